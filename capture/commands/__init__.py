@@ -1,0 +1,1 @@
+"""The command line of this stage: one module a call."""

@@ -1,0 +1,1 @@
+"""What it means: readings, conditions, verdicts, proposed violations."""

@@ -1,0 +1,1 @@
+"""What the inspector decides: store, jobs, page, report, seal."""
