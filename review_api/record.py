@@ -7,9 +7,9 @@ rendering needs this value and the photo files it names, no database, no rules f
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 from shared.rules.model import Mark
 
@@ -41,6 +41,8 @@ class Visit(_Frozen):
     time_in: datetime | None = None
     time_out: datetime | None = None
     revisit: date | None = None
+    thermometer: str | None = None
+    """What the readings were taken with, and its stated accuracy."""
 
 
 class DecidedReading(_Frozen):
@@ -117,6 +119,49 @@ class Figure(_Frozen):
     description: str
 
 
+Share = Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)]
+"""A coordinate as a share of the glass: 0 is left or top, 1 is right or bottom."""
+
+Stroke = Annotated[tuple[tuple[Share, Share], ...], Field(min_length=1, max_length=5_000)]
+"""One movement of the pen without lifting it."""
+
+
+class Signature(_Frozen):
+    """A name put under the report: written on glass and kept as vector, or typed."""
+
+    name: str
+    role: str
+    at: datetime
+    strokes: Annotated[tuple[Stroke, ...], Field(max_length=500)] = ()
+    """Empty when the name was typed."""
+    aspect: Annotated[float, Field(gt=0.1, lt=20, allow_inf_nan=False)] = 3.0
+    """Width of the glass divided by its height."""
+
+
+class Acknowledgement(_Frozen):
+    """How the receipt of the report ended: signed, refused, or nobody there to sign."""
+
+    kind: Literal["signed", "refused", "nobody_available"]
+    at: datetime
+    signature: Signature | None = None
+    """Needed when `kind` is `signed`."""
+    reason: str = ""
+    """The operator's reason for refusing, or what was tried to find somebody."""
+    supervisor: str = ""
+    """Which supervisor was told."""
+    supervisor_told: datetime | None = None
+
+
+class SealWords(_Frozen):
+    """What the document itself says of its seal; known before it is sealed."""
+
+    sealed_by: str
+    certificate_sha256: str
+    """Fingerprint of the department's certificate, 64 hex digits."""
+    log_head: str | None = None
+    """Hash of the event log's last entry before the seal."""
+
+
 class Record(_Frozen):
     """One inspection, decided. `draft` until it is sealed."""
 
@@ -140,3 +185,42 @@ class Record(_Frozen):
     """What the operator said, as taken down."""
     left_open: tuple[str, ...] = ()
     """What was missing when the record was made, and the reason given for closing without it."""
+    acknowledgement: Acknowledgement | None = None
+    inspector_signature: Signature | None = None
+    seal: SealWords | None = None
+    """Only in a record that is no draft."""
+
+
+class Change(_Frozen):
+    """One thing that an amendment changes."""
+
+    where: str
+    """The part of the report, such as `violation 3, correct by`."""
+    was: str
+    now: str
+
+
+class Amendment(_Frozen):
+    """A document of its own that changes a sealed report in the open. The report itself stays as it is."""
+
+    schema_: Literal["probeside/amendment/1"] = "probeside/amendment/1"
+    number: str
+    """Its own number, such as `TM-0007-A1`."""
+    draft: bool
+    made: datetime
+    amends_number: str
+    amends_sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    """SHA-256 of the sealed document that it changes: the report, or an earlier amendment."""
+    department: Department
+    establishment: Establishment
+    changes: Annotated[tuple[Change, ...], Field(min_length=1)]
+    why: str
+    inspector: str
+    approved_by: str
+    approved: datetime
+    operator_told: datetime
+    operator_told_who: str
+    operator_told_how: str
+    acknowledgement: Acknowledgement | None = None
+    inspector_signature: Signature | None = None
+    seal: SealWords | None = None
