@@ -1,0 +1,7 @@
+"""Words with times, probabilities and doubts from a recording, without a network."""
+
+from capture.speech.model import SpeechModel, load_model
+from capture.speech.transcribe import Progress, transcribe
+from capture.speech.weights import WeightsError
+
+__all__ = ["Progress", "SpeechModel", "WeightsError", "load_model", "transcribe"]

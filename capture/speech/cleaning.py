@@ -1,0 +1,23 @@
+"""Text that nobody said, told from text that somebody did.
+
+Over noise a speech model prints tails ("Thank you very much.") and loops. The measured rule (see
+docs/speech.md): drop a hearing that the model itself thinks is no speech, or that packs too well to be talk.
+What is dropped is kept and logged; a stretch that loses all its words is heard again alone before it counts
+as not understood.
+"""
+
+from __future__ import annotations
+
+from capture.speech.decode import Heard
+
+NO_SPEECH = 0.45
+COMPRESSION = 2.4
+
+
+def objection(heard: Heard) -> str | None:
+    """Why the hearing is not believed; None when it is."""
+    if heard.no_speech > NO_SPEECH:
+        return f"the model gives {heard.no_speech:.0%} that nobody speaks here"
+    if heard.compression > COMPRESSION:
+        return f"the text repeats itself ({heard.compression:.1f} times smaller when packed)"
+    return None

@@ -1,0 +1,86 @@
+"""A loaded speech model, and what is known about its weights."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from capture.speech.weights import PACKAGED, WeightsError, ready, sha256
+
+if TYPE_CHECKING:
+    from faster_whisper import WhisperModel
+
+DEFAULT = "base"
+SECOND = "tiny.en"
+
+_MOST_THREADS = 8  # more gained nothing for models of this size
+
+
+@dataclass(frozen=True, slots=True)
+class SpeechModel:
+    """A Whisper model ready to use."""
+
+    whisper: WhisperModel
+    name: str
+    """`base`, `tiny.en`, or what the user named."""
+    sha256: str | None
+    """Of `model.bin`; None when it lies in memory or in a cache of another program."""
+    verified: bool
+    """The weights are byte for byte a pair of weights that this project measured."""
+    device: str
+    """`cpu` or `cuda`."""
+
+
+def load_model(
+    name_or_folder: str | None = None, *, threads: int | None = None, cache: Path | None = None
+) -> SpeechModel:
+    """A model by name (`base`, `tiny.en`: from the packages, verified) or by folder (unverified).
+
+    Any other name is given to faster-whisper, which looks in its own cache and then on the network.
+    A CUDA device is used when there is one. Raises `WeightsError` when the weights are missing, damaged, or
+    not a model.
+    """
+    name = name_or_folder or DEFAULT
+    if name in PACKAGED:
+        folder = ready(PACKAGED[name], cache=cache)
+        return _open(str(folder), name, PACKAGED[name].sha256, True, threads)
+    if Path(name).is_dir():
+        weights = Path(name) / "model.bin"
+        if not weights.is_file():
+            raise WeightsError(
+                f"{name}: has no model.bin; name the folder of a Whisper model converted for CTranslate2"
+            )
+        found = sha256(weights)
+        known = any(found == packaged.sha256 for packaged in PACKAGED.values())
+        return _open(name, Path(name).name, found, known, threads)
+    return _open(name, name, None, False, threads)
+
+
+def cores() -> int:
+    """The cores that this process may use."""
+    try:
+        return len(os.sched_getaffinity(0))
+    except AttributeError:  # not on this system
+        return os.cpu_count() or 1
+
+
+def _open(place: str, name: str, found: str | None, verified: bool, threads: int | None) -> SpeechModel:
+    import ctranslate2
+    from faster_whisper import WhisperModel
+
+    device = "cuda" if ctranslate2.get_cuda_device_count() > 0 else "cpu"
+    try:
+        whisper = WhisperModel(
+            place,
+            device=device,
+            compute_type="int8_float16" if device == "cuda" else "int8",
+            cpu_threads=threads or min(cores(), _MOST_THREADS),
+        )
+    except Exception as error:  # the libraries below raise many kinds, from RuntimeError to HTTP errors
+        raise WeightsError(
+            f"{place}: is not a speech model that can be loaded ({str(error).splitlines()[0][:160]}); name "
+            f"{', '.join(PACKAGED)}, or the folder of a Whisper model converted for CTranslate2"
+        ) from error
+    return SpeechModel(whisper, name, found, verified, device)

@@ -1,0 +1,97 @@
+"""Where somebody speaks in a recording, found in blocks so that length costs no memory.
+
+The voice detector is Silero VAD as faster-whisper ships it. A block is always cut in a pause, never through
+words, so that what comes after may treat each block alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from capture.audio import RATE, Samples, levelled
+from shared.types import Stretch
+
+BLOCK_S = 240.0
+"""About how much is looked at in one go."""
+LONGEST_S = 27.0
+"""The longest stretch; longer talk is cut at its shortest pause. Whisper hears 30 s at once."""
+
+_PAUSE_MS = 600
+_PAD_MS = 250
+_THRESHOLD = 0.45
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A part of a recording, cut in pauses, and the stretches of it with voice in them."""
+
+    index: int
+    start: float
+    """Seconds into the recording of the first sample."""
+    samples: Samples
+    stretches: tuple[Stretch, ...]
+    """In seconds into the recording, in order, without overlap."""
+
+    @property
+    def end(self) -> float:
+        return self.start + len(self.samples) / RATE
+
+    def piece(self, stretch: Stretch) -> Samples:
+        """The samples of a stretch."""
+        first = round((stretch.start - self.start) * RATE)
+        return self.samples[max(0, first) : round((stretch.end - self.start) * RATE)]
+
+
+def spoken_blocks(pieces: Iterable[Samples]) -> Iterator[Block]:
+    """The recording as blocks with their voiced stretches. Quiet blocks are levelled before they are looked at."""
+    held: list[Samples] = []
+    count = 0
+    done = 0
+    index = 0
+    for piece in pieces:
+        held.append(piece)
+        count += len(piece)
+        if count < BLOCK_S * RATE:
+            continue
+        whole = np.concatenate(held)
+        block, cut = _block(index, done, whole, last=False)
+        yield block
+        held, count, done, index = [whole[cut:]], count - cut, done + cut, index + 1
+    if count:
+        block, _ = _block(index, done, np.concatenate(held), last=True)
+        yield block
+
+
+def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
+    """The stretches with voice in them, padded by a quarter second each side; `start` is added to each."""
+    from faster_whisper.vad import VadOptions, get_speech_timestamps
+
+    if not len(samples):
+        return ()
+    options = VadOptions(
+        threshold=_THRESHOLD,
+        min_silence_duration_ms=_PAUSE_MS,
+        speech_pad_ms=_PAD_MS,
+        max_speech_duration_s=LONGEST_S,
+    )
+    return tuple(
+        Stretch(start + found["start"] / RATE, start + min(found["end"], len(samples)) / RATE)
+        for found in get_speech_timestamps(samples, options)
+    )
+
+
+def _block(index: int, done: int, whole: Samples, *, last: bool) -> tuple[Block, int]:
+    """The block that can be cut from `whole`, and its length in samples."""
+    start = done / RATE
+    level = levelled(whole)
+    found = stretches(level, start=start)
+    cut = len(whole)
+    if not last and found and found[-1].end > start + len(whole) / RATE - 1.0:
+        # someone may be in the middle of a word at the end: leave the last stretch to the next block
+        earlier = round((found[-1].start - start) * RATE)
+        if earlier > len(whole) // 2:
+            cut, found = earlier, found[:-1]
+    return Block(index, start, level[:cut], found), cut
