@@ -1,0 +1,378 @@
+"""What the service shows: the bodies of its answers."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from pydantic import Field
+
+from review_api.api.base import DecisionState, Shown
+from review_api.api.changes import Arrow, Box, Cover
+from shared.rules.model import Mark
+
+State = Literal["received", "working", "ready", "failed", "closed"]
+
+
+class Progress(Shown):
+    """How far the work on an inspection is."""
+
+    state: State
+    step: str
+    """What is being done, in words."""
+    part: float
+    """Of the whole work, 0 to 1."""
+    note: str = ""
+    revision: int
+
+
+class Doubt(Shown):
+    code: str
+    why: str
+    span: tuple[int, int] | None = None
+    alternatives: tuple[str, ...] = ()
+    start: float | None = None
+    end: float | None = None
+
+
+class Word(Shown):
+    text: str
+    start: float
+    end: float
+    probability: float
+
+
+class Utterance(Shown):
+    index: int
+    text: str
+    heard: str | None = None
+    start: float | None = None
+    end: float | None = None
+    at: datetime | None = None
+    recording: str | None = None
+    words: tuple[Word, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+
+
+class Stretch(Shown):
+    """Voice without words: something was said and not understood."""
+
+    recording: str
+    start: float
+    end: float
+    text: str = ""
+    """What the inspector heard there."""
+    settled: bool = False
+
+
+class Removed(Shown):
+    text: str
+    start: float
+    end: float
+    why: str
+
+
+class Recording(Shown):
+    sha256: str
+    name: str
+    media_type: str
+    duration_s: float
+    started: datetime
+    started_from: str
+    device: str | None = None
+    warnings: tuple[str, ...] = ()
+    removed: tuple[Removed, ...] = ()
+
+
+class Photo(Shown):
+    sha256: str
+    name: str
+    width: int
+    height: int
+    taken: datetime
+    taken_from: str
+    sharpness: float
+    exposure: str
+    has_place: bool
+    device: str | None = None
+    warnings: tuple[str, ...] = ()
+    caption: str = ""
+    alternative_text: str = ""
+    covers: tuple[Cover, ...] = ()
+    drawn: tuple[Box | Arrow, ...] = ()
+    findings: tuple[str, ...] = ()
+    """The findings it is attached to."""
+
+
+class Check(Shown):
+    verdict: str
+    section: str | None = None
+    operator: str | None = None
+    limit: float | None = None
+    unit: str | None = None
+    margin: float | None = None
+    missing: tuple[str, ...] = ()
+    why: str = ""
+
+
+class Decision(Shown):
+    state: DecisionState = "proposed"
+    changes: dict[str, object] = Field(default_factory=dict)
+    """The fields that the inspector changed, as they are now."""
+    reason: str | None = None
+    choice: float | None = None
+    at: datetime | None = None
+    who: str | None = None
+    proposal_changed: bool = False
+    """The program reads it differently since; the decision stands."""
+
+
+class Evidence(Shown):
+    utterance: int | None = None
+    span: tuple[int, int] | None = None
+    reading: str | None = None
+    photo: str | None = None
+
+
+class Reading(Shown):
+    """A reading as it stands now; `proposed` has the program's own values of the fields that differ."""
+
+    id: str
+    kind: str
+    value: float
+    unit: str
+    said: str
+    stage: str
+    item: str | None = None
+    place: str | None = None
+    agent: str | None = None
+    clock: str | None = None
+    utterance: int | None = None
+    span: tuple[int, int] | None = None
+    recording: str | None = None
+    start: float | None = None
+    end: float | None = None
+    at: datetime | None = None
+    doubts: tuple[Doubt, ...] = ()
+    alternatives: tuple[float, ...] = ()
+    choices: tuple[float, ...] = ()
+    """The values to choose from; not empty only while the reading is doubted and open."""
+    check: Check | None = None
+    decision: Decision = Decision()
+    proposed: dict[str, object] = Field(default_factory=dict)
+    trace: tuple[dict[str, object], ...] = ()
+
+
+class Question(Shown):
+    """Something to be asked, in plain words."""
+
+    id: str
+    text: str
+    finding: str | None = None
+    evidence: tuple[Evidence, ...] = ()
+    provisions: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
+    answer: str | None = None
+
+
+class AttachedPhoto(Shown):
+    sha256: str
+    by: Literal["program", "person"]
+
+
+class Finding(Shown):
+    """A finding as it stands now; `proposed` has the program's own values of the fields that differ."""
+
+    id: str
+    provision: str
+    title: str = ""
+    class_: str = Field(alias="class")
+    form_item: int | None = None
+    who: str | None = None
+    what: str
+    where: str | None = None
+    when: datetime | None = None
+    why: str
+    reason: str = ""
+    """The public-health reason of the provision."""
+    usual_correction: str = ""
+    item: str | None = None
+    corrected_on_site: bool = False
+    correction: str | None = None
+    correct_by: datetime | None = None
+    repeat: bool = False
+    by_hand: bool = False
+    confidence: float = 1.0
+    alternatives: tuple[str, ...] = ()
+    evidence: tuple[Evidence, ...] = ()
+    readings: tuple[str, ...] = ()
+    photos: tuple[AttachedPhoto, ...] = ()
+    photos_around: tuple[str, ...] = ()
+    """Photos taken within two minutes that are not attached."""
+    questions: tuple[Question, ...] = ()
+    lacks: tuple[str, ...] = ()
+    """What this finding needs and does not have, in plain words."""
+    recording: str | None = None
+    start: float | None = None
+    end: float | None = None
+    """The seconds it rests on."""
+    decision: Decision = Decision()
+    proposed: dict[str, object] = Field(default_factory=dict)
+    trace: tuple[dict[str, object], ...] = ()
+
+
+class Withdrawn(Shown):
+    reading: Reading
+    why: str
+    superseded_by: str | None = None
+
+
+class ItemMark(Shown):
+    """One line of the check sheet."""
+
+    number: int
+    group: str
+    heading: str
+    text: str
+    allowed: list[Mark]
+    mark: Mark | None = None
+    origin: Literal["person", "finding", "reading", "remark"] | None = None
+    """Who or what set it; `remark`: proposed from a compliant remark and not yet accepted."""
+    accepted: bool = False
+    corrected_on_site: bool = False
+    repeat: bool = False
+    evidence: tuple[Evidence, ...] = ()
+    findings: tuple[str, ...] = ()
+
+
+class Missing(Shown):
+    """One thing that is missing before the inspection can be closed."""
+
+    code: Literal["undecided", "question", "mark", "stretch", "fact", "photo"]
+    text: str
+    subject: str | None = None
+
+
+class Undo(Shown):
+    available: bool = False
+    what: str | None = None
+
+
+class Facts(Shown):
+    establishment: str | None = None
+    address: str | None = None
+    permit: str | None = None
+    risk_category: int | None = None
+    person_in_charge: str | None = None
+    inspector: str | None = None
+    purpose: str | None = None
+    time_zone: str | None = None
+    time_in: datetime | None = None
+    time_out: datetime | None = None
+    elevation_m: float | None = None
+    thermometer: str | None = None
+    revisit: datetime | None = None
+
+
+class Report(Shown):
+    id: int
+    kind: Literal["draft", "sealed", "amendment"]
+    made: datetime
+    revision: int
+    sha256: str
+    """Of the PDF."""
+
+
+class Desk(Shown):
+    """One inspection, whole."""
+
+    id: int
+    number: str
+    state: State
+    revision: int
+    made: datetime
+    rules: str
+    rules_title: str
+    progress: Progress
+    problems: tuple[str, ...] = ()
+    facts: Facts
+    recordings: tuple[Recording, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    utterances: tuple[Utterance, ...] = ()
+    not_understood: tuple[Stretch, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    withdrawn: tuple[Withdrawn, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    questions: tuple[Question, ...] = ()
+    """All open and answered ones, those of findings too."""
+    marks: tuple[ItemMark, ...] = ()
+    education: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    missing: tuple[Missing, ...] = ()
+    undo: Undo = Undo()
+    reports: tuple[Report, ...] = ()
+
+
+class Accepted(Shown):
+    """A change that was stored."""
+
+    revision: int
+    did: str
+
+
+class Listed(Shown):
+    """One line of the list of inspections."""
+
+    id: int
+    number: str
+    establishment: str | None = None
+    visited: datetime | None = None
+    state: State
+    part: float
+    findings: int
+    undecided: int
+    problems: int
+    due: str | None = None
+
+
+class Listing(Shown):
+    inspections: list[Listed]
+    total: int
+
+
+class Started(Shown):
+    """An inspection that was taken in; its work has begun."""
+
+    id: int
+    number: str
+    known: bool = False
+    """The same files were handed in before; this is that inspection."""
+
+
+class Due(Shown):
+    inspection: int
+    number: str
+    establishment: str | None = None
+    what: Literal["report to hand over", "correct by", "revisit"]
+    text: str
+    on: datetime
+    late: bool
+
+
+class Hit(Shown):
+    """One place where the searched words occur; `snippet` marks them with U+2068 and U+2069."""
+
+    inspection: int
+    number: str
+    establishment: str | None = None
+    kind: Literal["utterance", "finding"]
+    subject: str
+    snippet: str
+
+
+class VocabularyWord(Shown):
+    id: int
+    meant: str
+    heard: str | None = None
+    kind: str
+    made: datetime
