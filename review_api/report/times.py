@@ -1,0 +1,58 @@
+"""Times and dates as a report prints them: local to the visit, the offset at each only where they differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+_MONTHS = {
+    "en": "January,February,March,April,May,June,July,August,September,October,November,December",
+    "es": "enero,febrero,marzo,abril,mayo,junio,julio,agosto,septiembre,octubre,noviembre,diciembre",
+}
+_DAYS = {
+    "en": "Monday,Tuesday,Wednesday,Thursday,Friday,Saturday,Sunday",
+    "es": "lunes,martes,miércoles,jueves,viernes,sábado,domingo",
+}
+
+
+def offset(value: datetime) -> str:
+    """The offset as `UTC−05:00`. Raises ValueError for a time without one."""
+    away = value.utcoffset()
+    if away is None:
+        raise ValueError(f"the time {value.isoformat()} has no offset")
+    minutes = round(away.total_seconds() / 60)
+    return f"UTC{'−' if minutes < 0 else '+'}{abs(minutes) // 60:02}:{abs(minutes) % 60:02}"
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """Prints times; with the offset at each when the document's times have more than one."""
+
+    language: str = "en"
+    each: bool = False
+
+    def time(self, value: datetime) -> str:
+        """`10:42 AM`; in Spanish `10:42`."""
+        if self.language == "es":
+            shown = f"{value.hour}:{value.minute:02}"
+        else:
+            shown = f"{value.hour % 12 or 12}:{value.minute:02} {'AM' if value.hour < 12 else 'PM'}"
+        return f"{shown} ({offset(value)})" if self.each else shown
+
+    def date(self, value: date) -> str:
+        """`Monday, May 4, 2026`; in Spanish `lunes, 4 de mayo de 2026`."""
+        day = _DAYS[self.language].split(",")[value.weekday()]
+        month = _MONTHS[self.language].split(",")[value.month - 1]
+        if self.language == "es":
+            return f"{day}, {value.day} de {month} de {value.year}"
+        return f"{day}, {month} {value.day}, {value.year}"
+
+    def both(self, value: datetime) -> str:
+        """Date and time."""
+        return f"{self.date(value)}, {self.time(value)}"
+
+
+def clock_for(times: Iterable[datetime | None], *, language: str = "en") -> Clock:
+    """The clock that fits these times: offsets at each only where they differ."""
+    return Clock(language=language, each=len({offset(value) for value in times if value}) > 1)
