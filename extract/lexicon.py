@@ -1,0 +1,205 @@
+"""The vocabulary files, compiled once for finding phrases in tokens.
+
+All phrases are compared by the stems of their words and indexed by the first one, so looking at an utterance costs
+the same however many phrases there are.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from extract.text import Token, phrase
+from shared.errors import InputError
+
+VOCABULARY = Path(__file__).resolve().parent.parent / "shared" / "vocabulary"
+
+T = TypeVar("T")
+
+
+def read(name: str) -> dict[str, Any]:
+    """A vocabulary file as plain values. Raises InputError naming the file when it is missing or damaged."""
+    path = VOCABULARY / name
+    try:
+        return tomllib.loads(path.read_text("utf-8"))
+    except OSError as error:
+        raise InputError(f"{path} cannot be read ({error.strerror}); install Probeside again") from error
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(
+            f"{path} is not valid TOML: {error}; correct it or install Probeside again"
+        ) from error
+
+
+class Phrases(Generic[T]):
+    """Phrases with a value each, found at a token in the order longest first."""
+
+    def __init__(self, rows: Iterable[tuple[str, T]] = ()) -> None:
+        self._by_first: dict[str, list[tuple[tuple[str, ...], T]]] = {}
+        for text, value in rows:
+            self.add(text, value)
+
+    def add(self, text: str, value: T) -> None:
+        stems = phrase(text)
+        if not stems:
+            return
+        rows = self._by_first.setdefault(stems[0], [])
+        rows.append((stems, value))
+        rows.sort(key=lambda row: -len(row[0]))
+
+    def at(self, line: list[Token], i: int) -> tuple[int, T] | None:
+        """End token and value of the longest phrase that starts at `i`."""
+        rows = self._by_first.get(line[i].stem)
+        if rows is None:
+            return None
+        size = len(line)
+        for stems, value in rows:
+            end = i + len(stems)
+            if end <= size and all(line[i + n].stem == stems[n] for n in range(1, len(stems))):
+                return end, value
+        return None
+
+    def ending(self, line: list[Token], end: int, *, longest: int = 7) -> tuple[int, T] | None:
+        """Start token and value of the longest phrase that ends just before token `end`."""
+        for start in range(max(0, end - longest), end):
+            rows = self._by_first.get(line[start].stem)
+            if rows is None:
+                continue
+            for stems, value in rows:
+                if start + len(stems) == end and all(
+                    line[start + n].stem == stems[n] for n in range(1, len(stems))
+                ):
+                    return start, value
+        return None
+
+    def find(self, line: list[Token], first: int = 0, last: int | None = None) -> list[tuple[int, int, T]]:
+        """All phrases between two tokens, longest at each place, none overlapping."""
+        found: list[tuple[int, int, T]] = []
+        i, size = first, len(line) if last is None else last
+        while i < size:
+            hit = self.at(line, i)
+            if hit is not None and hit[0] <= size:
+                found.append((i, hit[0], hit[1]))
+                i = hit[0]
+            else:
+                i += 1
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    unit: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    stage: str
+    air: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Object:
+    what: str
+    stage: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    stage: str
+    weight: int
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Every table that finding readings needs."""
+
+    classes: Mapping[str, str]
+    """Closed-class words: word → class."""
+    units_after: Phrases[Unit]
+    units_before: Phrases[Unit]
+    places: Phrases[Place]
+    objects: Phrases[Object]
+    agents: Phrases[tuple[str, bool]]
+    cues: Phrases[Cue]
+    roles_before: Phrases[str]
+    roles_after: Phrases[str]
+    replace: Phrases[bool]
+    withdraw: Phrases[bool]
+    revise: Phrases[bool]
+    same: Phrases[bool]
+    same_after: Phrases[bool]
+    clear: Phrases[bool]
+    foods: Phrases[bool]
+    own: Phrases[bool] = field(default_factory=Phrases)
+    """Words of this inspection."""
+
+
+_CLASS_ORDER = (
+    "links", "verbs", "adverbs", "predicates", "fillers", "auxiliaries", "pronouns", "conjunctions", "prepositions",
+    "determiners",
+)  # fmt: skip
+
+
+@cache
+def lexicon() -> Lexicon:
+    """The shipped vocabulary, compiled at first use."""
+    grammar = read("grammar.toml")
+    classes: dict[str, str] = {}
+    for name in _CLASS_ORDER:
+        for word in grammar[name].split():
+            classes[word] = name
+    units = read("units.toml")["unit"]
+    amend = read("amendments.toml")
+    roles = read("roles.toml")["role"]
+    return Lexicon(
+        classes=classes,
+        units_after=Phrases(
+            (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("after", ())
+        ),
+        units_before=Phrases(
+            (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("before", ())
+        ),
+        places=Phrases(
+            (text, Place(row["stage"], row.get("air", False)))
+            for row in read("places.toml")["place"]
+            for text in row["words"]
+        ),
+        objects=Phrases(
+            (text, Object(row["what"], row.get("stage", ""), row.get("kind", "")))
+            for row in read("objects.toml")["object"]
+            for text in row["words"]
+        ),
+        agents=Phrases(
+            (text, (row["agent"], row.get("doubtful", False)))
+            for row in read("agents.toml")["agent"]
+            for text in row["words"]
+        ),
+        cues=Phrases(
+            (text, Cue(row["stage"], row["weight"]))
+            for row in read("stages.toml")["cue"]
+            for text in row["words"]
+        ),
+        roles_before=Phrases((text, row["role"]) for row in roles for text in row.get("before", ())),
+        roles_after=Phrases((text, row["role"]) for row in roles for text in row.get("after", ())),
+        replace=_flags(amend["replace"]),
+        withdraw=_flags(amend["withdraw"]),
+        revise=_flags(amend["revise"]),
+        same=_flags(amend["same"]),
+        same_after=_flags(amend["same_after"]),
+        clear=_flags(amend["clear"]),
+        foods=_food_names(),
+    )
+
+
+def _flags(words: Iterable[str]) -> Phrases[bool]:
+    return Phrases((word, True) for word in words)
+
+
+def _food_names() -> Phrases[bool]:
+    rows = read("foods.toml").get("food", []) if (VOCABULARY / "foods.toml").exists() else []
+    return Phrases((name, True) for row in rows for name in (row.get("name"), *row.get("names", ())) if name)

@@ -1,0 +1,387 @@
+"""Numbers as people say them and as a speech model prints them.
+
+`numbers(tokens)` gives every number of an utterance with what it most likely means, what else it could mean and
+why. How it was said stays apart from how it was understood; nothing is decided here about what it measures.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from extract.text import Token
+
+SMALL = {
+    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+}  # fmt: skip
+TEENS = {
+    "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
+    "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
+TENS = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70,
+    "eighty": 80, "ninety": 90,
+}  # fmt: skip
+PARTS = {
+    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourths": 4, "fifths": 5,
+    "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16, "tenth": 10, "tenths": 10,
+}  # fmt: skip
+SIGNS = {
+    "½": 0.5,
+    "¼": 0.25,
+    "¾": 0.75,
+    "⅓": 1 / 3,
+    "⅔": 2 / 3,
+    "⅛": 0.125,
+    "⅜": 0.375,
+    "⅝": 0.625,
+    "⅞": 0.875,
+}
+OH = frozenset({"oh", "o"})
+_STARTS = frozenset(SMALL) | frozenset(TEENS) | frozenset(TENS) | {"hundred", "half", "quarter", "a", "point"}
+
+_GROUPED = re.compile(r"-?\d{1,3}(?:,\d{3})+(?:\.\d+)?$")
+_PLAIN = re.compile(r"-?\d*\.?\d+$")
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number: the tokens `first` to `last` (half-open) and what they mean."""
+
+    first: int
+    last: int
+    value: float
+    alternatives: tuple[float, ...] = ()
+    """Other values the words could mean, most likely first."""
+    codes: tuple[str, ...] = ()
+    """What makes it doubtful: `split_number`, `lost_point`, `glued_time`."""
+    clock: tuple[int, int] | None = None
+    """Hour and minute if it can be a time of day."""
+    glued: tuple[int, int] | None = None
+    """Hour and minute printed into the same figure: 135.915 is 135 at 9:15."""
+    sure_clock: bool = False
+    needs_unit: bool = False
+    """A `half`, a `quarter` or an `a`: a number only where a unit follows."""
+    date: bool = False
+    words: bool = False
+    """Said in words rather than printed in digits."""
+    decimals: int = 0
+    lone_one: bool = False
+    """The word `one` alone, which is mostly no number."""
+    halved: bool = False
+    """It has a fraction, as in `12 and a half`."""
+
+
+def numbers(line: list[Token]) -> list[Number]:
+    """All numbers of the tokens, in order, none overlapping."""
+    found: list[Number] = []
+    i, size = 0, len(line)
+    while i < size:
+        token = line[i]
+        number = None
+        if token.kind == "number":
+            number = _printed(line, i)
+        elif token.low in _STARTS:
+            number = _spoken(line, i)
+        if number is None:
+            i += 1
+            continue
+        number = _signed(line, number)
+        found.append(number)
+        i = number.last
+    return found
+
+
+def _signed(line: list[Token], number: Number) -> Number:
+    first, last, value = number.first, number.last, number.value
+    if first and line[first - 1].low in ("minus", "negative"):
+        first, value = first - 1, -value
+    elif last < len(line) and line[last].low == "below" and _below_zero(line, last):
+        value = -value
+        last += 2 if last + 1 < len(line) and line[last + 1].low == "zero" else 1
+    else:
+        return number
+    return replace(number, first=first, last=last, value=value, clock=None, alternatives=(), codes=())
+
+
+def _below_zero(line: list[Token], at: int) -> bool:
+    after = line[at + 1] if at + 1 < len(line) else None
+    return after is None or after.low == "zero" or after.kind == "mark"
+
+
+# ---------------------------------------------------------------- digits
+
+
+def _printed(line: list[Token], i: int) -> Number | None:
+    text = line[i].low
+    if text in SIGNS:
+        return Number(i, i + 1, SIGNS[text], needs_unit=True, halved=True)
+    if i + 1 < len(line) and _ordinal(line, i):
+        return None
+    if ":" in text:
+        return _colon(text, i)
+    if "/" in text:
+        return _slash(text, i)
+    if "," in text and not _GROUPED.match(text):
+        whole, _, rest = text.partition(",")
+        if rest.isdigit() and len(rest) <= 2:
+            return Number(
+                i, i + 1, float(f"{whole}.{rest}"), codes=("lost_point",), alternatives=(float(whole),)
+            )
+        return None
+    text = text.replace(",", "")
+    if text.count(".") > 1 or not _PLAIN.match(text) or len(text) > 12:
+        return None
+    value = float(text)
+    decimals = len(text.partition(".")[2])
+    number = _decimal(text, i, value, decimals) if decimals else _whole(line, text, i, value)
+    return _with_fraction(line, number)
+
+
+def _ordinal(line: list[Token], i: int) -> bool:
+    return line[i + 1].low in ("st", "nd", "rd", "th") and line[i + 1].start == line[i].end
+
+
+def _colon(text: str, i: int) -> Number | None:
+    parts = text.split(":")
+    if all(part.isdigit() for part in parts[:2]) and int(parts[0]) < 24 and int(parts[1]) < 60:
+        hour, minute = int(parts[0]), int(parts[1])
+        return Number(i, i + 1, hour * 100.0 + minute, clock=(hour, minute), sure_clock=True)
+    return None
+
+
+def _slash(text: str, i: int) -> Number | None:
+    parts = [part for part in text.split("/") if part]
+    if len(parts) == 2 and all(part.isdigit() for part in parts):
+        top, bottom = int(parts[0]), int(parts[1])
+        if bottom in (2, 3, 4, 8, 16) and 0 < top < bottom:
+            return Number(i, i + 1, top / bottom, needs_unit=True, halved=True)
+    return Number(i, i + 1, 0.0, date=True) if all(part.isdigit() for part in parts) else None
+
+
+def _decimal(text: str, i: int, value: float, decimals: int) -> Number:
+    whole, _, rest = text.lstrip("-").partition(".")
+    clock = _hour_minute(int(whole or "0"), rest) if decimals == 2 else None
+    if decimals >= 3 and whole and (glued := _clock_of(int(rest))) is not None and len(whole) >= 2:
+        return Number(
+            i,
+            i + 1,
+            float(whole),
+            alternatives=(value,),
+            codes=("glued_time",),
+            glued=glued,
+            decimals=decimals,
+        )
+    if decimals == 2 and len(whole) == 1 and whole in "123":
+        joined = int(whole) * 100.0 + int(rest)
+        return Number(i, i + 1, value, alternatives=(joined,), codes=("lost_point",), clock=clock, decimals=2)
+    return Number(i, i + 1, value, clock=clock, decimals=decimals)
+
+
+def _hour_minute(hour: int, rest: str) -> tuple[int, int] | None:
+    minute = int(rest)
+    return (hour, minute) if 0 <= hour < 24 and minute < 60 else None
+
+
+def _clock_of(value: int) -> tuple[int, int] | None:
+    """Hour and minute of a figure printed without a mark: 915, 1145."""
+    hour, minute = divmod(value, 100)
+    return (hour, minute) if 1 <= hour < 24 and minute < 60 and value >= 100 else None
+
+
+def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
+    after = line[i + 1] if i + 1 < len(line) else None
+    if (
+        after is not None
+        and after.kind == "number"
+        and text.isdigit()
+        and line[i + 1].start - line[i].end == 1
+    ):
+        rest = after.low
+        if len(text) == 1 and text in "1234" and re.fullmatch(r"\d\d(?:\.\d)?", rest):
+            joined = int(text) * 100 + float(rest)
+            clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
+            return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
+    if after is not None and after.low == "hundred" and value < 100:
+        return _after_hundred(line, i, i + 1, value, words=False)
+    if after is not None and after.low in OH and value < 24 and i + 2 < len(line):
+        last = line[i + 2]
+        digit = SMALL.get(last.low, int(last.low) if last.kind == "number" and len(last.low) == 1 else -1)
+        if digit >= 0:
+            return Number(i, i + 3, value * 100 + digit, clock=_clock_of(int(value * 100 + digit)))
+    if after is not None and after.low == "point" and i + 2 < len(line):
+        return _after_point(line, i, i + 1, value, words=False)
+    if text.startswith("-"):
+        return Number(i, i + 1, value)
+    whole = int(value)
+    clock = (
+        (whole, 0)
+        if 1 <= whole <= 12 and len(text) <= 2
+        else _clock_of(whole)
+        if len(text) in (3, 4)
+        else None
+    )
+    return Number(i, i + 1, value, clock=clock)
+
+
+# ---------------------------------------------------------------- words
+
+
+def _spoken(line: list[Token], i: int) -> Number | None:
+    low = line[i].low
+    after = line[i + 1].low if i + 1 < len(line) else ""
+    if low == "point":
+        number = _after_point(line, i, i, 0, words=True)
+        return number if number.last > i + 1 and number.value > 0 else None
+    if low in ("half", "quarter"):
+        return Number(i, i + 1, 1 / PARTS[low], needs_unit=True, words=True, halved=True)
+    if low == "a":
+        if after == "hundred":
+            return _with_fraction(line, _after_hundred(line, i, i + 1, 1, words=True))
+        if after in ("half", "quarter", "third", "eighth"):
+            return Number(i, i + 2, 1 / PARTS[after], needs_unit=True, words=True, halved=True)
+        return None
+    if low == "hundred":
+        return _with_fraction(line, _after_hundred(line, i, i, 1, words=True))
+    under = _under_hundred(line, i)
+    if under is None:
+        return None
+    value, last = under
+    follows = line[last].low if last < len(line) else ""
+    if follows == "hundred":
+        return _with_fraction(line, _after_hundred(line, i, last, value, words=True))
+    if follows == "thousand":
+        return Number(i, last + 1, value * 1000.0, words=True)
+    if follows in PARTS and follows not in ("half", "third", "quarter", "eighth", "tenth") and value < 16:
+        return Number(i, last + 1, value / PARTS[follows], needs_unit=True, words=True, halved=True)
+    if value == 1 and follows in ("half", "quarter", "third", "eighth"):
+        return Number(i, last + 1, 1 / PARTS[follows], needs_unit=True, words=True, halved=True)
+    return _with_fraction(line, _grouped_words(line, i, last, value))
+
+
+def _under_hundred(line: list[Token], i: int) -> tuple[int, int] | None:
+    """Value and end of a number word group under one hundred at `i`."""
+    if i >= len(line):
+        return None
+    low = line[i].low
+    if low in SMALL:
+        return SMALL[low], i + 1
+    if low in TEENS:
+        return TEENS[low], i + 1
+    if low in TENS:
+        after = line[i + 1] if i + 1 < len(line) else None
+        if after is not None and after.low in SMALL and after.low != "zero":
+            return TENS[low] + SMALL[after.low], i + 2
+        return TENS[low], i + 1
+    return None
+
+
+def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Number:
+    """Groups said one after the other: `one thirty five`, `one oh four`, `nine fifteen`, `five zero`."""
+    after = line[last] if last < len(line) else None
+    if after is None:
+        return _plain_words(first, last, value, line)
+    if after.low == "point":
+        return _after_point(line, first, last, value, words=True)
+    if after.low in OH and value < 24 and value > 0:
+        digit = SMALL.get(line[last + 1].low) if last + 1 < len(line) else None
+        if digit is not None:
+            whole = value * 100 + digit
+            return Number(first, last + 2, float(whole), clock=_clock_of(whole), words=True)
+    if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
+        return Number(
+            first, last + 1, value * 100 + float(after.low), alternatives=(float(after.low),),
+            codes=("split_number",), words=True,
+        )  # fmt: skip
+    single = value < 10 and last - first == 1
+    if single and after.low in SMALL:
+        return _digit_by_digit(line, first)
+    group = _under_hundred(line, last)
+    if group is not None and group[0] >= 10 and 0 < value < 24 and (single or value >= 10):
+        whole = value * 100 + group[0]
+        clock = _clock_of(whole)
+        if value < 10 or clock is not None:
+            number = Number(first, group[1], float(whole), clock=clock, words=True)
+            if group[1] < len(line) and line[group[1]].low == "point":
+                return _after_point(line, first, group[1], whole, words=True)
+            return number
+    return _plain_words(first, last, value, line)
+
+
+def _plain_words(first: int, last: int, value: int, line: list[Token]) -> Number:
+    clock = (value, 0) if 1 <= value <= 12 else None
+    return Number(first, last, float(value), clock=clock, words=True, lone_one=line[first].low == "one")
+
+
+def _digit_by_digit(line: list[Token], first: int) -> Number:
+    i, digits = first, ""
+    while i < len(line) and (line[i].low in SMALL or (digits and line[i].low in OH)) and len(digits) < 4:
+        digits += str(SMALL.get(line[i].low, 0))
+        i += 1
+    if i < len(line) and (line[i].low in TENS or line[i].low in TEENS) and len(digits) > 1:
+        # `one one forty`: the last digit opens a group of its own
+        i, digits = i - 1, digits[:-1]
+    number = Number(first, i, float(digits), words=True, clock=_clock_of(int(digits)))
+    if i < len(line) and line[i].low == "point":
+        return _after_point(line, first, i, int(digits), words=True)
+    return number
+
+
+def _after_hundred(line: list[Token], first: int, at: int, value: float, *, words: bool) -> Number:
+    last = at + 1
+    whole = value * 100
+    group_at = last + 1 if last < len(line) and line[last].low == "and" else last
+    if group_at < len(line):
+        token = line[group_at]
+        if token.kind == "number" and re.fullmatch(r"\d{1,2}(?:\.\d)?", token.low):
+            return Number(first, group_at + 1, whole + float(token.low), words=words)
+        group = _under_hundred(line, group_at)
+        if group is not None:
+            whole, last = whole + group[0], group[1]
+    if last < len(line) and line[last].low == "point":
+        return _after_point(line, first, last, whole, words=words)
+    return Number(first, last, whole, words=words)
+
+
+def _after_point(line: list[Token], first: int, at: int, value: float, *, words: bool) -> Number:
+    i, digits = at + 1, ""
+    while i < len(line) and line[i].low in (SMALL.keys() | OH) and len(digits) < 3:
+        digits += str(SMALL.get(line[i].low, 0))
+        i += 1
+    if not digits and i < len(line):
+        token = line[i]
+        if token.kind == "number" and token.low.isdigit() and len(token.low) <= 3:
+            digits, i = token.low, i + 1
+        elif (group := _under_hundred(line, i)) is not None:
+            digits, i = str(group[0]), group[1]
+    if not digits:
+        return (
+            Number(first, at, value, words=words)
+            if at > first
+            else Number(first, first + 1, value, words=words)
+        )
+    return Number(first, i, float(f"{value:.0f}.{digits}"), words=words, decimals=len(digits))
+
+
+def _with_fraction(line: list[Token], number: Number) -> Number:
+    """`12 and a half`, `7 1/2`, `4 ½`: the number with the fraction that follows it."""
+    i = number.last
+    if i >= len(line) or number.decimals or number.needs_unit:
+        return number
+    token = line[i]
+    if token.low in SIGNS or (
+        token.kind == "number" and "/" in token.low and token.start - line[i - 1].end == 1
+    ):
+        part = _printed(line, i)
+        if part is not None and part.needs_unit:
+            return replace(number, last=i + 1, value=number.value + part.value, clock=None, halved=True)
+    if token.low != "and" or i + 1 >= len(line):
+        return number
+    part = _spoken(line, i + 1) if line[i + 1].low in _STARTS else None
+    if part is None and line[i + 1].kind == "number":
+        part = _printed(line, i + 1)
+    if part is not None and part.needs_unit:
+        return replace(
+            number, last=part.last, value=number.value + part.value, clock=None, lone_one=False, halved=True
+        )
+    return number

@@ -1,0 +1,156 @@
+"""An utterance as tokens that keep their place in the text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+from typing import NamedTuple
+
+Span = tuple[int, int]
+
+SENTENCE_MARKS = frozenset(".!?;\n")
+
+_TOKEN = re.compile(
+    r"""
+    (?P<number>(?<![\w.])-\d+(?:[.,:/]\d+)*|\d+(?:[.,:/]\d+)*|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])
+    |(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)*)
+    |(?P<bare>['’](?:em|til|cause|s)\b)
+    |(?P<mark>[.,;:!?()"\n°%\#/]|-{1,2}|–|—|…|′|″)
+    """,
+    re.VERBOSE,
+)
+
+_CONTRACTED = {
+    "dont": 2, "doesnt": 4, "didnt": 3, "isnt": 2, "arent": 3, "wasnt": 3, "werent": 4, "hasnt": 3,
+    "havent": 4, "hadnt": 3, "wouldnt": 5, "couldnt": 5, "shouldnt": 6, "wont": 2, "cant": 2, "aint": 2,
+    "cannot": 3,
+}  # fmt: skip
+_NOT_PARTS = {"ca": "can", "wo": "will", "ai": "is"}
+_IRREGULAR = {
+    "feet": "foot", "mice": "mouse", "shelves": "shelf", "knives": "knife", "leaves": "leaf", "loaves": "loaf",
+    "halves": "half", "using": "use", "used": "use", "uses": "use", "threw": "throw", "thrown": "throw",
+    "broke": "break", "broken": "break", "kept": "keep", "stood": "stand", "left": "left", "flies": "fly",
+    "geese": "goose", "children": "child", "women": "woman", "men": "man", "people": "person", "tore": "torn",
+    "gas": "gas", "glass": "glass", "glasses": "glass", "less": "less", "always": "always", "does": "do",
+    "did": "do", "done": "do", "doing": "do", "has": "have", "had": "have", "having": "have", "gone": "go",
+    "goes": "go", "went": "go", "going": "go", "ice": "ice", "iced": "iced", "during": "during",
+    "nothing": "nothing", "something": "something", "anything": "anything", "ceiling": "ceiling",
+    "morning": "morning", "evening": "evening", "building": "building", "bring": "bring", "string": "string",
+    "red": "red", "bed": "bed", "seed": "seed", "feed": "feed", "need": "need", "needs": "need",
+    "bleed": "bleed", "speed": "speed", "raw": "raw", "his": "his", "this": "this", "its": "its", "was": "was",
+    "gasses": "gas", "yes": "yes", "us": "us", "bus": "bus", "plus": "plus", "gross": "gross", "press": "press",
+    "asparagus": "asparagus", "hummus": "hummus", "couscous": "couscous", "molasses": "molasses",
+    "tres": "tres", "swiss": "swiss", "mess": "mess", "grass": "grass", "moss": "moss", "brass": "brass",
+    "dress": "dress", "business": "business", "across": "across", "unless": "unless", "restless": "restless",
+    "stainless": "stainless", "express": "express", "access": "access", "process": "process",
+    "compress": "compress", "bass": "bass", "mass": "mass", "pass": "pass", "toss": "toss", "rinse": "rins",
+    "shellfish": "shellfish", "fish": "fish",
+}  # fmt: skip
+
+
+class Token(NamedTuple):
+    """A word, number or mark of the text."""
+
+    low: str
+    """Lower case; `n't` becomes `not`, a curly apostrophe a straight one."""
+    stem: str
+    """The word without its ending, for matching vocabulary."""
+    start: int
+    end: int
+    kind: str
+    """`word`, `number` or `mark`."""
+
+
+@lru_cache(maxsize=65536)
+def stem(word: str) -> str:
+    """The word without plural and verb endings: `labelled`, `labels` and `label` give the same."""
+    known = _IRREGULAR.get(word)
+    if known is not None:
+        return known
+    size = len(word)
+    if size <= 3:
+        return word
+    if word.endswith("ies") and size > 4:
+        word = word[:-3] + "y"
+    elif word.endswith("ied") and size > 4:
+        word = word[:-3] + "y"
+    elif word.endswith("sses") or word.endswith(("shes", "ches", "xes", "zes")):
+        word = word[:-2]
+    elif word.endswith("s") and not word.endswith(("ss", "us", "is", "'s")):
+        word = word[:-1]
+    if word.endswith("ing") and len(word) >= 6:
+        word = _undouble(word[:-3])
+    elif word.endswith("ed") and len(word) >= 5 and word[-3] != "e":
+        word = _undouble(word[:-2])
+    if word.endswith("e") and len(word) > 3:
+        word = word[:-1]
+    return word
+
+
+def _undouble(word: str) -> str:
+    if len(word) > 3 and word[-1] == word[-2] and word[-1] not in "sz":
+        return word[:-1]
+    return word
+
+
+def tokens(text: str) -> list[Token]:
+    """The tokens of `text`, in order; hyphens between letters are dropped, so `walk-in` reads as `walk in`."""
+    found: list[Token] = []
+    add = found.append
+    for match in _TOKEN.finditer(text):
+        start, end = match.span()
+        kind = match.lastgroup
+        piece = match.group()
+        if kind == "number":
+            add(Token(piece, piece, start, end, "number"))
+        elif kind == "word":
+            low = piece.lower().replace("’", "'")
+            if "'" in low:
+                _add_contraction(low, start, end, add)
+            elif low in _CONTRACTED:
+                cut = _CONTRACTED[low]
+                first = low[:cut]
+                first = _NOT_PARTS.get(first, first)
+                add(Token(first, stem(first), start, start + cut, "word"))
+                add(Token("not", "not", start + cut, end, "word"))
+            else:
+                add(Token(low, stem(low), start, end, "word"))
+        elif kind == "bare":
+            low = piece.lower().replace("’", "'")
+            low = {"'em": "them", "'til": "until", "'cause": "because"}.get(low, low)
+            add(Token(low, low, start, end, "word"))
+        elif piece == "-":
+            before, after = text[start - 1 : start], text[end : end + 1]
+            if before.isdigit() and after.isdigit():
+                add(Token("-", "-", start, end, "mark"))
+            elif before.isspace() and (after.isspace() or not after):
+                add(Token(",", ",", start, end, "mark"))
+        elif piece in ("–", "—", "--", "…"):
+            before, after = text[start - 1 : start], text[end : end + 1]
+            low = "-" if before.isdigit() and after.isdigit() else ","
+            add(Token(low, low, start, end, "mark"))
+        else:
+            add(Token(piece, piece, start, end, "mark"))
+    return found
+
+
+def _add_contraction(low: str, start: int, end: int, put: Callable[[Token], None]) -> None:
+    if low.endswith("n't"):
+        first = low[:-3]
+        first = _NOT_PARTS.get(first, first)
+        put(Token(first, stem(first), start, end - 3, "word"))
+        put(Token("not", "not", end - 3, end, "word"))
+        return
+    at = low.rindex("'")
+    first, rest = low[:at], low[at:]
+    if rest in ("'s", "'re", "'ll", "'ve", "'d", "'m") and "'" not in first and first:
+        put(Token(first, stem(first), start, start + at, "word"))
+        put(Token(rest, rest, start + at, end, "word"))
+    else:
+        put(Token(low, stem(low), start, end, "word"))
+
+
+def phrase(text: str) -> tuple[str, ...]:
+    """The stems of a vocabulary phrase, as `tokens` would give them."""
+    return tuple(token.stem for token in tokens(text))
