@@ -1,4 +1,4 @@
-"""Speaks the script of an inspection's `expected.json` and writes its recordings, photos and `timing.json`."""
+"""Speaks the script in an inspection's `expected.json`; writes its recordings, photos and `timing.json`."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ from kokoro import SAMPLE_RATE, Sound, Speaker
 FIXTURES = Path(__file__).resolve().parent.parent
 INSPECTIONS = ("harbor_wren", "short")
 
-# Who speaks how: voice, speed, level against the inspector, how much of the sound is direct (the operator stands further off).
+# Who speaks how: voice, speed, level against the inspector, direct to reverberant sound in dB (the operator
+# stands further off).
 VOICES = {
     "inspector": ("af_heart", 1.0, 1.0, 9.0),
     "operator": ("am_michael", 1.1, 0.6, 3.0),

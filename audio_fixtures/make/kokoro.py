@@ -1,4 +1,4 @@
-"""Natural speech from text: Kokoro-82M through ONNX, English phonemes through hibari's grapheme-to-phoneme part."""
+"""Natural speech from text: Kokoro-82M through ONNX, with hibari's English phonemes."""
 
 from __future__ import annotations
 

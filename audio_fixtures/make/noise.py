@@ -1,4 +1,4 @@
-"""A kitchen that nobody recorded: exhaust hood, mains hum, dishes, far talk; and the room a voice is heard in."""
+"""A kitchen that nobody recorded: exhaust hood, mains hum, dishes, far talk; and the room around a voice."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def _unit(sound: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def hood(length: int, rate: int, random: np.random.Generator) -> NDArray[np.float64]:
-    """The exhaust hood: white noise shaped by (f/200)^-0.6, a bump at 450 Hz, off above 4.5 kHz, swelling slowly."""
+    """The exhaust hood: noise falling as (f/200)^-0.6, a bump at 450 Hz, off above 4.5 kHz, a slow swell."""
     spectrum = np.fft.rfft(random.standard_normal(length))
     frequency = np.fft.rfftfreq(length, 1 / rate)
     shape = (np.maximum(frequency, 40) / 200) ** -0.6
