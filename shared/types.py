@@ -177,6 +177,8 @@ class Facts:
     previous: tuple[EarlierViolation, ...] = ()
     clock_offsets_s: Mapping[str, float] = field(default_factory=dict)
     """Seconds to add to a device's clock, by device name or file-name pattern."""
+    times: Mapping[str, datetime] = field(default_factory=dict)
+    """The true start of a recording or time of a photo, by file name, where the files cannot tell."""
 
 
 # ---------------------------------------------------------------- what it means
