@@ -1,5 +1,5 @@
 """The report: a decided Record as PDF, HTML and JSON."""
 
-from review_api.report.render import Rendered, render
+from review_api.report.render import Rendered, render, render_amendment
 
-__all__ = ["Rendered", "render"]
+__all__ = ["Rendered", "render", "render_amendment"]

@@ -31,7 +31,7 @@ from review_api.report.blocks import (
 )
 from review_api.report.phrases import described
 from review_api.report.receipt import receipt_blocks, receipt_times, seal_blocks
-from review_api.report.statement import Statement, keyword
+from review_api.report.statement import keyword, statement_of
 from review_api.report.text import Run, linked, sentence
 from review_api.report.times import Clock, clock_for, offset
 from shared.units import written
@@ -80,7 +80,7 @@ def inspection(record: Record) -> Document:
         notice=DRAFT_NOTICE if record.draft else "",
         draft_word="DRAFT" if record.draft else "",
         page_words="Page {page} of {pages}",
-        keywords=(keyword(Statement(record.schema_, record.number, record.draft)),),
+        keywords=(keyword(statement_of(record)),),
         blocks=(
             *_visit(record, clock),
             *_to_correct(record, clock),

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from dataclasses import dataclass
+
+import rfc8785
+
+from review_api.record import Amendment, Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +26,32 @@ class Statement:
     schema: str
     number: str
     draft: bool
+    content: str
+    """`content_sha256` of the record that it was made from."""
+    log_head: str | None = None
+    """Hash of the event log's last entry before the seal."""
     amends: Amends | None = None
+
+
+def content_sha256(record: Record | Amendment) -> str:
+    """SHA-256 of all that was decided: the record as canonical JSON, but for when and how it was written."""
+    decided = record.model_dump(mode="json", exclude={"made", "draft", "seal"})
+    return hashlib.sha256(rfc8785.dumps(decided)).hexdigest()
+
+
+def statement_of(record: Record | Amendment) -> Statement:
+    """What the document of this record says of itself."""
+    amends = None
+    if isinstance(record, Amendment):
+        amends = Amends(record.amends_number, record.amends_sha256)
+    return Statement(
+        schema=record.schema_,
+        number=record.number,
+        draft=record.draft,
+        content=content_sha256(record),
+        log_head=record.seal.log_head if record.seal else None,
+        amends=amends,
+    )
 
 
 def keyword(statement: Statement) -> str:
@@ -30,6 +60,8 @@ def keyword(statement: Statement) -> str:
         "schema": statement.schema,
         "number": statement.number,
         "draft": statement.draft,
+        "content": statement.content,
+        "log_head": statement.log_head,
     }
     if statement.amends:
         whole["amends"] = {"number": statement.amends.number, "sha256": statement.amends.sha256}
@@ -43,11 +75,13 @@ def stated(keywords: str) -> Statement | None:
         return None
     try:
         whole, _ = json.JSONDecoder().raw_decode(keywords, at)
-        amends = whole.get("amends")
+        amends, head = whole.get("amends"), whole["log_head"]
         return Statement(
             schema=str(whole["schema"]),
             number=str(whole["number"]),
             draft=bool(whole["draft"]),
+            content=str(whole["content"]),
+            log_head=None if head is None else str(head),
             amends=Amends(str(amends["number"]), str(amends["sha256"])) if amends else None,
         )
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError):

@@ -21,5 +21,9 @@ def fonts() -> typst.Fonts:
 @cache
 def covered() -> frozenset[int]:
     """The code points that every shipped weight holds. A character outside would stop the render."""
-    maps = [set(TTFont(path, lazy=True).getBestCmap()) for path in sorted(FOLDER.glob("*.ttf"))]
-    return frozenset(set.intersection(*maps))
+    return frozenset.intersection(*map(_held, sorted(FOLDER.glob("*.ttf"))))
+
+
+def _held(path: Path) -> frozenset[int]:
+    with TTFont(path, lazy=True) as font:
+        return frozenset(font.getBestCmap())

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from io import BytesIO
 
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric.padding import PKCS1v15
+
 from review_api.report.tags import FIELD
 from review_api.seal.key import Key
 
@@ -11,27 +14,28 @@ REASON = "Sealed when the inspection was closed. No change is allowed."
 
 
 def seal(pdf: bytes, *, key: Key) -> bytes:
-    """The PDF with its field filled: RSA with SHA-256, DocMDP `no changes`. Costs about 0.2 s.
+    """The PDF with its field filled: RSA with SHA-256, DocMDP `no changes`.
 
     The PDF must hold the one empty field that `review_api.report` prepares. The bytes given stand unaltered
     at the head of the result; nothing may be added to the result, not even by saving it again.
     """
-    from asn1crypto import keys as asn1_keys
     from asn1crypto import x509 as asn1_x509
-    from cryptography.hazmat.primitives import serialization
     from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
     from pyhanko.sign import fields, signers
     from pyhanko_certvalidator.registry import SimpleCertificateStore
 
-    certificate = asn1_x509.Certificate.load(key.certificate.public_bytes(serialization.Encoding.DER))
-    private = asn1_keys.PrivateKeyInfo.load(
-        key.private.private_bytes(
-            serialization.Encoding.DER, serialization.PrivateFormat.PKCS8, serialization.NoEncryption()
-        )
-    )
-    signer = signers.SimpleSigner(
-        signing_cert=certificate,
-        signing_key=private,
+    class DepartmentSigner(signers.Signer):
+        """Signs with the loaded key: pyHanko's own would load and check it again for each signature."""
+
+        async def async_sign_raw(self, data: bytes, digest_algorithm: str, dry_run: bool = False) -> bytes:
+            if digest_algorithm != "sha256":
+                raise ValueError(f"the seal uses sha256, not {digest_algorithm}")
+            if dry_run:  # only the length counts
+                return bytes(key.private.key_size // 8)
+            return key.private.sign(data, PKCS1v15(), hashes.SHA256())
+
+    signer = DepartmentSigner(
+        signing_cert=asn1_x509.Certificate.load(key.certificate.public_bytes(serialization.Encoding.DER)),
         cert_registry=SimpleCertificateStore(),  # type: ignore[no-untyped-call]
     )
     how = signers.PdfSignatureMetadata(

@@ -76,6 +76,7 @@ def _look(pdf: bytes, certificate: x509.Certificate) -> tuple[Statement, datetim
     signature = _only_signature(reader)
     _covers_all(signature, pdf)
     _only_form(signature, certificate)
+    _certifies(reader, signature)
     _valid(signature, certificate)
     keywords = str(reader.trailer["/Info"].get("/Keywords", ""))
     statement = stated(keywords)
@@ -147,6 +148,16 @@ def _only_form(signature: Any, certificate: x509.Certificate) -> None:
     fixed: bytes = rebuilt.dump()
     if signature.pkcs7_content != fixed.ljust(len(signature.pkcs7_content), b"\0"):
         raise _No("the seal itself was changed, or was made with another key than the department's")
+
+
+def _certifies(reader: Any, signature: Any) -> None:
+    """The signature must certify the document and allow no change, as the seal does."""
+    from pyhanko.sign.fields import MDPPerm
+
+    certifying = reader.root["/Perms"].raw_get("/DocMDP") if "/Perms" in reader.root else None
+    same = certifying is not None and certifying.get_object() is signature.sig_object
+    if not same or signature.docmdp_level != MDPPerm.NO_CHANGES:
+        raise _No("it is signed, but not sealed against changes: the signature allows them")
 
 
 def _valid(signature: Any, certificate: x509.Certificate) -> None:
