@@ -1,0 +1,115 @@
+// The inspection that is open: what the service last said of it, and the changes a person can make to it.
+import { batch, computed, signal } from "./html.js";
+import { get, paths } from "./api.js";
+import { order } from "./settings.js";
+import { dropLast, onSaved, save, unsaved, waiting } from "./saving.js";
+import { nextOpen, subjectsOf } from "./subjects.js";
+
+/** The whole inspection, or null. */
+export const desk = signal(null);
+/** A sentence when it could not be read. */
+export const deskTrouble = signal(null);
+/** Told to screen readers, and shown for a moment. */
+export const said = signal("");
+
+/** Readings, findings and questions to go through, in the chosen order. */
+export const subjects = computed(() => (desk.value ? subjectsOf(desk.value, order.value) : []));
+
+/** What a subject counts as now: its saved state, or "saving" while a change to it is on its way. */
+export function stateOf(subject) {
+  if (unsaved.value.has(subject.id)) return "saving";
+  if (subject.kind === "question") return subject.decided ? "confirmed" : "proposed";
+  if (subject.of.by_hand && subject.of.decision.state !== "rejected") return "added";
+  return subject.of.decision.state;
+}
+
+export const isOpen = (subject) => !subject.decided && !unsaved.value.has(subject.id);
+export const openSubjects = computed(() => subjects.value.filter(isOpen));
+
+let reading = null;
+
+/** Reads the inspection from the service; what is shown is replaced in one go. */
+export async function readDesk(id) {
+  reading?.abort();
+  const mine = new AbortController();
+  reading = mine;
+  try {
+    const answer = await get(paths.inspection(id), { signal: mine.signal });
+    batch(() => {
+      desk.value = shaped(answer);
+      deskTrouble.value = null;
+    });
+  } catch (error) {
+    if (error.name === "AbortError") return;
+    deskTrouble.value = error.message;
+    if (error.status === 404) desk.value = null;
+  }
+}
+
+/** The answer with what the page counts on: numbers for photos, an easy name for stretches without words. */
+function shaped(answer) {
+  return {
+    ...answer,
+    notUnderstood: answer.not_understood,
+    photos: answer.photos.map((photo, index) => ({ ...photo, number: index + 1 })),
+  };
+}
+
+const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("probeside");
+channel?.addEventListener("message", (event) => {
+  // Another tab saved something. Read it, unless this one is in the middle of a change itself.
+  const open = desk.peek();
+  if (open && event.data?.inspection === open.id && event.data.revision > open.revision && !waiting.peek().length) {
+    readDesk(open.id);
+  }
+});
+
+/** The last thing undone, so that the desk can go there. */
+export const undone = signal(null);
+
+onSaved((answer, change) => {
+  channel?.postMessage({ inspection: change.inspection, revision: answer?.revision ?? 0 });
+  if (change.says && answer) said.value = `${answer.did ? sentence(answer.did) : change.says}.`;
+  if (change.path === "undo" && answer) undone.value = answer.subject ?? null;
+  const more = waiting.peek().some((other) => other.inspection === change.inspection);
+  if (!more && desk.peek()?.id === change.inspection) readDesk(change.inspection);
+});
+
+const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1).replace(/\.$/, "") : "");
+
+/** A change to the open inspection. `body` null: the request has none. */
+export function change(method, path, body, { subject, says }) {
+  const open = desk.peek();
+  save({ inspection: open.id, method, path, body, subject, says, base: open.revision });
+}
+
+/** A decision on a reading or finding. */
+export function decide(subject, action, more = {}) {
+  const says = { confirm: "Confirmed", edit: "Edited", reject: "Rejected", reopen: "Open again" }[action];
+  change("POST", "decisions", { subject: subject.id, action, ...more }, { subject: subject.id, says: `${says}: ${titleOf(subject)}` });
+}
+
+/** A subject in a few words. */
+export function titleOf(subject) {
+  const { of } = subject;
+  if (subject.kind === "finding") return of.what || of.title;
+  if (subject.kind === "question") return of.text;
+  return [of.item ?? of.agent ?? of.stage.replaceAll("_", " "), of.place].filter(Boolean).join(", ");
+}
+
+/** Takes the last change back: one that is still waiting is dropped, else the service undoes it. */
+export function undo() {
+  const dropped = dropLast();
+  if (dropped) {
+    said.value = `Taken back before it was saved: ${dropped.says}.`;
+    return;
+  }
+  if (!desk.peek()?.undo.available && !waiting.peek().length) {
+    said.value = "Nothing to take back.";
+    return;
+  }
+  change("POST", "undo", {}, { subject: "undo", says: "Taken back" });
+}
+
+/** The next open subject after this one. */
+export const openAfter = (id) => nextOpen(subjects.peek(), id, isOpen);

@@ -1,0 +1,36 @@
+// A doubted number: what was heard, as one-key choices. The proposal cannot be confirmed without one.
+import { html } from "../html.js";
+import { quantity } from "../words.js";
+import { Listen } from "./player-bar.js";
+import { Icon } from "./shapes.js";
+
+/** Readings of a subject that need a choice, each with its values; numbered through, for the keys 1 to 9. */
+export function choicesOf(subject) {
+  const list = [];
+  for (const reading of subject.readings) for (const value of reading.choices) list.push({ reading, value });
+  return list;
+}
+
+export function ChooseNumber({ subject, chosen, onChoose }) {
+  const list = choicesOf(subject);
+  if (!subject.doubted || !list.length) return null;
+  const readings = subject.readings.filter((reading) => reading.choices.length);
+  return html`
+    <section class="block choose notice near" aria-label="Choose the number">
+      ${readings.map((reading) => html`
+        <div class="stack">
+          <div class="row spread">
+            <h2><${Icon} name="doubt" size=${18} /> Which number was said${readings.length > 1 ? ` for ${reading.item ?? reading.stage}` : ""}?</h2>
+            <${Listen} recording=${reading.recording} start=${reading.start} end=${reading.end} label="Hear the number" />
+          </div>
+          ${reading.doubts.map((doubt) => html`<p>${doubt.why}</p>`)}
+          <div class="row" role="group" aria-label="Values heard">
+            ${list.map((choice, index) => choice.reading === reading && html`
+              <button type="button" class="number" aria-pressed=${chosen[reading.id] === choice.value} onClick=${() => onChoose(reading.id, choice.value)}>
+                ${quantity(choice.value, reading.unit)} ${index < 9 && html`<kbd>${index + 1}</kbd>`}
+              </button>`)}
+            <span class="note">or edit it</span>
+          </div>
+        </div>`)}
+    </section>`;
+}

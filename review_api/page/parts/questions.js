@@ -1,0 +1,56 @@
+// Open questions in plain words, answered by choice or text; the answer goes into the finding at once.
+import { html, useState } from "../html.js";
+import { change } from "../desk.js";
+import { unsaved } from "../saving.js";
+import { Icon } from "./shapes.js";
+
+export function answer(question, text) {
+  change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back" });
+}
+
+export function Ask({ question, first = false }) {
+  const [text, setText] = useState("");
+  const [again, setAgain] = useState(false);
+  const waits = unsaved.value.has(question.id);
+  const id = `answer-${question.id}`;
+  if (question.answer && !again) {
+    return html`
+      <div class="ask answered">
+        <p>${question.text}</p>
+        <div class="row"><${Icon} name="check" /> <b class="break">${question.answer}</b>
+          <button type="button" class="bare" onClick=${() => { setText(question.answer); setAgain(true); }}>Change</button></div>
+      </div>`;
+  }
+  const give = (given) => {
+    answer(question, given);
+    setAgain(false);
+    setText("");
+  };
+  const submit = (event) => {
+    event.preventDefault();
+    if (text.trim()) give(text.trim());
+  };
+  return html`
+    <form class="ask" onSubmit=${submit}>
+      <label for=${id}>${question.text}</label>
+      ${question.choices.length > 0 && html`<div class="row">
+        ${question.choices.map((choice) => html`<button type="button" class="choice" onClick=${() => give(choice)}>${choice}</button>`)}
+      </div>`}
+      <div class="row nowrap">
+        <input id=${id} data-question=${first ? "first" : undefined} type="text" value=${text} placeholder=${question.choices.length ? "or in your own words" : "Answer"} onInput=${(event) => setText(event.target.value)}
+               onKeyDown=${(event) => event.key === "Escape" && event.target.blur()} />
+        <button type="submit" disabled=${!text.trim() || waits}>${waits ? "Saving…" : "Answer"}</button>
+      </div>
+    </form>`;
+}
+
+export function Questions({ finding }) {
+  if (!finding.questions.length && !finding.lacks.length) return null;
+  const open = finding.questions.filter((question) => !question.answer);
+  return html`
+    <section class="block" aria-label="Open questions">
+      <h2>${open.length ? `To be answered (${open.length})` : "Answered"} ${open.length > 0 && html`<kbd>Q</kbd>`}</h2>
+      ${finding.lacks.length > 0 && html`<p class="notice unknown"><span><b>The report still lacks:</b> ${finding.lacks.join("; ")}.</span></p>`}
+      ${finding.questions.map((question) => html`<${Ask} key=${question.id} question=${question} first=${question === open[0]} />`)}
+    </section>`;
+}

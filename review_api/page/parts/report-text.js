@@ -1,0 +1,67 @@
+// What the report will say of a finding, or the table will say of a reading: read here, changed in the same place.
+import { html, useState } from "../html.js";
+import { decide } from "../desk.js";
+import { quantity, stageName, wallDate, wallTime } from "../words.js";
+import { rulesNamed } from "../rules.js";
+import { offsetOf } from "../visit.js";
+import { FieldForm, FINDING_FIELDS, READING_FIELDS } from "./fields.js";
+import { corrections, kindOf, remember, RememberTicks } from "./remember.js";
+
+const absent = html`<span class="absent">not known yet</span>`;
+const momentText = (iso) => (iso ? `${wallDate(iso)}, ${wallTime(iso)}` : null);
+
+function Line({ name, label, finding, children }) {
+  const was = finding.proposed?.[name];
+  return html`
+    <div><dt>${label}</dt>
+      <dd class="break">${children}${was !== undefined && html` <span class="note tiny">(proposed: ${was === null || was === "" ? "nothing" : String(was)})</span>`}</dd></div>`;
+}
+
+export function FindingText({ finding }) {
+  const of = { finding };
+  return html`
+    <dl class="text">
+      <${Line} name="what" label="What" ...${of}>${finding.what}<//>
+      <${Line} name="where" label="Where" ...${of}>${finding.where ?? absent}<//>
+      <${Line} name="when" label="When" ...${of}>${momentText(finding.when) ?? absent}<//>
+      <${Line} name="who" label="Who" ...${of}>${finding.who ?? absent}<//>
+      <${Line} name="why" label="Why" ...${of}>${finding.why || absent}<//>
+      <${Line} name="corrected_on_site" label="Corrected on site" ...${of}>${finding.corrected_on_site ? `Yes${finding.correction ? `: ${finding.correction}` : ""}` : "No"}<//>
+      ${!finding.corrected_on_site && html`
+        <${Line} name="correction" label="Correction" ...${of}>${finding.correction ?? finding.usual_correction ?? absent}<//>
+        <${Line} name="correct_by" label="Correct by" ...${of}>${momentText(finding.correct_by) ?? absent}<//>`}
+      ${finding.repeat && html`<div><dt>Repeat</dt><dd>Cited in an earlier report</dd></div>`}
+    </dl>`;
+}
+
+/** The same lines as a form. */
+export function EditSubject({ subject, desk, onDone, first }) {
+  const [kept, setKept] = useState({});
+  const { of } = subject;
+  const isReading = subject.kind === "reading";
+  const offset = offsetOf(of.when ?? of.at ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
+  const provisions = rulesNamed(desk.rules).provisions;
+  const saveIt = (changes) => {
+    if (Object.keys(changes).length) {
+      for (const { name, heard, meant } of corrections(of, { ...of, ...changes })) if (kept[name]) remember(heard, meant, kindOf(name));
+      decide(subject, "edit", { changes });
+    }
+    onDone(Object.keys(changes).length > 0);
+  };
+  return html`
+    <${FieldForm} fields=${isReading ? READING_FIELDS : FINDING_FIELDS} from=${of} offset=${offset} provisions=${provisions} first=${first}
+      saves="Save and go on" onSave=${saveIt} onCancel=${() => onDone(false)}>
+      ${(values) => html`<${RememberTicks} from=${of} values=${values} chosen=${kept} setChosen=${setKept} />`}
+    <//>`;
+}
+
+export function ReadingText({ reading }) {
+  return html`
+    <dl class="text">
+      <div><dt>Stage</dt><dd>${stageName(reading.stage)}</dd></div>
+      <div><dt>Food or object</dt><dd>${reading.item ?? absent}</dd></div>
+      <div><dt>Place</dt><dd>${reading.place ?? absent}</dd></div>
+      <div><dt>Value</dt><dd>${quantity(reading.value, reading.unit)}</dd></div>
+    </dl>`;
+}
+

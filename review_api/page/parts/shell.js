@@ -1,0 +1,69 @@
+// What frames every view: where you are, whether all is saved, the theme, the keys.
+import { html, useState } from "../html.js";
+import { desk, openSubjects, said } from "../desk.js";
+import { offered, useKeys } from "../keys.js";
+import { saving, tryNow, waiting } from "../saving.js";
+import { address, route } from "../route.js";
+import { theme } from "../settings.js";
+import { count, wallDate } from "../words.js";
+import { Conflict, Refused } from "./conflict.js";
+import { Help } from "./help.js";
+import { Icon } from "./shapes.js";
+
+const THEMES = [["system", "as the machine"], ["light", "light"], ["dark", "dark"]];
+const TABS = [["desk", "Proposals"], ["words", "Words"], ["photos", "Photos"], ["sheet", "Check sheet"], ["report", "Report"]];
+
+function Saved() {
+  const number = waiting.value.length;
+  const shown = {
+    saved: html`<span class="state plain"><${Icon} name="check" /> All saved</span>`,
+    saving: html`<span class="state plain"><${Icon} name="wait" /> Saving…</span>`,
+    conflict: html`<span class="state near"><${Icon} name="warn" /> Not saved: changed elsewhere</span>`,
+    stopped: html`<span class="state over"><${Icon} name="warn" /> Not saved: ${count(number, "change")}</span>`,
+  };
+  return html`<p class="saved" role="status">${shown[saving.value]}</p>`;
+}
+
+function Stopped() {
+  if (saving.value !== "stopped") return null;
+  return html`
+    <div class="notice over stopped" role="alert">
+      <p><b>The service does not answer.</b> ${count(waiting.value.length, "change")} of yours ${waiting.value.length === 1 ? "waits" : "wait"} in this page and ${waiting.value.length === 1 ? "is" : "are"} not saved yet; it is tried again by itself. Start the service with “probeside serve”, and keep this page open.</p>
+      <div><button type="button" onClick=${tryNow}>Try now</button></div>
+    </div>`;
+}
+
+function Tabs({ open, view }) {
+  const waits = { desk: openSubjects.value.length, sheet: open.marks.filter((item) => !item.mark).length };
+  return html`
+    <nav class="tabs" aria-label="Views of this visit">
+      ${TABS.map(([name, word]) => html`
+        <a href=${address(open.id, name)} aria-current=${view === name ? "page" : undefined}>${word}${waits[name] > 0 && html` <span class="tag">${waits[name]}<span class="only-heard"> ${name === "desk" ? "to decide" : "not marked"}</span></span>`}</a>`)}
+    </nav>`;
+}
+
+export function Shell({ children }) {
+  const [help, setHelp] = useState(null);
+  const { inspection, view } = route.value;
+  const open = inspection ? desk.value : null;
+  const showHelp = () => setHelp([...offered.peek()]);
+  useKeys("Everywhere", [{ key: "?", does: "show these keys", run: showHelp }]);
+  const when = open?.facts.time_in ?? open?.recordings[0]?.started ?? open?.photos[0]?.taken;
+  return html`
+    <header class="shell">
+      <a class="home" href="#/"><img src="icon.svg" alt="" width="28" height="28" /> <span>Probeside</span></a>
+      ${open && html`<p class="visit-name"><b class="break">${open.facts.establishment ?? open.number}</b> <span class="note">${wallDate(when)}</span></p>`}
+      <div class="row shell-right">
+        ${open && html`<${Saved} />`}
+        <label class="theme"><span class="only-heard">Look</span><${Icon} name="sun" />
+          <select value=${theme.value} onChange=${(event) => { theme.value = event.target.value; }}>${THEMES.map(([key, word]) => html`<option value=${key}>${word}</option>`)}</select></label>
+        <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys</span> <kbd>?</kbd></button>
+      </div>
+      ${open && open.state !== "received" && open.state !== "working" && html`<${Tabs} open=${open} view=${view} />`}
+    </header>
+    <${Stopped} />
+    ${children}
+    <p class="only-heard" aria-live="polite" role="log">${said.value}</p>
+    <${Conflict} /><${Refused} />
+    ${help && html`<${Help} sets=${help} onClose=${() => setHelp(null)} />`}`;
+}

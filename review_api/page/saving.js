@@ -1,0 +1,155 @@
+// Changes on their way to the service, one after the other. Nothing counts as saved before the service has said so.
+//
+// A change waits in this tab (it outlives a reload) until it is answered. When the service does not answer, it is tried
+// again; when the same thing was changed elsewhere meanwhile, the person is shown both and chooses.
+import { computed, signal } from "./html.js";
+import { send } from "./api.js";
+
+/**
+ * @typedef {object} Change
+ * @property {number} inspection
+ * @property {string} method
+ * @property {string} path       below /api/inspections/ID/
+ * @property {object|null} body  without `revision`
+ * @property {string} subject    what it changes; one name for one thing
+ * @property {string} says       in words, for the person
+ * @property {number} base       the revision that the person was looking at
+ */
+
+/** @type {import("./html.js").signal<Change[]>} */
+export const waiting = signal([]);
+/** "saved", "saving", "stopped" (the service does not answer) or "conflict". */
+export const saving = signal("saved");
+/** {change, current, revision} while a conflict waits for the person. */
+export const conflict = signal(null);
+/** A change that the service refused: {change, message, body}. */
+export const refused = signal(null);
+/** Changes by subject that are not saved yet. */
+export const unsaved = computed(() => new Map(waiting.value.map((change) => [change.subject, change])));
+
+const RETRY_MS = 1500;
+const owns = new Map();
+let busy = false;
+let timer = 0;
+let afterwards = () => {};
+
+/** Calls `done(answer, change)` after each saved change. */
+export function onSaved(done) {
+  afterwards = done;
+}
+
+const keep = () => sessionStorage.setItem("probeside.unsaved", JSON.stringify(waiting.peek()));
+
+/** Takes up what a reload interrupted. */
+export function takeUp() {
+  try {
+    waiting.value = JSON.parse(sessionStorage.getItem("probeside.unsaved") ?? "[]");
+  } catch {
+    waiting.value = [];
+  }
+  if (waiting.value.length) work();
+}
+
+/** Puts a change in the row and sends it as soon as those before it are saved. @param {Change} change */
+export function save(change) {
+  waiting.value = [...waiting.peek(), change];
+  keep();
+  work();
+}
+
+/** Drops the last change that was not sent yet, for undo while the service is stopped. Returns it, or null. */
+export function dropLast() {
+  const list = waiting.peek();
+  if (saving.peek() !== "stopped" || !list.length) return null;
+  waiting.value = list.slice(0, -1);
+  keep();
+  if (!waiting.peek().length) saving.value = "saved";
+  return list.at(-1);
+}
+
+function urlOf(change, revision) {
+  const url = `/api/inspections/${change.inspection}/${change.path}`;
+  return change.body === null ? `${url}?revision=${revision}` : url;
+}
+
+/** The newest revision that this person has seen of the thing: what was looked at, or an own change since. */
+const revisionFor = (change) => Math.max(change.base, owns.get(`${change.inspection}/${change.path === "undo" ? "last" : change.subject}`) ?? 0);
+
+function seen(change, revision) {
+  owns.set(`${change.inspection}/${change.subject}`, revision);
+  owns.set(`${change.inspection}/last`, revision);
+}
+
+async function work() {
+  if (busy || conflict.peek()) return;
+  busy = true;
+  clearTimeout(timer);
+  while (waiting.peek().length && !conflict.peek()) {
+    const change = waiting.peek()[0];
+    const revision = revisionFor(change);
+    if (saving.peek() !== "stopped") saving.value = "saving";
+    try {
+      const answer = await send(change.method, urlOf(change, revision), change.body === null ? undefined : { ...change.body, revision });
+      seen(change, answer?.revision ?? revision);
+      done(change);
+      saving.value = waiting.peek().length ? "saving" : "saved";
+      afterwards(answer, change);
+    } catch (error) {
+      if (error.status === 0 || error.status === 503) {
+        change.sent = true;
+        keep();
+        saving.value = "stopped";
+        timer = setTimeout(work, RETRY_MS);
+        break;
+      }
+      if (error.status === 409 && error.body?.code === "conflict") {
+        if (change.sent && same(change, error.body.current)) {
+          // The service stored it and stopped before it could say so.
+          seen(change, error.body.revision);
+          done(change);
+          afterwards(error.body, change);
+          continue;
+        }
+        saving.value = "conflict";
+        conflict.value = { change, current: error.body.current, revision: error.body.revision };
+        break;
+      }
+      done(change);
+      saving.value = waiting.peek().length ? "saving" : "saved";
+      refused.value = { change, message: error.message, body: error.body };
+      afterwards(null, change);
+    }
+  }
+  busy = false;
+}
+
+function done(change) {
+  waiting.value = waiting.peek().filter((other) => other !== change);
+  keep();
+}
+
+/** Whether what is saved now is what the change wanted. */
+function same(change, current) {
+  const wanted = { confirm: ["confirmed", "edited"], edit: ["edited"], reject: ["rejected"], reopen: ["proposed"] }[change.body?.action];
+  const decision = current?.decision ?? current;
+  return Boolean(wanted?.includes(decision?.state)) && (decision.reason ?? null) === (change.body.reason ?? null);
+}
+
+/** Settles a conflict: "mine" is sent again over what is saved, "theirs" drops it. */
+export function settle(which) {
+  const { change, revision } = conflict.peek();
+  conflict.value = null;
+  if (which === "mine") seen(change, revision);
+  else done(change);
+  saving.value = waiting.peek().length ? "saving" : "saved";
+  if (which === "theirs") afterwards(null, change);
+  work();
+}
+
+/** Tries at once instead of at the next turn. */
+export const tryNow = () => work();
+
+addEventListener("online", () => work());
+addEventListener("beforeunload", (event) => {
+  if (waiting.peek().length) event.preventDefault();
+});

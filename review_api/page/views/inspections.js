@@ -1,0 +1,185 @@
+// All inspections: what is due, what is on the way, search, and taking in a folder.
+import { html, useEffect, useRef, useState } from "../html.js";
+import { get, paths, upload } from "../api.js";
+import { useKeys } from "../keys.js";
+import { address, go } from "../route.js";
+import { count, wallDate, wallTime } from "../words.js";
+import { Icon } from "../parts/shapes.js";
+
+const STATES = {
+  received: ["wait", "Waiting"], working: ["wait", "Being read"], ready: ["dot", "To review"], failed: ["warn", "Stopped: needs you"], closed: ["check", "Closed"],
+};
+const PAGE = 50;
+
+/** All files under dropped entries, folders opened. */
+async function filesOf(items) {
+  const entries = [...items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
+  const files = [];
+  const walk = async (entry) => {
+    if (entry.isFile) files.push(await new Promise((resolve, reject) => entry.file(resolve, reject)));
+    else {
+      const reader = entry.createReader();
+      for (;;) {
+        const some = await new Promise((resolve, reject) => reader.readEntries(resolve, reject));
+        if (!some.length) break;
+        for (const one of some) await walk(one);
+      }
+    }
+  };
+  for (const entry of entries) await walk(entry);
+  return files;
+}
+
+function TakeIn() {
+  const [over, setOver] = useState(false);
+  const [state, setState] = useState(null);
+  const folder = useRef(null);
+  const several = useRef(null);
+  const take = async (list) => {
+    const files = [...list].filter((file) => !file.name.startsWith("."));
+    if (!files.length) {
+      setState({ message: "There was no file in it. Drop the folder with the recordings and photos of one visit." });
+      return;
+    }
+    const form = new FormData();
+    for (const file of files) form.append("files", file, file.name);
+    form.append("modified", JSON.stringify(Object.fromEntries(files.map((file) => [file.name, file.lastModified]))));
+    setState({ share: 0, files: files.length });
+    try {
+      const started = await upload(paths.inspections, form, (share) => setState({ share, files: files.length }));
+      go(address(started.id));
+    } catch (error) {
+      setState({ message: error.message });
+    }
+  };
+  const dropped = async (event) => {
+    event.preventDefault();
+    setOver(false);
+    take(await filesOf(event.dataTransfer.items));
+  };
+  return html`
+    <section class=${over ? "take-in over" : "take-in"} aria-label="Take in a visit"
+             onDragOver=${(event) => { event.preventDefault(); setOver(true); }} onDragLeave=${() => setOver(false)} onDrop=${dropped}>
+      <div class="stack tight grow"><h2>Take in a visit</h2><p class="note">Drop the folder here: recordings, photos and, if there is one, inspection.toml. The originals are kept as they are.</p></div>
+      <div class="row">
+        <button type="button" class="main" onClick=${() => folder.current.click()}><${Icon} name="plus" /> Choose a folder</button>
+        <button type="button" onClick=${() => several.current.click()}>Choose files</button>
+      </div>
+      <input ref=${folder} type="file" webkitdirectory multiple hidden aria-hidden="true" tabindex="-1" onChange=${(event) => take(event.target.files)} />
+      <input ref=${several} type="file" multiple hidden accept="audio/*,video/webm,image/*,.heic,.m4a,.opus,.toml" aria-hidden="true" tabindex="-1" onChange=${(event) => take(event.target.files)} />
+      ${state?.share !== undefined && html`<p class="grow" role="status"><progress max="1" value=${state.share} aria-label="Copying"></progress> Copying ${count(state.files, "file")}: ${Math.round(state.share * 100)} %</p>`}
+      ${state?.message && html`<p class="notice over grow" role="alert">${state.message}</p>`}
+    </section>`;
+}
+
+/** The found words, marked by the service with U+2068 and U+2069. */
+function Snippet({ text }) {
+  return html`<span class="break">${text.split(/(\u2068[^\u2069]*\u2069)/).map((part) => part.startsWith("\u2068") ? html`<mark>${part.slice(1, -1)}</mark>` : part)}</span>`;
+}
+
+function Search() {
+  const [words, setWords] = useState("");
+  const [hits, setHits] = useState(null);
+  useEffect(() => {
+    if (words.trim().length < 2) {
+      setHits(null);
+      return undefined;
+    }
+    const stopped = new AbortController();
+    const timer = setTimeout(async () => {
+      try {
+        setHits(await get(paths.search(words.trim()), { signal: stopped.signal }));
+      } catch (error) {
+        if (error.name !== "AbortError") setHits({ message: error.message });
+      }
+    }, 180);
+    return () => {
+      clearTimeout(timer);
+      stopped.abort();
+    };
+  }, [words]);
+  useKeys("All inspections", [{ key: "/", does: "search", run: () => document.getElementById("search").focus() }]);
+  const to = (hit) => hit.kind === "finding" ? address(hit.inspection, "desk", hit.subject) : address(hit.inspection, "words", hit.subject);
+  return html`
+    <section class="stack" aria-label="Search">
+      <div class="field"><label for="search">Search in what was said and found <kbd>/</kbd></label>
+        <input id="search" type="search" value=${words} onInput=${(event) => setWords(event.target.value)} /></div>
+      <div aria-live="polite">
+        ${hits?.message && html`<p class="notice over">${hits.message}</p>`}
+        ${Array.isArray(hits) && html`<p class="note">${hits.length ? count(hits.length, "place") : "Nowhere."}</p>`}
+      </div>
+      ${Array.isArray(hits) && html`<ul class="rows">${hits.map((hit) => html`<li><a class="line-link" href=${to(hit)}><span class="note tiny">${hit.establishment ?? hit.number} · ${hit.kind === "finding" ? "finding" : "said"}</span><${Snippet} text=${hit.snippet} /></a></li>`)}</ul>`}
+    </section>`;
+}
+
+function DueList() {
+  const [list, setList] = useState(null);
+  useEffect(() => {
+    get(paths.due).then(setList, () => setList([]));
+  }, []);
+  if (!list?.length) return null;
+  return html`
+    <section class="stack"><h2>Due</h2>
+      <ul class="rows">${list.slice(0, 12).map((due) => html`
+        <li><a class="line-link" href=${address(due.inspection, due.what === "correct by" ? "desk" : "report")}>
+          <span class="row">${due.late ? html`<span class="state over"><${Icon} name="warn" /> Late</span>` : html`<span class="state plain"><${Icon} name="wait" /> Due</span>`}
+            <b>${wallDate(due.on, { weekday: false })} ${wallTime(due.on)}</b> <span class="note">${due.what}</span></span>
+          <span class="break">${due.establishment ?? due.number}: ${due.text}</span></a></li>`)}</ul>
+      ${list.length > 12 && html`<p class="note">and ${list.length - 12} later ones</p>`}
+    </section>`;
+}
+
+function Row({ one }) {
+  const [icon, word] = STATES[one.state] ?? ["dot", one.state];
+  return html`
+    <li><a class="line-link visit" href=${address(one.id)}>
+      <span class="grow stack tight"><b class="break">${one.establishment ?? one.number}</b><span class="note tiny">${one.visited ? `${wallDate(one.visited)}, ${wallTime(one.visited)}` : "time not known"} · ${one.number}</span></span>
+      <span class="row"><span class="state plain"><${Icon} name=${icon} /> ${word}</span>
+        ${one.state === "working" && html`<span class="note">${Math.round(one.part * 100)} %</span>`}
+        ${one.state === "ready" && html`<span>${count(one.findings, "finding")}${one.undecided ? `, ${one.undecided} to decide` : ", all decided"}</span>`}
+        ${one.problems > 0 && html`<span class="state near"><${Icon} name="warn" /> ${count(one.problems, "problem")}</span>`}
+        ${one.due && html`<span class="note">${one.due}</span>`}</span>
+    </a></li>`;
+}
+
+export function InspectionsView() {
+  const [listing, setListing] = useState(null);
+  const [trouble, setTrouble] = useState(null);
+  const [shown, setShown] = useState(PAGE);
+  useEffect(() => {
+    let timer = 0;
+    let gone = false;
+    const read = async () => {
+      try {
+        const answer = await get(`${paths.inspections}?limit=${shown}`);
+        if (gone) return;
+        setListing(answer);
+        setTrouble(null);
+        if (answer.inspections.some((one) => ["received", "working"].includes(one.state))) timer = setTimeout(read, 2000);
+      } catch (error) {
+        if (gone) return;
+        setTrouble(error.message);
+        timer = setTimeout(read, 3000);
+      }
+    };
+    read();
+    return () => {
+      gone = true;
+      clearTimeout(timer);
+    };
+  }, [shown]);
+  return html`
+    <div class="page stack loose">
+      <h1 tabindex="-1">Inspections</h1>
+      <${TakeIn} />
+      <${Search} />
+      <${DueList} />
+      <section class="stack"><h2>All${listing ? ` (${listing.total})` : ""}</h2>
+        ${trouble && html`<p class="notice over" role="alert">${trouble}</p>`}
+        ${!listing && !trouble && html`<p class="note">Reading the list…</p>`}
+        ${listing && !listing.total && html`<p class="note">None yet. Take in the folder of a visit above, or run “probeside demo” for one that is ready to try.</p>`}
+        ${listing && html`<ul class="rows">${listing.inspections.map((one) => html`<${Row} key=${one.id} one=${one} />`)}</ul>`}
+        ${listing && listing.total > listing.inspections.length && html`<button type="button" onClick=${() => setShown(shown + PAGE)}>Show more</button>`}
+      </section>
+    </div>`;
+}

@@ -1,0 +1,128 @@
+// Ready or not: what is missing, the facts of the visit, what was discussed, and the draft itself.
+import { html, useState } from "../html.js";
+import { paths, send } from "../api.js";
+import { change, desk as deskNow, readDesk, said } from "../desk.js";
+import { unsaved, waiting } from "../saving.js";
+import { address } from "../route.js";
+import { offsetOf } from "../visit.js";
+import { count, wallDate, wallTime } from "../words.js";
+import { FieldForm } from "../parts/fields.js";
+import { Icon } from "../parts/shapes.js";
+
+const FACTS = [
+  { name: "establishment", label: "Establishment", type: "line" },
+  { name: "address", label: "Address", type: "line" },
+  { name: "permit", label: "Permit", type: "line" },
+  { name: "risk_category", label: "Risk category", type: "number" },
+  { name: "person_in_charge", label: "Person in charge", type: "line" },
+  { name: "inspector", label: "Inspector", type: "line" },
+  { name: "purpose", label: "Purpose of the visit", type: "line" },
+  { name: "time_in", label: "Time in", type: "moment" },
+  { name: "time_out", label: "Time out", type: "moment" },
+];
+const GROUPS = { undecided: "Undecided proposals", question: "Open questions", mark: "Unmarked items", stretch: "Voice not understood", fact: "Facts of the visit", photo: "Photos" };
+
+/** Where a missing thing is mended. */
+function placeOf(desk, missing) {
+  if (missing.code === "mark") return address(desk.id, "sheet", missing.subject);
+  if (missing.code === "stretch") return address(desk.id, "words");
+  if (missing.code === "photo") return address(desk.id, "photos", missing.subject);
+  if (missing.code === "fact") return null;
+  if (missing.code === "question") {
+    const question = desk.questions.find((one) => one.id === missing.subject);
+    return address(desk.id, "desk", question?.finding ?? missing.subject);
+  }
+  return address(desk.id, "desk", missing.subject);
+}
+
+function Missing({ desk }) {
+  if (!desk.missing.length) return html`<p class="notice within"><span><${Icon} name="check" /> Nothing is missing.</span></p>`;
+  const groups = Object.keys(GROUPS).map((code) => [code, desk.missing.filter((one) => one.code === code)]).filter(([, list]) => list.length);
+  return html`
+    <div class="missing">
+      ${groups.map(([code, list]) => html`
+        <details class="card" open=${list.length <= 6}>
+          <summary><b>${GROUPS[code]}</b> <span class="tag">${list.length}</span></summary>
+          <ul class="stack tight">${list.map((one) => {
+            const to = placeOf(desk, one);
+            return html`<li class="break">${to ? html`<a href=${to}>${one.text}</a>` : one.text}</li>`;
+          })}</ul>
+        </details>`)}
+    </div>`;
+}
+
+function Facts({ desk }) {
+  const [editing, setEditing] = useState(false);
+  const { facts } = desk;
+  const offset = offsetOf(facts.time_in ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
+  const save = (changes) => {
+    if (Object.keys(changes).length) change("PUT", "facts", changes, { subject: "facts", says: "Facts of the visit changed" });
+    setEditing(false);
+  };
+  if (editing) return html`<${FieldForm} fields=${FACTS} from=${facts} offset=${offset} saves="Save" onSave=${save} onCancel=${() => setEditing(false)} />`;
+  return html`
+    <dl class="text">${FACTS.map(({ name, label, type }) => html`<div><dt>${label}</dt><dd class="break">${type === "moment" && facts[name] ? `${wallDate(facts[name])}, ${wallTime(facts[name])}` : facts[name] ?? html`<span class="absent">not known yet</span>`}</dd></div>`)}</dl>
+    <div><button type="button" onClick=${() => setEditing(true)}><${Icon} name="pen" /> ${unsaved.value.has("facts") ? "Saving…" : "Change"}</button></div>`;
+}
+
+/** Lines for the report, one a line; saved when the field is left. */
+function Lines({ name, label, note, lines }) {
+  const [text, setText] = useState(lines.join("\n"));
+  const save = () => {
+    const next = text.split("\n").map((line) => line.trim()).filter(Boolean);
+    if (next.join("\n") !== lines.join("\n")) change("PUT", "notes", { [name]: next }, { subject: `notes ${name}`, says: `${label} changed` });
+  };
+  return html`
+    <div class="field"><label for=${name}>${label}</label><p class="note" id=${`${name}-note`}>${note}</p>
+      <textarea id=${name} aria-describedby=${`${name}-note`} rows="3" value=${text} onInput=${(event) => setText(event.target.value)} onBlur=${save}></textarea></div>`;
+}
+
+/** Makes a draft from what is decided now, once everything on its way is saved. */
+function useDrafting(desk) {
+  const [state, setState] = useState(null);
+  const draft = async () => {
+    setState({ busy: true });
+    try {
+      await send("POST", `/api/inspections/${desk.id}/report`, { revision: deskNow.peek().revision });
+      setState(null);
+      said.value = "The draft report is made.";
+      await readDesk(desk.id);
+    } catch (error) {
+      setState({ message: error.message });
+    }
+  };
+  return [state, draft];
+}
+
+export function ReportView({ desk }) {
+  const [drafting, draft] = useDrafting(desk);
+  const newest = desk.reports.at(-1) ?? null;
+  const stale = newest && newest.revision < desk.revision;
+  const cited = desk.findings.filter((finding) => finding.by_hand ? finding.decision.state !== "rejected" : ["confirmed", "edited"].includes(finding.decision.state)).length;
+  return html`
+    <div class="page stack loose">
+      <h1 tabindex="-1">Report</h1>
+      <section class="stack"><h2>${desk.missing.length ? `Still missing (${desk.missing.length})` : "Ready"}</h2><${Missing} desk=${desk} /></section>
+      <div class="halves">
+        <section class="stack card"><h2>The visit</h2><${Facts} desk=${desk} /></section>
+        <section class="stack card"><h2>Talked over</h2>
+          <${Lines} name="education" label="Discussed as education" note="One line each." lines=${desk.education} />
+          <${Lines} name="remarks" label="What the operator said" note="As it was said, one line each." lines=${desk.remarks} />
+        </section>
+      </div>
+      <section class="stack card">
+        <h2>Draft</h2>
+        <p>It holds what you decided and typed, nothing else: ${count(cited, "violation")} cited.</p>
+        <div class="row">
+          <button type="button" class="main" onClick=${draft} disabled=${drafting?.busy || waiting.value.length > 0}>${drafting?.busy ? "Writing…" : newest ? "Write the draft again" : "Write the draft report"}</button>
+          ${newest && html`
+            <a class="button" href=${paths.report(desk.id, "pdf")} target="_blank" rel="noopener">PDF</a>
+            <a class="button" href=${paths.report(desk.id, "html")} target="_blank" rel="noopener">HTML</a>
+            <a class="button" href=${paths.report(desk.id, "json")} target="_blank" rel="noopener">JSON</a>`}
+        </div>
+        ${drafting?.message && html`<p class="notice over" role="alert">${drafting.message}</p>`}
+        ${stale && html`<p class="notice near"><span><${Icon} name="warn" /> Something was changed since this draft was written. Write it again.</span></p>`}
+        ${newest && html`<iframe class="preview" title="The draft report" src=${`${paths.report(desk.id, "html")}?report=${newest.id}`}></iframe>`}
+      </section>
+    </div>`;
+}
