@@ -1,0 +1,144 @@
+"""When a file says that it was made: by its tags, by its name, by its date."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta, timezone, tzinfo
+from pathlib import Path
+
+from shared.types import TimeOrigin
+
+_FIRST_YEAR = 2000
+"""Devices whose clock was never set say 1904, 1970 or 1980."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """A moment that a file gives for itself, by its device's clock."""
+
+    at: datetime
+    origin: TimeOrigin
+    said: str
+    """What was read, for messages: the tag or the part of the name."""
+
+
+# ---------------------------------------------------------------- tags of sound files
+
+_TAGS = ("com.apple.quicktime.creationdate", "creation_time", "creationdate", "date_recorded", "date")
+"""In order of trust: the first keeps the local offset, the second is in UTC (ISO/IEC 14496-12)."""
+
+
+def of_tags(tags: Mapping[str, str], zone: tzinfo) -> Stamp | None:
+    """What the container's tags say; a time without an offset is taken in `zone`. A bare date is no time."""
+    lower = {key.lower(): value for key, value in tags.items()}
+    said = [lower[name] for name in _TAGS if name in lower]
+    if "origination_date" in lower and "origination_time" in lower:  # broadcast wave, EBU Tech 3285
+        said.append(f"{lower['origination_date']}T{lower['origination_time'].replace('-', ':')}")
+    for words in said:
+        at = _iso(words, zone)
+        if at is not None:
+            return Stamp(at, "container", words)
+    return None
+
+
+def _iso(words: str, zone: tzinfo) -> datetime | None:
+    text = words.strip()
+    if len(text) <= len("2026-10-13"):
+        return None
+    try:
+        at = datetime.fromisoformat(text)
+    except ValueError:
+        return None
+    return _plausible(at if at.tzinfo else at.replace(tzinfo=zone))
+
+
+def _plausible(at: datetime) -> datetime | None:
+    return at if at.year >= _FIRST_YEAR else None
+
+
+# ---------------------------------------------------------------- EXIF of photos
+
+_ORIGINAL, _DIGITIZED, _CHANGED = 36867, 36868, 306
+_OFFSETS = {_ORIGINAL: 36881, _DIGITIZED: 36882, _CHANGED: 36880}
+_GPS_DATE, _GPS_TIME = 29, 7
+
+
+def of_exif(exif: Mapping[int, object], zone: tzinfo) -> Stamp | None:
+    """What EXIF says: DateTimeOriginal, else Digitized, else DateTime, each with its offset, else in `zone`.
+
+    `exif` holds the tags of the main and of the EXIF directory together (CIPA DC-008).
+    """
+    for tag, offset_tag in _OFFSETS.items():
+        words = str(exif.get(tag, "")).strip("\0 ")
+        try:
+            at = datetime.strptime(words, "%Y:%m:%d %H:%M:%S").replace(
+                tzinfo=_offset(str(exif.get(offset_tag, ""))) or zone
+            )
+        except ValueError:
+            continue
+        if _plausible(at):
+            return Stamp(at, "exif", words)
+    return None
+
+
+def _offset(words: str) -> timezone | None:
+    match = re.fullmatch(r"([+-])(\d\d):?(\d\d)", words.strip("\0 "))
+    if not match:
+        return None
+    span = timedelta(hours=int(match[2]), minutes=int(match[3]))
+    return timezone(-span if match[1] == "-" else span) if span < timedelta(days=1) else None
+
+
+def of_satellite(place: Mapping[int, object]) -> datetime | None:
+    """The satellites' time in the GPS directory of EXIF, which is right whatever the device's clock says."""
+    try:
+        day = datetime.strptime(str(place[_GPS_DATE]).strip("\0 "), "%Y:%m:%d").replace(tzinfo=UTC)
+        hours, minutes, seconds = (float(part) for part in place[_GPS_TIME])  # type: ignore[attr-defined]
+    except (KeyError, ValueError, TypeError, ZeroDivisionError):
+        return None
+    return _plausible(day + timedelta(hours=hours, minutes=minutes, seconds=seconds))
+
+
+# ---------------------------------------------------------------- names and dates of files
+
+_NAME = re.compile(
+    r"(?<!\d)(?P<year>20\d\d)(?P<mark>[-_.]?)(?P<month>[01]\d)(?P=mark)(?P<day>[0-3]\d)"
+    r"(?:\s+at\s+|[-_ T.]+|T)?"
+    r"(?P<hour>[0-2]?\d)(?P<colon>[-_.:h]?)(?P<minute>[0-5]\d)(?:(?P=colon)(?P<second>[0-5]\d))?"
+    r"(?:\d{3})?(?!\d)(?:\s*(?P<half>[AaPp][Mm]))?(?P<offset>Z|[+-]\d\d:?\d\d)?"
+)
+_NAME_NEEDS_BREAK = 14  # 20261013101200 is read only when it is complete
+
+
+def of_name(name: str, zone: tzinfo) -> Stamp | None:
+    """What the file's name says, such as `20261013_101200.jpg` or `note 2026-10-13 at 10.12.00 AM.m4a`.
+
+    A time without an offset is taken in `zone`. A name with a date alone says nothing.
+    """
+    for match in _NAME.finditer(name):
+        digits = match[0].isdigit()
+        if digits and len(match[0]) < _NAME_NEEDS_BREAK:
+            continue
+        hour = int(match["hour"])
+        if match["half"]:
+            if not 1 <= hour <= 12:
+                continue
+            hour = hour % 12 + (12 if match["half"].lower() == "pm" else 0)
+        offset = UTC if match["offset"] == "Z" else _offset(match["offset"] or "")
+        try:
+            at = datetime(
+                int(match["year"]), int(match["month"]), int(match["day"]),
+                hour, int(match["minute"]), int(match["second"] or 0), tzinfo=offset or zone,
+            )  # fmt: skip
+        except ValueError:
+            continue
+        return Stamp(at, "file_name", match[0])
+    return None
+
+
+def of_file(path: Path, zone: tzinfo) -> Stamp:
+    """The date of the file itself: when it was last written, by the clock of the machine that wrote it."""
+    at = datetime.fromtimestamp(path.stat().st_mtime, tz=zone)
+    return Stamp(at, "file_date", f"{at:%Y-%m-%d %H:%M:%S}")
