@@ -52,13 +52,13 @@ class Sealed:
     certificate_sha256: str
     log_head: str | None
 
-    def event(self, *, who: str, at: datetime) -> Event:
+    def event(self, *, who: str, at: datetime, inspection: str) -> Event:
         """The log's entry about this seal."""
         return Event(
             at=at,
             who=who,
             did=SEALED,
-            inspection=self.number,
+            inspection=inspection,
             about={
                 "number": self.number,
                 "sha256": self.sha256,
