@@ -73,6 +73,13 @@ class DecidedPhoto(_Frozen):
     taken: datetime | None
 
 
+class Answer(_Frozen):
+    """What the inspector answered to an open question of a finding."""
+
+    question: str
+    answer: str
+
+
 class Violation(_Frozen):
     """A finding that the inspector confirmed, edited or added by hand."""
 
@@ -98,6 +105,8 @@ class Violation(_Frozen):
     """Each as a reference a person can follow: `walk.flac 00:12.4-00:14.1`, `photo p3`, `typed`."""
     typed: bool = False
     """The words are the inspector's own and stand as typed."""
+    answers: tuple[Answer, ...] = ()
+    """To what nobody had said, in the order asked."""
 
 
 class ItemMark(_Frozen):

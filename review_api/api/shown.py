@@ -320,6 +320,12 @@ class Accepted(Shown):
     did: str
 
 
+class Added(Accepted):
+    """A finding that was added by hand."""
+
+    subject: str
+
+
 class Listed(Shown):
     """One line of the list of inspections."""
 
@@ -376,3 +382,26 @@ class VocabularyWord(Shown):
     heard: str | None = None
     kind: str
     made: datetime
+
+
+class ProvisionLine(Shown):
+    """A section that can be cited."""
+
+    section: str
+    title: str
+    classes: tuple[str, ...]
+    form_item: int | None
+
+
+class RulesShown(Shown):
+    name: str
+    title: str
+    provisions: tuple[ProvisionLine, ...]
+
+
+class Peaks(Shown):
+    """The loudest sample of each part of a second, 0 to 1."""
+
+    duration_s: float
+    per_second: int
+    peaks: list[float]

@@ -41,13 +41,20 @@ class Database:
     def reading(self) -> Iterator[Session]:
         """A session that only reads: sees one state of the database from beginning to end."""
         with Session(self.engine, autoflush=False) as session:
+            self._begin(session, "BEGIN")
             yield session
 
     @contextmanager
     def writing(self) -> Iterator[Session]:
-        """A session in one transaction: all of it is stored, or nothing."""
+        """A session in one transaction, begun as a writer: all of it is stored, or nothing."""
         with Session(self.engine, expire_on_commit=False) as session, session.begin():
+            self._begin(session, "BEGIN IMMEDIATE")
             yield session
+
+    def _begin(self, session: Session, statement: str) -> None:
+        """The driver begins a transaction only at the first change, too late for what was read before it."""
+        if self.engine.dialect.name == "sqlite":
+            session.connection().exec_driver_sql(statement)
 
     def close(self) -> None:
         self.engine.dispose()

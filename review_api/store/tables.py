@@ -62,6 +62,12 @@ class Inspection(SQLModel, table=True):
     findings: int = 0
     undecided: int = 0
 
+    @property
+    def key(self) -> int:
+        """Its id, once it is stored."""
+        assert self.id is not None, "this inspection is not stored yet"
+        return self.id
+
 
 class Recording(SQLModel, table=True):
     """A recording of an inspection, and what was heard in it."""
@@ -71,6 +77,8 @@ class Recording(SQLModel, table=True):
     position: int
     content: Json = Field(sa_column=Column(JSON, nullable=False))
     """`shared.types.Recording`"""
+    heard: list[Json] | None = Field(default=None, sa_column=Column(JSON(none_as_null=True), nullable=True))
+    """Its utterances as the speech stage gave them; None: not transcribed yet."""
     not_understood: list[Json] = Field(default_factory=list, sa_column=Column(JSON, nullable=False))
     removed: list[Json] = Field(default_factory=list, sa_column=Column(JSON, nullable=False))
 

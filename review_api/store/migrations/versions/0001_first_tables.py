@@ -131,6 +131,7 @@ def upgrade() -> None:
         sa.Column("sha256", sa.String(), nullable=False),
         sa.Column("position", sa.Integer(), nullable=False),
         sa.Column("content", sa.JSON(), nullable=False),
+        sa.Column("heard", sa.JSON(), nullable=True),
         sa.Column("not_understood", sa.JSON(), nullable=False),
         sa.Column("removed", sa.JSON(), nullable=False),
         sa.ForeignKeyConstraint(["inspection_id"], ["inspection.id"]),

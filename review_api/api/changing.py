@@ -1,0 +1,58 @@
+"""One change, from what the person saw to the new revision, in one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from review_api.api.shown import Accepted, Desk
+from review_api.api.state import State
+from review_api.decisions import Decided
+from review_api.desk import desk
+from review_api.store import choices, inspections
+from review_api.store.inspections import Rows
+from review_api.store.refusals import NotFound
+from shared import rules
+from shared.rules.model import Rules
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """The inspection as it stands at the beginning of the change."""
+
+    rows: Rows
+    desk: Desk
+    rules: Rules
+
+    @property
+    def who(self) -> str:
+        """Whose name the log gets."""
+        return self.desk.facts.inspector or "the inspector"
+
+    def refuse_unknown_photo(self, sha256: str) -> None:
+        """Raises NotFound."""
+        if not any(photo.sha256 == sha256 for photo in self.desk.photos):
+            raise NotFound(f"this inspection has no photo {sha256[:12]}…")
+
+    def refuse_unknown_finding(self, subject: str) -> None:
+        """Raises NotFound."""
+        if not any(finding.id == subject for finding in self.desk.findings):
+            raise NotFound(f"this inspection has no finding {subject}")
+
+
+def look(rows: Rows) -> Seen:
+    """The inspection with the rules it is held against. Raises InputError where those are gone."""
+    law = rules.load(rows.inspection.rules)
+    return Seen(rows, desk(rows, law), law)
+
+
+def change(here: State, inspection_id: int, revision: int, build: Callable[[Seen], Decided]) -> Accepted:
+    """The answer once what `build` decides is stored. Raises what `build` and `choices.change` raise."""
+    with here.database.writing() as session:
+        rows = inspections.whole(session, inspection_id)
+        seen = look(rows)
+        decided = build(seen)
+        new = choices.change(
+            session, rows.inspection, decided.settings, did=decided.did, who=seen.who, revision=revision
+        )
+    return Accepted(revision=new, did=decided.did)

@@ -1,0 +1,144 @@
+"""The list, taking in, the whole desk, progress, and running the pipeline again."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from typing import Annotated
+
+from fastapi import APIRouter, File, Form, Query, UploadFile
+from fastapi.responses import StreamingResponse
+from starlette.concurrency import run_in_threadpool
+
+from review_api.api.changing import look
+from review_api.api.problems import ANSWERS
+from review_api.api.shown import Desk, Listed, Listing, Progress, Started
+from review_api.api.state import Here, InspectionId
+from review_api.desk.whole import progress as progress_of
+from review_api.handed_in import receive
+from review_api.log import write_lines
+from review_api.store import dues, events, inspections
+from review_api.store.refusals import NotValid
+from shared import rules as law
+
+router = APIRouter(prefix="/api/inspections", tags=["inspections"], responses=ANSWERS)
+
+DEFAULT_RULES = "food_code_2022"
+RulesName = Annotated[str, Query(max_length=100, pattern=r"^[a-z0-9_]+$")]
+
+
+@router.get("")
+def listing(
+    here: Here,
+    offset: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
+    limit: Annotated[int, Query(ge=1, le=500)] = 100,
+) -> Listing:
+    """All inspections, newest first."""
+    with here.database.reading() as session:
+        rows, total = inspections.listed(session, offset=offset, limit=limit)
+        due = dues.first_of(session, [row.key for row in rows])
+        return Listing(
+            inspections=[
+                Listed.model_validate(
+                    {
+                        **{name: getattr(row, name) for name in _COLUMNS},
+                        "problems": len(row.problems),
+                        "due": due.get(row.key),
+                    }
+                )
+                for row in rows
+            ],
+            total=total,
+        )
+
+
+_COLUMNS = ("id", "number", "establishment", "visited", "state", "part", "findings", "undecided")
+
+
+@router.post("", status_code=202)
+def take_in(
+    here: Here,
+    files: Annotated[
+        list[UploadFile], File(description="recordings, photos, and inspection.toml if there is one")
+    ],
+    modified: Annotated[
+        str, Form(max_length=100_000, description="JSON: file name to milliseconds since 1970")
+    ] = "{}",
+    rules: Annotated[str, Form(max_length=100, pattern=r"^[a-z0-9_]+$")] = DEFAULT_RULES,
+) -> Started:
+    """Takes in the files of one inspection; the work on them begins at once and goes on without the page."""
+    _refuse_unknown_rules(rules)
+    folder = receive(files, _times(modified), inbox=here.folder.inbox)
+    inspection, known = here.jobs.hand_in(folder, rules=rules)
+    return Started(id=inspection.key, number=inspection.number, known=known)
+
+
+@router.get("/{inspection_id}")
+def whole(here: Here, inspection_id: InspectionId) -> Desk:
+    """One inspection, whole."""
+    with here.database.reading() as session:
+        return look(inspections.whole(session, inspection_id)).desk
+
+
+@router.get("/{inspection_id}/progress", response_class=StreamingResponse)
+async def progress(here: Here, inspection_id: InspectionId) -> StreamingResponse:
+    """How the work goes on, as server-sent events, until it is done."""
+
+    def now() -> Progress:
+        with here.database.reading() as session:
+            return progress_of(inspections.get(session, inspection_id))
+
+    first = await run_in_threadpool(now)
+
+    async def lines() -> AsyncIterator[str]:
+        shown, last = first, ""
+        for beat in range(100_000):
+            text = shown.model_dump_json()
+            if text != last:
+                yield f"event: progress\ndata: {text}\n\n"
+                last = text
+            elif beat % 30 == 0:
+                yield ": still here\n\n"
+            if shown.state not in ("received", "working"):
+                return
+            await asyncio.sleep(0.5)
+            shown = await run_in_threadpool(now)
+
+    return StreamingResponse(lines(), media_type="text/event-stream")
+
+
+@router.post("/{inspection_id}/again", status_code=202)
+def again(here: Here, inspection_id: InspectionId, rules: RulesName | None = None) -> Started:
+    """Runs the pipeline again, with other rules if named; what was decided stays."""
+    if rules is not None:
+        _refuse_unknown_rules(rules)
+    inspection = here.jobs.again(inspection_id, rules=rules)
+    return Started(id=inspection.key, number=inspection.number, known=True)
+
+
+@router.get("/{inspection_id}/log", response_class=StreamingResponse)
+def log(here: Here, inspection_id: InspectionId) -> StreamingResponse:
+    """The event log as JSON Lines, to be kept and verified without this program's database."""
+    with here.database.reading() as session:
+        inspection = inspections.get(session, inspection_id)
+        lines = list(write_lines(events.entries(session, inspection)))
+    return StreamingResponse(
+        iter(lines),
+        media_type="application/jsonl",
+        headers={"Content-Disposition": f'attachment; filename="{inspection.number}-log.jsonl"'},
+    )
+
+
+def _refuse_unknown_rules(name: str) -> None:
+    if name not in law.names():
+        raise NotValid(f"there are no rules {name}; there are {', '.join(law.names())}", where="rules")
+
+
+def _times(modified: str) -> dict[str, float]:
+    """Seconds since 1970 by file name. Raises NotValid."""
+    try:
+        times = json.loads(modified)
+        return {str(name): float(at) / 1000 for name, at in times.items()}
+    except (ValueError, AttributeError, TypeError, RecursionError) as error:
+        raise NotValid("must be JSON: file name to milliseconds since 1970", where="modified") from error

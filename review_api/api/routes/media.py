@@ -1,0 +1,103 @@
+"""Sound and pictures, as a browser takes them."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Annotated, Literal
+
+from fastapi import APIRouter, Query
+from fastapi.responses import FileResponse, Response
+
+from capture import audio as sound
+from review_api.api.problems import ANSWERS
+from review_api.api.shown import Peaks, Photo
+from review_api.api.state import Here, Sha, State
+from review_api.derived import kept
+from review_api.photo_copy import finished
+from review_api.playable import playable
+from review_api.store import choices, inspections
+from review_api.store.refusals import NotValid
+
+router = APIRouter(prefix="/api", tags=["media"], responses=ANSWERS)
+
+_FOR_GOOD = {"Cache-Control": "private, max-age=31536000, immutable"}
+"""What goes by the hash of its bytes never changes."""
+
+_SIZES = {"thumb": 320, "page": 1400, "full": 4000}
+_LONGEST_CLIP_S = 600.0
+
+
+@router.get("/recordings/{sha256}/audio", response_class=FileResponse)
+def audio(here: Here, sha256: Sha) -> FileResponse:
+    """The whole recording in a form that browsers play; answers byte ranges."""
+    with here.database.reading() as session:
+        row = inspections.recording_of(session, sha256)
+    path, media_type = playable(
+        here.originals.path(sha256), row.content["media_type"], kept_in=here.folder.derived / "sound"
+    )
+    return FileResponse(path, media_type=media_type, headers=_FOR_GOOD)
+
+
+@router.get("/recordings/{sha256}/clip", response_class=Response)
+def clip(
+    here: Here,
+    sha256: Sha,
+    start: Annotated[float, Query(ge=0, le=1e6, allow_inf_nan=False)],
+    end: Annotated[float, Query(ge=0, le=1e6, allow_inf_nan=False)],
+) -> Response:
+    """Exactly these seconds, as WAV."""
+    if not start < end <= start + _LONGEST_CLIP_S:
+        raise NotValid(f"end must lie after start, by {_LONGEST_CLIP_S:g} s at most", where="end")
+    with here.database.reading() as session:
+        inspections.recording_of(session, sha256)
+    content = sound.clip(here.originals.path(sha256), start, end)
+    return Response(content, media_type="audio/wav", headers=_FOR_GOOD)
+
+
+@router.get("/recordings/{sha256}/peaks")
+def peaks(here: Here, sha256: Sha, response: Response) -> Peaks:
+    """The loudness of the recording through time, to draw its wave."""
+    with here.database.reading() as session:
+        duration = inspections.recording_of(session, sha256).content["duration_s"]
+    per_second = 20 if duration < 1800 else 4
+
+    def make() -> bytes:
+        found = sound.peaks(here.originals.path(sha256), per_second=per_second)
+        return json.dumps([round(float(peak), 3) for peak in found]).encode()
+
+    path = kept(here.folder.derived / "peaks" / f"{sha256}-{per_second}.json", make)
+    response.headers.update(_FOR_GOOD)
+    return Peaks(duration_s=duration, per_second=per_second, peaks=json.loads(path.read_text()))
+
+
+@router.get("/photos/{sha256}", response_class=FileResponse)
+def photo(
+    here: Here,
+    sha256: Sha,
+    size: Literal["thumb", "page", "full"] = "page",
+    inspection: Annotated[int | None, Query(ge=1, le=2**31 - 1)] = None,
+) -> FileResponse:
+    """A copy without place; with `inspection`, as it will leave: covered and drawn on as chosen there."""
+    with here.database.reading() as session:
+        row = inspections.photo_of(session, sha256)
+        chosen = {}
+        if inspection is not None:
+            chosen = choices.get(session, inspections.get(session, inspection), "photo", sha256) or {}
+    path = copy_for(here, Photo.model_validate({**row.content, **chosen}), longest_px=_SIZES[size])
+    headers = _FOR_GOOD if inspection is None else {"Cache-Control": "no-cache"}
+    return FileResponse(path, media_type="image/jpeg", headers=headers)
+
+
+def copy_for(here: State, photo: Photo, *, longest_px: int) -> str:
+    """Where the finished copy of a photo lies, made if need be."""
+    shapes = json.dumps([shape.model_dump() for shape in (*photo.covers, *photo.drawn)])
+    look = hashlib.sha256(shapes.encode()).hexdigest()[:12] if photo.covers or photo.drawn else "plain"
+    path = here.folder.derived / "photos" / f"{photo.sha256}-{longest_px}-{look}.jpg"
+
+    def make() -> bytes:
+        return finished(
+            here.originals.path(photo.sha256), longest_px=longest_px, covers=photo.covers, drawn=photo.drawn
+        )
+
+    return str(kept(path, make))

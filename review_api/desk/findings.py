@@ -1,0 +1,172 @@
+"""Findings as they stand: proposed or added by hand, with the inspector's changes, photos and answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import timedelta
+from typing import Any
+
+from review_api.api.shown import AttachedPhoto, Finding, Photo, Reading, Utterance
+from review_api.desk.questions import of_finding
+from review_api.desk.readings import decision
+from review_api.store.inspections import Rows
+from review_api.store.tables import Proposal
+from shared.rules.model import Rules
+
+AROUND = timedelta(minutes=2)
+"""A photo taken within this of a finding is offered with it."""
+
+
+def findings(
+    rows: Rows,
+    rules: Rules,
+    *,
+    readings: Sequence[Reading],
+    photos: Sequence[Photo],
+    utterances: Sequence[Utterance],
+) -> tuple[Finding, ...]:
+    """All findings of an inspection: those proposed in the order of the visit, then those added by hand."""
+    about = _Around({reading.id: reading for reading in readings}, photos, utterances, rows.choices)
+    proposed = [_proposed(row, rows, rules, about) for row in rows.proposals.get("finding", ())]
+    by_hand = [
+        _by_hand(subject, value, rows, rules, about)
+        for subject, value in sorted(
+            rows.choices.get("by_hand", {}).items(), key=lambda item: int(item[0][1:])
+        )
+    ]
+    return (*proposed, *by_hand)
+
+
+class _Around:
+    """What a finding is surrounded by: readings, photos, words, and what was chosen for it."""
+
+    def __init__(
+        self,
+        readings: Mapping[str, Reading],
+        photos: Sequence[Photo],
+        utterances: Sequence[Utterance],
+        choices: Mapping[str, Mapping[str, dict[str, Any]]],
+    ) -> None:
+        self.readings = readings
+        self.photos = photos
+        self.utterances = utterances
+        self.answers = choices.get("answer", {})
+        self._attached = choices.get("attached", {})
+
+    def attached(self, finding: str, evidence: Sequence[Mapping[str, Any]]) -> tuple[AttachedPhoto, ...]:
+        """The photos of a finding: the program's evidence and what was attached, less what was detached."""
+        by: dict[str, str] = {}
+        known = {photo.sha256 for photo in self.photos}
+        for part in evidence:
+            if part.get("photo"):
+                by[part["photo"].removeprefix("sha256:")] = "program"
+        for photo in known:
+            choice = self._attached.get(f"{finding}/{photo}")
+            if choice is not None:
+                by.pop(photo, None)
+                if choice["attached"]:
+                    by[photo] = "person"
+        return tuple(
+            AttachedPhoto.model_validate({"sha256": photo.sha256, "by": by[photo.sha256]})
+            for photo in self.photos
+            if photo.sha256 in by
+        )
+
+    def seconds(self, evidence: Sequence[Mapping[str, Any]]) -> tuple[str | None, float | None, float | None]:
+        """The stretch of one recording that a finding rests on: from its first evidence to its last."""
+        parts: list[tuple[str, float, float]] = []
+        for part in evidence:
+            at = part.get("utterance")
+            reading = self.readings.get(part.get("reading") or "")
+            if at is None and reading is not None:
+                at = reading.utterance
+            if at is not None and at < len(self.utterances):
+                said = self.utterances[at]
+                if said.recording and said.start is not None and said.end is not None:
+                    parts.append((said.recording, said.start, said.end))
+        if not parts:
+            return None, None, None
+        recording = parts[0][0]
+        same = [part for part in parts if part[0] == recording]
+        return recording, min(part[1] for part in same), max(part[2] for part in same)
+
+
+def _proposed(row: Proposal, rows: Rows, rules: Rules, about: _Around) -> Finding:
+    decided = rows.choices.get("decision", {}).get(row.subject)
+    seen = decided.get("seen") if decided else None
+    base = seen if seen is not None else row.content
+    changed = "gone" in row.anchor or (seen is not None and _differs(seen, row.content))
+    return _finding(row.subject, base, decided, rules, about, changed=changed)
+
+
+def _by_hand(subject: str, value: Mapping[str, Any], rows: Rows, rules: Rules, about: _Around) -> Finding:
+    decided = rows.choices.get("decision", {}).get(subject)
+    stands = decided or {"state": "confirmed", "changes": {}, "at": value["at"], "who": value["by"]}
+    return _finding(subject, value, stands, rules, about, changed=False, by_hand=True)
+
+
+def _finding(
+    subject: str,
+    base: Mapping[str, Any],
+    decided: Mapping[str, Any] | None,
+    rules: Rules,
+    about: _Around,
+    *,
+    changed: bool,
+    by_hand: bool = False,
+) -> Finding:
+    changes = decided["changes"] if decided else {}
+    shown = {**base, **changes}
+    provision = rules.provision(shown["provision"])
+    evidence = base.get("evidence", ())
+    recording, start, end = about.seconds(evidence)
+    questions = of_finding(subject, base.get("open_questions", ()), about.answers)
+    attached = about.attached(subject, evidence)
+    finding = Finding.model_validate(
+        {
+            **shown,
+            "id": subject,
+            "title": provision.title if provision else "",
+            "reason": provision.reason if provision else "",
+            "usual_correction": provision.correction if provision else "",
+            "by_hand": by_hand,
+            "readings": tuple(dict.fromkeys(part["reading"] for part in evidence if part.get("reading"))),
+            "photos": attached,
+            "questions": questions,
+            "recording": recording,
+            "start": start,
+            "end": end,
+            "decision": decision(decided, changed=changed),
+            "proposed": {name: base.get(name) for name, value in changes.items() if base.get(name) != value},
+        }
+    )
+    finding.photos_around = _around(finding, about.photos)
+    finding.lacks = _lacks(finding)
+    return finding
+
+
+def _around(finding: Finding, photos: Sequence[Photo]) -> tuple[str, ...]:
+    if finding.when is None:
+        return ()
+    when, has = finding.when, {photo.sha256 for photo in finding.photos}
+    near = [photo for photo in photos if photo.sha256 not in has and abs(photo.taken - when) <= AROUND]
+    return tuple(photo.sha256 for photo in sorted(near, key=lambda photo: abs(photo.taken - when)))
+
+
+def _lacks(finding: Finding) -> tuple[str, ...]:
+    """What the report would have to leave out of this finding, in plain words."""
+    if finding.decision.state == "rejected":
+        return ()
+    lacks = [question.text for question in finding.questions if question.answer is None]
+    if not finding.where:
+        lacks.append("where it was is not said")
+    if not finding.what.strip():
+        lacks.append("what was observed is not said")
+    return tuple(lacks)
+
+
+def _differs(seen: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+    return any(
+        seen.get(name) != now.get(name)
+        for name in ("provision", "what", "where", "item", "corrected_on_site")
+    )

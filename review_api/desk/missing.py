@@ -1,0 +1,55 @@
+"""What is missing before an inspection can be closed, in the order a person would settle it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from review_api.api.shown import Desk, Missing
+
+_FACTS = {
+    "establishment": "the establishment's name",
+    "person_in_charge": "the person in charge",
+    "inspector": "the inspector's name",
+    "time_in": "the time in",
+    "time_out": "the time out",
+}
+
+
+def missing(desk: Desk) -> Iterator[Missing]:
+    """One entry for each thing."""
+    for name, words in _FACTS.items():
+        if getattr(desk.facts, name) is None:
+            yield Missing(code="fact", subject=name, text=f"{words} is not given")
+    for finding in desk.findings:
+        if finding.decision.state == "proposed":
+            yield Missing(
+                code="undecided",
+                subject=finding.id,
+                text=f"finding {finding.provision} is not decided: {finding.what}",
+            )
+    for reading in desk.readings:
+        if reading.decision.state == "proposed":
+            yield Missing(
+                code="undecided", subject=reading.id, text=f"reading “{reading.said}” is not decided"
+            )
+    for question in desk.questions:
+        if question.answer is None:
+            yield Missing(code="question", subject=question.id, text=question.text)
+    for stretch in desk.not_understood:
+        if not stretch.settled:
+            yield Missing(
+                code="stretch",
+                subject=f"{stretch.recording}@{stretch.start}",
+                text=f"{stretch.start:.1f} s to {stretch.end:.1f} s: something said was not understood",
+            )
+    for mark in desk.marks:
+        if not mark.accepted and (mark.mark is not None or tuple(mark.allowed) != ("OUT",)):
+            state = f"{mark.mark} is proposed" if mark.mark else "not marked"
+            yield Missing(
+                code="mark", subject=str(mark.number), text=f"item {mark.number}, {mark.text}: {state}"
+            )
+    for photo in desk.photos:
+        if photo.findings and not photo.alternative_text:
+            yield Missing(
+                code="photo", subject=photo.sha256, text=f"photo {photo.name} has no alternative text"
+            )

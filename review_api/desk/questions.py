@@ -1,0 +1,52 @@
+"""Open questions, those of findings and those that belong to none, with the answers given."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from review_api.api.shown import Question
+from review_api.store.tables import Proposal
+
+_YES_NO = ("is ", "are ", "was ", "were ", "do ", "does ", "did ", "has ", "have ", "can ", "could ")
+
+
+def name(finding: str, text: str) -> str:
+    """The lasting name of a finding's question: asked again in a later run, it keeps its answer."""
+    return f"{finding}.{hashlib.sha256(text.encode()).hexdigest()[:6]}"
+
+
+def of_finding(
+    finding: str, texts: Sequence[str], answers: Mapping[str, Mapping[str, Any]]
+) -> tuple[Question, ...]:
+    """The questions that a finding leaves open, or left."""
+    return tuple(_question(name(finding, text), text, answers, finding=finding) for text in texts)
+
+
+def general(proposals: Sequence[Proposal], answers: Mapping[str, Mapping[str, Any]]) -> tuple[Question, ...]:
+    """The questions that belong to no finding yet."""
+    return tuple(
+        _question(
+            proposal.subject,
+            proposal.content["text"],
+            answers,
+            evidence=proposal.content["evidence"],
+            provisions=proposal.content["provisions"],
+        )
+        for proposal in proposals
+    )
+
+
+def _question(subject: str, text: str, answers: Mapping[str, Mapping[str, Any]], **more: Any) -> Question:
+    given = answers.get(subject)
+    choices = ("yes", "no", "not known") if text.lower().startswith(_YES_NO) else ("not known",)
+    return Question.model_validate(
+        {
+            "id": subject,
+            "text": text,
+            "choices": choices,
+            "answer": given["answer"] if given else None,
+            **more,
+        }
+    )

@@ -1,0 +1,59 @@
+"""The copy of a photo that leaves the office: upright, sized, no place, covers and drawings burnt in."""
+
+from __future__ import annotations
+
+import io
+import math
+from collections.abc import Sequence
+from pathlib import Path
+
+from PIL import Image, ImageDraw
+
+from capture.photos import copy_of
+from review_api.api.changes import Arrow, Box, Cover
+
+_INK, _RIM = (200, 0, 0), (255, 255, 255)
+_QUALITY = 88
+
+
+def finished(
+    original: Path, *, longest_px: int, covers: Sequence[Cover] = (), drawn: Sequence[Box | Arrow] = ()
+) -> bytes:
+    """A JPEG of the photo. What is covered is gone from it, not only hidden. Raises InputError."""
+    plain = bytes(copy_of(original, longest_px=longest_px))
+    if not covers and not drawn:
+        return plain
+    with Image.open(io.BytesIO(plain)) as opened:
+        picture = opened.convert("RGB")
+    pen = ImageDraw.Draw(picture)
+    for cover in covers:
+        pen.rectangle(_corners(cover, picture.size), fill=(0, 0, 0))
+    width = max(3, max(picture.size) // 250)
+    for shape in drawn:
+        for colour, extra in ((_RIM, width), (_INK, 0)):
+            if isinstance(shape, Box):
+                pen.rectangle(_corners(shape, picture.size), outline=colour, width=width + extra)
+            else:
+                _arrow(pen, shape, picture.size, colour, width + extra)
+    copy = io.BytesIO()
+    picture.save(copy, "JPEG", quality=_QUALITY, optimize=True)
+    return copy.getvalue()
+
+
+def _corners(shape: Cover | Box, size: tuple[int, int]) -> tuple[float, float, float, float]:
+    wide, high = size
+    right, bottom = min(1.0, shape.x + shape.width), min(1.0, shape.y + shape.height)
+    return shape.x * wide, shape.y * high, right * wide, bottom * high
+
+
+def _arrow(
+    pen: ImageDraw.ImageDraw, arrow: Arrow, size: tuple[int, int], colour: tuple[int, int, int], width: int
+) -> None:
+    wide, high = size
+    tail, head = (arrow.x * wide, arrow.y * high), (arrow.to_x * wide, arrow.to_y * high)
+    angle = math.atan2(head[1] - tail[1], head[0] - tail[0])
+    barb = max(12, max(size) // 40)
+    pen.line((tail, head), fill=colour, width=width)
+    for turn in (-2.6, 2.6):
+        end = (head[0] + barb * math.cos(angle + turn), head[1] + barb * math.sin(angle + turn))
+        pen.line((head, end), fill=colour, width=width)

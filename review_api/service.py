@@ -1,0 +1,48 @@
+"""The review service: routes, page and guard put together."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI
+from fastapi.staticfiles import StaticFiles
+
+from review_api.api import problems
+from review_api.api.guard import LOOPBACK, Guard, content_policy
+from review_api.api.routes import changes, inspections, lookup, media, report
+from review_api.api.state import State
+from review_api.data_folder import DataFolder
+from review_api.jobs.queue import Jobs
+from review_api.settings import Settings
+from review_api.store.database import Database
+
+PAGE = Path(__file__).parent / "page"
+
+
+def open_state(folder: DataFolder, settings: Settings) -> State:
+    """The data folder ready for work: its parts made, its database brought to the newest form."""
+    folder.make()
+    database = Database.at(folder.database)
+    database.migrate()
+    return State(folder=folder, database=database, settings=settings, jobs=Jobs(database))
+
+
+def create_app(state: State) -> FastAPI:
+    """The service over a data folder. It only queues work: `jobs.worker.working` is what does it."""
+    app = FastAPI(
+        title="Probeside",
+        summary="The desk: an inspection's proposals, and what the inspector decides.",
+        openapi_url="/api/openapi.json",
+        docs_url=None,
+        redoc_url=None,
+    )
+    app.state.probeside = state
+    problems.install(app)
+    for part in (inspections, changes, report, media, lookup):
+        app.include_router(part.router)
+    index = PAGE / "index.html"
+    if index.exists():
+        app.mount("/", StaticFiles(directory=PAGE, html=True), name="page")
+    policy = content_policy(index.read_text(encoding="utf-8") if index.exists() else "")
+    app.add_middleware(Guard, hosts={*LOOPBACK, *state.settings.hosts}, policy=policy)
+    return app

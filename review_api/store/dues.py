@@ -1,0 +1,34 @@
+"""What falls due: reports to hand over, corrections, revisits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlmodel import Session, col, select
+
+from review_api.store.tables import Due, Inspection, now
+
+
+def open_ones(session: Session, *, limit: int = 500) -> Sequence[tuple[Due, Inspection]]:
+    """All that is still due, soonest first."""
+    return session.exec(
+        select(Due, Inspection)
+        .join(Inspection, col(Inspection.id) == col(Due.inspection_id))
+        .where(col(Due.done).is_(False))
+        .order_by(col(Due.at))
+        .limit(limit)
+    ).all()
+
+
+def first_of(session: Session, inspection_ids: Sequence[int]) -> dict[int, str]:
+    """The soonest thing due of each of these inspections, in words."""
+    rows = session.exec(
+        select(Due)
+        .where(col(Due.inspection_id).in_(inspection_ids), col(Due.done).is_(False))
+        .order_by(col(Due.at).desc())
+    )
+    return {row.inspection_id: f"{row.what} {row.at:%Y-%m-%d %H:%M}" for row in rows}
+
+
+def is_late(due: Due) -> bool:
+    return due.at < now()

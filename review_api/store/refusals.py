@@ -1,0 +1,47 @@
+"""Why a change was not stored, as values that the interface turns into answers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shared.errors import ProbesideError
+
+
+class Refusal(ProbesideError):  # noqa: N818 - a refusal is an answer, not a fault
+    """A change that the store refused. Nothing was changed."""
+
+    code = "refused"
+    status = 422
+
+    def __init__(self, sentence: str, **details: Any) -> None:
+        super().__init__(sentence)
+        self.details = details
+
+
+class NotFound(Refusal):
+    code = "not_found"
+    status = 404
+
+
+class Conflict(Refusal):
+    """Somebody changed the same thing after the revision that the person was looking at."""
+
+    code = "conflict"
+    status = 409
+
+
+class Closed(Refusal):
+    """The inspection is sealed: it changes only through an amendment."""
+
+    code = "closed"
+    status = 409
+
+
+class NotValid(Refusal):
+    code = "not_valid"
+
+
+class ChoiceNeeded(Refusal):
+    """A doubted number cannot be confirmed without choosing among what was heard."""
+
+    code = "choice_needed"

@@ -1,0 +1,64 @@
+"""What the list of inspections shows of one, kept up to date with each change."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import func
+from sqlmodel import Session, col, select
+
+from review_api.store import search
+from review_api.store.tables import Choice, Inspection, Proposal
+
+
+def recount(session: Session, inspection: Inspection) -> None:
+    """Counts findings and undecided proposals again, and makes the findings' words findable."""
+    decisions = _choices(session, inspection, "decision")
+    findings = {**_proposed_findings(session, inspection), **_choices(session, inspection, "by_hand")}
+    standing = {
+        subject: {**content, **decisions.get(subject, {}).get("changes", {})}
+        for subject, content in findings.items()
+        if decisions.get(subject, {}).get("state") != "rejected"
+    }
+    readings = session.exec(
+        select(func.count()).where(Proposal.inspection_id == inspection.id, Proposal.kind == "reading")
+    ).one()
+    proposed = readings + sum(subject.startswith("f") for subject in findings)
+    inspection.undecided = proposed - sum(not subject.startswith("h") for subject in decisions)
+    inspection.findings = len(standing)
+    search.index(
+        session, inspection, "finding", [(subject, _words(item)) for subject, item in standing.items()]
+    )
+    facts = facts_of(session, inspection)
+    inspection.establishment = facts.get("establishment")
+    if facts.get("time_in"):
+        inspection.visited = datetime.fromisoformat(facts["time_in"])
+    session.add(inspection)
+    session.flush()
+
+
+def facts_of(session: Session, inspection: Inspection) -> dict[str, Any]:
+    """The facts of the visit as they stand: those of the file, over them what the person set."""
+    row = session.get(Choice, (inspection.id, "facts", "visit"))
+    return {**inspection.facts, **(row.value if row else {})}
+
+
+def _choices(session: Session, inspection: Inspection, kind: str) -> dict[str, dict[str, Any]]:
+    rows = session.exec(select(Choice).where(Choice.inspection_id == inspection.id, Choice.kind == kind))
+    return {row.subject: row.value for row in rows}
+
+
+def _proposed_findings(session: Session, inspection: Inspection) -> dict[str, dict[str, Any]]:
+    rows = session.exec(
+        select(Proposal)
+        .where(Proposal.inspection_id == inspection.id, Proposal.kind == "finding")
+        .order_by(col(Proposal.position))
+    )
+    return {row.subject: row.content for row in rows}
+
+
+def _words(finding: dict[str, Any]) -> str:
+    return " ".join(
+        filter(None, (finding.get(name) for name in ("provision", "item", "where", "what", "why")))
+    )
