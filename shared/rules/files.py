@@ -21,6 +21,7 @@ KEYS = {
     "form_item": "number",
     "limit": "id",
     "time_temperature": "id",
+    "ambiguity": "id",
     "sanitizer": "id",
     "cooling": "id",
     "tcs_table": "id",

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import get_args
 
 from shared.errors import InputError
 from shared.rules import rows
 from shared.rules.fields import Fault, Row
 from shared.rules.files import FORMAT, Layers, find, gather
-from shared.rules.model import Decision, Limit, Rules, Source
+from shared.rules.model import Decision, DecisionRule, Limit, Rules, Source
 
 _SHOWN = 12
 
@@ -77,6 +78,10 @@ def _build(layers: Layers) -> Rules:
         form_items=rows.form_items(layers, sources),
         limits=limits,
         by_stage=_by_stage(limits),
+        tables=rows.tables(layers, sources, limits),
+        ambiguities=rows.ambiguities(layers),
+        sanitizers=rows.sanitizers(layers, sources),
+        cooling=rows.cooling(layers, sources),
     )
 
 
@@ -88,7 +93,7 @@ def _decision(raw: object, header: Row) -> Decision:
     plain = Decision()
     accuracy = row.quantities("accuracy", ("degF", "degC"), least=0)
     decision = Decision(
-        rule=row.choice("rule", ("simple_acceptance", "guarded"), plain.rule),
+        rule=row.choice("rule", get_args(DecisionRule), plain.rule),
         accuracy=accuracy or plain.accuracy,
     )
     row.closed()

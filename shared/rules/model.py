@@ -10,7 +10,7 @@ from typing import Literal
 
 Mark = Literal["IN", "OUT", "NO", "NA"]
 Operator = Literal["<=", ">=", "+-"]
-DecisionRule = Literal["simple_acceptance", "guarded"]
+DecisionRule = Literal["simple_acceptance", "guarded_acceptance", "guarded_rejection"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +73,8 @@ class Limit:
     """Conditions that must all have been said, such as `microwave`."""
     unless: frozenset[str]
     """Conditions under which it does not apply."""
+    asks: str | None
+    """A fact that this limit takes as given and that should be confirmed when a reading needs it."""
     hold_s: float | None
     """How long the value must be held; 0: an instant suffices; None: no time belongs to it."""
     tolerance: Mapping[str, float]
@@ -90,12 +92,121 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """One pair of a time-temperature table."""
+
+    values: Mapping[str, float]
+    """The temperature in each unit, as printed."""
+    time_s: float
+    """How long it must be held; 0: an instant."""
+
+
+@dataclass(frozen=True, slots=True)
+class TimeTemperature:
+    """A published table of temperatures and the times for which each must be held."""
+
+    id: str
+    title: str
+    section: str
+    steps: tuple[Step, ...]
+    """From the coolest to the hottest."""
+    alternative_to: frozenset[str]
+    """Ids of limits that a pair of this table satisfies as well."""
+    foods: frozenset[str]
+    """Kinds of food that go by this table alone; empty: it is only an alternative."""
+    not_foods: frozenset[str]
+    stages: frozenset[str]
+    when: frozenset[str]
+    unless: frozenset[str]
+    interpolate: bool
+    """Whether the source allows times between its steps. Food codes do not."""
+    log_reduction: float | None
+    fat_percent: float | None
+    note: str
+    edition: str | None
+    in_force: bool
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Ambiguity:
+    """A fact on which the limit depends and which is often not said. Where all answers agree it is not needed."""
+
+    id: str
+    quantity: str
+    stage: str
+    foods: frozenset[str]
+    """Kinds of food that leave it open; `unknown` stands for a name not in the vocabulary, or none."""
+    not_foods: frozenset[str]
+    unless: frozenset[str]
+    """Conditions that settle it."""
+    options: tuple[str, ...]
+    """The possible answers, as kinds of food or as conditions."""
+    asks: str
+    """The question, as what is to be found out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sanitizer:
+    """One row of the chemistry of a sanitizer; concentrations in ppm (mg/L)."""
+
+    id: str
+    agent: str
+    kind: Literal["minimum", "maximum", "contact", "label"]
+    least_ppm: float | None
+    most_ppm: float | None
+    ph_most: float | None
+    water: Mapping[str, float]
+    """The coolest the solution may be, by unit; empty: the row names no temperature."""
+    contact_s: float | None
+    hardness_most_ppm: float | None
+    by_label: bool
+    """The label or product sheet gives the strength."""
+    given: frozenset[str]
+    """`water`, `ph`: taken as given when nobody said it."""
+    section: str
+    note: str
+    edition: str | None
+    in_force: bool
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class CoolingStage:
+    """One target of cooling; both the temperature and the time are inclusive."""
+
+    section: str
+    target: Mapping[str, float]
+    within_min: float
+    """Minutes allowed, from the start of the clock."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoolingRule:
+    """How fast a kind of food must cool."""
+
+    id: str
+    title: str
+    section: str
+    start: Mapping[str, float]
+    """The temperature at which the clock starts; empty: it starts at the event in `clock_from`."""
+    clock_from: str
+    stages: tuple[CoolingStage, ...]
+    """In the order of their deadlines."""
+    note: str
+    edition: str | None
+    in_force: bool
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
 class Decision:
     """How a reading near a limit is judged, after ILAC-G8 and JCGM 106."""
 
     rule: DecisionRule = "simple_acceptance"
-    """`simple_acceptance`: the reading as it stands decides, and inside the band it is borderline.
-    `guarded`: only a reading beyond the band on the safe side meets."""
+    """`simple_acceptance`: the reading as it stands tells the side, and inside the band it is borderline.
+    `guarded_acceptance`: only a reading a whole band on the safe side meets; any on the failing side violates.
+    `guarded_rejection`: any on the passing side meets; only one beyond the band violates."""
     accuracy: Mapping[str, float] = field(
         default_factory=lambda: MappingProxyType({"degF": 2.0, "degC": 1.0})
     )
@@ -120,6 +231,14 @@ class Rules:
     """Every limit row by id, also those that are not in force."""
     by_stage: Mapping[tuple[str, str], tuple[Limit, ...]] = field(default_factory=dict)
     """The limits in force by stage and quantity."""
+    tables: Mapping[str, TimeTemperature] = field(default_factory=dict)
+    """Every time-temperature table by id, also those that are not in force."""
+    ambiguities: Mapping[tuple[str, str], tuple[Ambiguity, ...]] = field(default_factory=dict)
+    """What is often left unsaid, by stage and quantity."""
+    sanitizers: Mapping[str, Sanitizer] = field(default_factory=dict)
+    """Every sanitizer row by id, also those that are not in force."""
+    cooling: Mapping[str, CoolingRule] = field(default_factory=dict)
+    """How food must cool, by id, also rules that are not in force."""
 
     def provision(self, section: str) -> Provision | None:
         """The provision that covers `section`: itself, else the nearest paragraph above it, else None."""

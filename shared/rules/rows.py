@@ -4,11 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import get_args
+from typing import Literal, get_args
 
 from shared.rules.fields import Row
 from shared.rules.files import Layers
-from shared.rules.model import FormItem, Limit, Mark, Operator, Provision, Source
+from shared.rules.model import (
+    Ambiguity,
+    CoolingRule,
+    CoolingStage,
+    FormItem,
+    Limit,
+    Mark,
+    Operator,
+    Provision,
+    Sanitizer,
+    Source,
+    Step,
+    TimeTemperature,
+)
 
 Sources = Mapping[str, Source]
 
@@ -111,6 +124,7 @@ def limits(layers: Layers, known: Sources) -> Mapping[str, Limit]:
             not_foods=frozenset(row.texts("not_foods")),
             when=frozenset(row.texts("when")),
             unless=frozenset(row.texts("unless")),
+            asks=row.text("asks", "") or None,
             hold_s=row.number("hold_s", None, least=0),
             tolerance=tolerance,
             accuracy=row.flag("accuracy", quantity == "temperature"),
@@ -123,5 +137,158 @@ def limits(layers: Layers, known: Sources) -> Mapping[str, Limit]:
         if set(tolerance) != set(limit.values) and operator == "+-":
             row.fault("`tolerance` and `value` must have the same units")
         read[name] = limit
+        row.closed()
+    return MappingProxyType(read)
+
+
+def tables(layers: Layers, known: Sources, limits: Mapping[str, Limit]) -> Mapping[str, TimeTemperature]:
+    read = {}
+    for row in layers.of("time_temperature"):
+        steps = []
+        for part in row.rows("steps"):
+            values = part.quantities("value", UNITS["temperature"], required=True)
+            time_s = part.number("time_s", least=0)
+            part.closed()
+            steps.append(Step(values, time_s or 0.0))
+        if not steps:
+            row.fault("`steps` must hold at least one pair")
+        elif not _steps_fall(steps):
+            row.fault(
+                "`steps` must go from the coolest to the hottest, each in the same units, with shorter times"
+            )
+        alternative_to = row.texts("alternative_to")
+        for name in alternative_to:
+            if name not in limits:
+                row.fault(f"`alternative_to` names {name!r}, and no [[limit]] has that id")
+        name = row.text("id")
+        read[name] = TimeTemperature(
+            id=name,
+            title=row.text("title"),
+            section=row.text("section"),
+            steps=tuple(steps),
+            alternative_to=frozenset(alternative_to),
+            foods=frozenset(row.texts("foods")),
+            not_foods=frozenset(row.texts("not_foods")),
+            stages=frozenset(row.texts("stages", allowed=STAGES)),
+            when=frozenset(row.texts("when")),
+            unless=frozenset(row.texts("unless")),
+            interpolate=row.flag("interpolate", False),
+            log_reduction=row.number("log_reduction", None, least=0),
+            fat_percent=row.number("fat_percent", None, least=0),
+            note=row.text("note", ""),
+            edition=row.text("edition", "") or None,
+            in_force=row.flag("in_force", True),
+            source=source_of(row, known),
+        )
+        row.closed()
+    return MappingProxyType(read)
+
+
+def _steps_fall(steps: list[Step]) -> bool:
+    units = set(steps[0].values)
+    return all(
+        set(later.values) == units
+        and all(later.values[unit] > earlier.values[unit] for unit in units)
+        and later.time_s <= earlier.time_s
+        for earlier, later in zip(steps, steps[1:], strict=False)
+    )
+
+
+def ambiguities(layers: Layers) -> Mapping[tuple[str, str], tuple[Ambiguity, ...]]:
+    read: dict[tuple[str, str], list[Ambiguity]] = {}
+    for row in layers.of("ambiguity"):
+        quantity = row.choice("quantity", tuple(UNITS))
+        item = Ambiguity(
+            id=row.text("id"),
+            quantity=quantity,
+            stage=row.choice("stage", STAGES),
+            foods=frozenset(row.texts("foods")),
+            not_foods=frozenset(row.texts("not_foods")),
+            unless=frozenset(row.texts("unless")),
+            options=tuple(row.texts("options", required=True)),
+            asks=row.text("asks"),
+        )
+        row.closed()
+        read.setdefault((item.stage, quantity), []).append(item)
+    return MappingProxyType({key: tuple(items) for key, items in read.items()})
+
+
+_SANITIZER_KINDS: tuple[Literal["minimum", "maximum", "contact", "label"], ...] = (
+    "minimum", "maximum", "contact", "label",
+)  # fmt: skip
+
+
+def sanitizers(layers: Layers, known: Sources) -> Mapping[str, Sanitizer]:
+    read = {}
+    for row in layers.of("sanitizer"):
+        name = row.text("id")
+        kind = row.choice("kind", _SANITIZER_KINDS)
+        sanitizer = Sanitizer(
+            id=name,
+            agent=row.text("agent"),
+            kind=kind,
+            least_ppm=row.number("least_ppm", None, least=0),
+            most_ppm=row.number("most_ppm", None, least=0),
+            ph_most=row.number("ph_most", None, least=0),
+            water=row.quantities("water", UNITS["temperature"]),
+            contact_s=row.number("contact_s", None, least=0),
+            hardness_most_ppm=row.number("hardness_most_ppm", None, least=0),
+            by_label=row.flag("by_label", False),
+            given=frozenset(row.texts("given", allowed=("water", "ph"))),
+            section=row.text("section"),
+            note=row.text("note", ""),
+            edition=row.text("edition", "") or None,
+            in_force=row.flag("in_force", True),
+            source=source_of(row, known),
+        )
+        if (
+            kind == "minimum"
+            and not sanitizer.by_label
+            and (sanitizer.least_ppm is None or not sanitizer.water)
+        ):
+            row.fault("a minimum needs `least_ppm` and `water`, or `by_label = true`")
+        if kind == "minimum" and sanitizer.ph_most is None:
+            row.fault("a minimum needs `ph_most`")
+        if kind == "maximum" and sanitizer.most_ppm is None:
+            row.fault("a maximum needs `most_ppm`")
+        if kind == "contact" and sanitizer.contact_s is None:
+            row.fault("a contact time needs `contact_s`")
+        read[name] = sanitizer
+        row.closed()
+    return MappingProxyType(read)
+
+
+def cooling(layers: Layers, known: Sources) -> Mapping[str, CoolingRule]:
+    read = {}
+    for row in layers.of("cooling"):
+        stages = []
+        for part in row.rows("stages"):
+            stage = CoolingStage(
+                section=part.text("section"),
+                target=part.quantities("target", UNITS["temperature"], required=True),
+                within_min=part.number("within_min", least=0) or 0.0,
+            )
+            part.closed()
+            stages.append(stage)
+        if not stages:
+            row.fault("`stages` must hold at least one stage")
+        elif any(
+            later.within_min < earlier.within_min or set(later.target) != set(earlier.target)
+            for earlier, later in zip(stages, stages[1:], strict=False)
+        ):
+            row.fault("`stages` must stand in the order of their deadlines, each with the same units")
+        name = row.text("id")
+        read[name] = CoolingRule(
+            id=name,
+            title=row.text("title"),
+            section=row.text("section"),
+            start=row.quantities("start", UNITS["temperature"]),
+            clock_from=row.text("clock_from"),
+            stages=tuple(stages),
+            note=row.text("note", ""),
+            edition=row.text("edition", "") or None,
+            in_force=row.flag("in_force", True),
+            source=source_of(row, known),
+        )
         row.closed()
     return MappingProxyType(read)

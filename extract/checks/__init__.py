@@ -1,0 +1,6 @@
+"""The arithmetic of the trade: a reading, or several, held against the law as data."""
+
+from extract.checks.checking import check
+from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured, Quantity
+
+__all__ = ["UNKNOWN_INSTRUMENT", "Instrument", "Measured", "Quantity", "check"]

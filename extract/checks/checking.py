@@ -1,0 +1,147 @@
+"""`check`: a reading held against every limit that applies to it. The worst outcome is the verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from extract.checks import holding, sanitizers, special, words
+from extract.checks.comparing import Compared, compare, exact
+from extract.checks.exactly import printed_value
+from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured
+from extract.checks.selecting import Subject, limits_for, open_question, subject, tables_for
+from shared.rules.model import Limit, Rules
+from shared.types import Check, Verdict
+
+_WORSE = {"meets": 0, "borderline": 1, "violates": 2}
+_ON_REQUEST = "whether the menu's advisory covers it and no highly susceptible population is served (3-603.11, 3-801.11)"
+
+
+def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_INSTRUMENT) -> Check:
+    """The verdict on a reading, with its limit, margin and the sum in one sentence.
+
+    The reading is compared in the unit it was read in. `none`: no limit applies. `undetermined`: one may, but a
+    needed fact is missing, named in `missing`. `borderline`: inside the instrument's accuracy of the limit.
+    """
+    about = subject(measured)
+    found = special.check(measured, about, rules)
+    if found is None:
+        found = sanitizers.check(measured, about, rules)
+    if found is None:
+        found = _by_limits(measured, about, rules, instrument)
+    return found
+
+
+def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
+    question = open_question(measured, about, rules)
+    if question is None:
+        return _settled(measured, about, rules, instrument)
+    answers = [
+        _settled(measured, about.with_option(option), rules, instrument) for option in question.options
+    ]
+    if len({answer.verdict for answer in answers}) == 1:
+        return min(answers, key=_closeness) if answers[0].verdict != "none" else answers[0]
+    worst = max(answers, key=lambda answer: _WORSE.get(answer.verdict, -1))
+    return replace(
+        worst,
+        verdict="undetermined",
+        missing=(question.asks,),
+        why=f"it depends on {question.asks}: {_either(answers)}",
+    )
+
+
+def _closeness(answer: Check) -> float:
+    return abs(answer.margin) if answer.margin is not None else 0.0
+
+
+def _either(answers: Sequence[Check]) -> str:
+    limits = sorted(
+        {(answer.limit, answer.unit, answer.operator) for answer in answers if answer.limit is not None}
+    )
+    parts = [
+        f"{'at most' if operator == '<=' else 'at least'} {words.amount(limit, unit)}"
+        for limit, unit, operator in limits
+        if limit is not None and unit is not None
+    ]
+    return "the limit is " + " or ".join(parts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """A reading held against one limit."""
+
+    verdict: Verdict
+    row: Limit
+    limit: float
+    unit: str
+    compared: Compared
+    why: str
+
+
+def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
+    limits = limits_for(measured, about, rules)
+    if measured.kind == "temperature":
+        tables = tables_for(measured, about, limits, rules)
+        if tables and (found := holding.check(measured, limits, tables, rules, instrument)) is not None:
+            return found
+    if not limits:
+        return _nothing(measured, about)
+    held = [_against(measured, limit, rules, instrument) for limit in limits]
+    worst = max(held, key=lambda item: (_WORSE[item.verdict], item.compared.beyond))
+    return _checked(worst, measured, about)
+
+
+def _nothing(measured: Measured, about: Subject) -> Check:
+    if measured.stage == "cooking" and "consumer_request" in about.says:
+        return Check(
+            "undetermined", missing=(_ON_REQUEST,), why="undercooked at the guest's request: " + _ON_REQUEST
+        )
+    if (
+        about.food is not None
+        and about.food.needs_control(measured.stage) is False
+        and measured.kind == "temperature"
+    ):
+        return Check("none", why=f"{about.food.name} needs no temperature control, so no limit applies")
+    return Check("none", why="no limit applies to this reading")
+
+
+def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrument) -> _Held:
+    value, unit, limit = printed_value(measured.value, measured.unit, row)
+    thermometer = row.quantity == "temperature" and row.accuracy
+    offset = instrument.off(unit) if thermometer else 0.0
+    band = instrument.band(unit, rules.decision.accuracy) if thermometer else 0.0
+    true = exact(value - offset)
+    tolerance = row.tolerance.get(unit, 0.0)
+    compared = compare(true, row.operator, limit, tolerance=tolerance, band=band, rule=rules.decision.rule)
+    why = words.against(true, unit, limit, compared, row, tolerance=tolerance)
+    if offset:
+        why = words.corrected(value, offset, unit, true) + why
+    if compared.outcome == "borderline":
+        why += words.within(band, unit, compared)
+    verdict: Verdict = compared.outcome
+    if row.hold_s and measured.held_s is not None and row.quantity == "temperature" and row.operator == ">=":
+        short = compare(measured.held_s, ">=", row.hold_s)
+        if not short.passing:
+            verdict = "violates"
+            why += f"; held {words.span(measured.held_s)}, and {words.span(row.hold_s)} are needed"
+        else:
+            why += f"; held {words.span(measured.held_s)} of the {words.span(row.hold_s)} needed"
+    return _Held(verdict, row, limit, unit, compared, why)
+
+
+def _checked(worst: _Held, measured: Measured, about: Subject) -> Check:
+    missing: tuple[str, ...] = ()
+    if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
+        missing += (about.doubtful,)
+    if worst.row.asks is not None and worst.verdict != "violates":
+        missing += (worst.row.asks,)
+    return Check(
+        verdict=worst.verdict,
+        section=worst.row.section,
+        operator=worst.row.operator,
+        limit=worst.limit,
+        unit=worst.unit,
+        margin=worst.compared.margin,
+        missing=missing,
+        why=worst.why,
+    )

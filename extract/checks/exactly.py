@@ -1,0 +1,50 @@
+"""Exact conversions inside one system of units, such as hours to minutes. Printed pairs are never crossed by them."""
+
+from __future__ import annotations
+
+from shared.rules.model import Limit
+
+_IN = {
+    ("day", "hour"): 24, ("day", "minute"): 1440, ("day", "second"): 86400, ("hour", "minute"): 60,
+    ("hour", "second"): 3600, ("minute", "second"): 60, ("foot", "inch"): 12, ("cm", "mm"): 10,
+}  # fmt: skip
+_DECIMAL_INCH_MM = 25.4
+_SECONDS = {"second": 1, "minute": 60, "hour": 3600, "day": 86400}
+
+
+def seconds(value: float, unit: str) -> float:
+    """A time in seconds. Raises `KeyError` for a unit that is no time."""
+    return value * _SECONDS[unit]
+
+
+def factor(unit: str, to: str) -> float | None:
+    """What one `unit` is in `to`, exactly; None when the two are of different systems."""
+    if unit == to:
+        return 1.0
+    if (unit, to) in _IN:
+        return float(_IN[(unit, to)])
+    if (to, unit) in _IN:
+        return 1 / _IN[(to, unit)]
+    return None
+
+
+def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, float]:
+    """The value, a unit and the limit's figure in that unit: the unit read where it is printed or can be made exactly.
+
+    The limit is brought to the reading's unit, so that margins are in the unit the inspector said. Only where the
+    code prints no figure of that system (a wall gap in mm, read in cm) is the factor used.
+    """
+    if unit in row.values:
+        return value, unit, row.values[unit]
+    for printed, figure in row.values.items():
+        one = factor(printed, unit)
+        if one is not None:
+            return value, unit, round(figure * one, 9)
+    printed, figure = next(iter(row.values.items()))
+    return round(_across(value, unit, printed), 9), printed, figure
+
+
+def _across(value: float, unit: str, to: str) -> float:
+    """Lengths between inch and metric units (1 in = 25.4 mm exactly, NIST SP 811)."""
+    inches = {"inch": 1.0, "foot": 12.0, "mm": 1 / _DECIMAL_INCH_MM, "cm": 10 / _DECIMAL_INCH_MM}
+    return value * inches[unit] / inches[to]

@@ -1,0 +1,181 @@
+"""Readings whose limit is not a row alone: air gaps, boiling-point checks, plans, cooling, thawing, time control."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from extract.checks import boiling, holding, words
+from extract.checks.air_gap import required_gap
+from extract.checks.comparing import compare, exact
+from extract.checks.exactly import seconds
+from extract.checks.measured import Measured
+from extract.checks.selecting import Subject, limits_for, tables_for
+from shared.rules.model import Rules
+from shared.types import Check
+
+TIME_PLAN = "the written procedure and the marked time (3-501.19)"
+ABOVE_LIMIT = "how long it has been above the cold limit"
+COOLING_SINCE = "when it began to cool, and earlier readings"
+DIAMETER = "the inside diameter of the water inlet"
+COOKED_AT = "the temperature that was held"
+
+
+def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
+    """The verdict, or None when plain limits decide."""
+    match measured.kind, measured.stage:
+        case "temperature", "thermometer_check" if "boiling" in about.says:
+            return _boiling(measured, rules)
+        case "temperature", "time_control":
+            return _time_control(about)
+        case "temperature", "thawing":
+            return _thawing(measured, about, rules)
+        case "temperature", "cooling":
+            return _cooling(measured, about, rules)
+        case "length", _ if "air_gap" in about.says:
+            return _air_gap(measured)
+        case "ph" | "water_activity", "other" | "storage" if (
+            measured.label_min is not None or measured.label_max is not None
+        ):
+            return _plan(measured)
+        case "duration", "cooking" if not about.says & {"microwave", "non_continuous"}:
+            return _held_for(measured, about, rules)
+        case "length", "cooling":
+            return Check("none", why="depth has no figure in the code; 3-501.15 asks for shallow pans")
+    return None
+
+
+def _boiling(measured: Measured, rules: Rules) -> Check:
+    row = rules.limits.get("ice_point")
+    tolerance = row.tolerance.get(measured.unit, 0.0) if row is not None else 0.0
+    height = measured.elevation_m or 0.0
+    try:
+        point = round(boiling.boiling_point(height, measured.unit), 1)
+    except ValueError as error:
+        return Check(
+            "undetermined", missing=("the height of the site",), why=f"the height cannot be right: {error}"
+        )
+    compared = compare(measured.value, "+-", point, tolerance=tolerance)
+    apart = words.amount(abs(compared.margin), measured.unit)
+    why = (
+        f"{words.amount(measured.value, measured.unit)} is {apart} from {words.amount(point, measured.unit)}, the boiling "
+        f"point at {height:g} m, and {words.amount(tolerance, measured.unit)} either way is allowed"
+    )
+    section = row.section if row is not None else None
+    return Check(compared.outcome, section, "+-", point, measured.unit, compared.margin, (), why)
+
+
+def _time_control(about: Subject) -> Check | None:
+    if about.says & {"six_hour", "leaving_cold", "leaving_hot", "cut_or_opened"}:
+        return None
+    if "time_plan" in about.says:
+        return Check("none", why="under a written and marked time plan no temperature limit applies")
+    return Check(
+        "undetermined", missing=(TIME_PLAN,), why=f"no temperature limit applies if there is {TIME_PLAN}"
+    )
+
+
+def _thawing(measured: Measured, about: Subject, rules: Rules) -> Check | None:
+    if "water" in about.says or not about.says.isdisjoint({"refrigerated", "slacking"}):
+        return None
+    cold = rules.limits.get("thawed_cold")
+    if cold is None or measured.unit not in cold.values or "tcs" not in about.foods:
+        return None
+    limit = cold.values[measured.unit]
+    compared = compare(measured.value, "<=", limit)
+    if compared.passing:
+        why = words.against(measured.value, measured.unit, limit, compared, cold)
+        return Check("meets", cold.section, "<=", limit, measured.unit, compared.margin, (), why)
+    if "running_water" in about.says and "ready_to_eat" in about.foods:
+        return None
+    return Check(
+        "undetermined", "3-501.13", "<=", limit, measured.unit, compared.margin, (ABOVE_LIMIT,),
+        f"{words.amount(measured.value, measured.unit)} is over {words.amount(limit, measured.unit)}; it depends on {ABOVE_LIMIT}",
+    )  # fmt: skip
+
+
+def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
+    if "shell_egg" in about.foods:
+        return None
+    if "tcs" not in about.foods:
+        return Check("none", why="it needs no temperature control, so no cooling limit applies")
+    rule = rules.cooling.get("cooked")
+    unit = measured.unit
+    if rule is None or unit not in rule.stages[-1].target:
+        return None
+    if unit in rule.start and measured.value >= rule.start[unit]:
+        return Check("none", why=f"the clock starts at {words.amount(rule.start[unit], unit)}")
+    last = rule.stages[-1]
+    target = last.target[unit]
+    margin = exact(measured.value - target)
+    said = words.amount(measured.value, unit)
+    if margin <= 0:
+        why = f"{said} has reached {words.amount(target, unit)}; whether in time depends on {COOLING_SINCE}"
+        return Check("meets", last.section, "<=", target, unit, margin, (), why)
+    why = f"{said} is still above {words.amount(target, unit)}; it depends on {COOLING_SINCE}"
+    return Check("undetermined", rule.section, "<=", target, unit, margin, (COOLING_SINCE,), why)
+
+
+def _air_gap(measured: Measured) -> Check:
+    needed = required_gap(measured.diameter, measured.unit)
+    least = required_gap(None, measured.unit)
+    if measured.diameter is None and measured.value >= least:
+        why = f"{words.amount(measured.value, measured.unit)} is enough only for an inlet of half of it; it depends on {DIAMETER}"
+        return Check(
+            "undetermined",
+            "5-202.13",
+            ">=",
+            least,
+            measured.unit,
+            exact(measured.value - least),
+            (DIAMETER,),
+            why,
+        )
+    compared = compare(measured.value, ">=", needed)
+    how = "twice the diameter of the inlet" if needed > least else "the least that is allowed"
+    side = "over" if compared.margin > 0 else "under"
+    apart = f"{words.amount(abs(compared.margin), measured.unit)} {side}" if compared.margin else "exactly"
+    why = f"{words.amount(measured.value, measured.unit)} is {apart} the {words.amount(needed, measured.unit)} needed, {how}"
+    return Check(compared.outcome, "5-202.13", ">=", needed, measured.unit, compared.margin, (), why)
+
+
+def _plan(measured: Measured) -> Check:
+    """A critical limit of an approved plan, such as the pH of acidified rice."""
+    over = measured.label_max is not None and measured.value > measured.label_max
+    under = measured.label_min is not None and measured.value < measured.label_min
+    bound = measured.label_min if under or measured.label_max is None else measured.label_max
+    operator = ">=" if under or measured.label_max is None else "<="
+    limit = bound if bound is not None else 0.0
+    said = words.amount(measured.value, measured.unit)
+    way = f"{'over' if over else 'under'} the" if over or under else "within the"
+    why = f"{said} is {way} {words.amount(limit, measured.unit)} of the approved plan"
+    verdict = "violates" if over or under else "meets"
+    return Check(verdict, "8-103.12", operator, limit, measured.unit, exact(measured.value - limit), (), why)  # type: ignore[arg-type]
+
+
+def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:
+    """How long a cooking temperature was held, by the table of the food."""
+    at = measured.at
+    as_temperature = replace(
+        measured, kind="temperature", value=at.value if at else 0.0, unit=at.unit if at else "degF"
+    )
+    limits = limits_for(as_temperature, about, rules)
+    tables = tables_for(as_temperature, about, limits, rules)
+    if not tables:
+        return Check("none", why="no time belongs to this reading")
+    table = tables[0]
+    if at is None or at.unit not in table.steps[0].values:
+        return Check("undetermined", table.section, missing=(COOKED_AT,), why=f"it depends on {COOKED_AT}")
+    held = seconds(measured.value, measured.unit)
+    step = holding.step_for_temperature(table, at.value, at.unit)
+    if step is None:
+        coolest = words.amount(table.steps[0].values[at.unit], at.unit)
+        why = f"{words.amount(at.value, at.unit)} is below {coolest}, the coolest step of the table"
+        return Check("violates", table.section, why=why)
+    one = seconds(1, measured.unit)
+    need = exact(step.time_s / one)
+    verdict = "meets" if held >= step.time_s else "violates"
+    why = (
+        f"{words.span(held)} at {words.amount(at.value, at.unit)}, and the table asks for {words.span(step.time_s)} at "
+        f"{words.amount(step.values[at.unit], at.unit)}"
+    )
+    return Check(verdict, table.section, ">=", need, measured.unit, exact(measured.value - need), (), why)  # type: ignore[arg-type]

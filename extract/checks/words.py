@@ -1,0 +1,87 @@
+"""The sum of a check as one sentence, in the units of the reading."""
+
+from __future__ import annotations
+
+from extract.checks.comparing import Compared, exact
+from shared.rules.model import Limit
+from shared.units import written
+
+_PLURALS = {
+    "day": ("day", "days"),
+    "hour": ("hour", "hours"),
+    "minute": ("minute", "minutes"),
+    "second": ("second", "seconds"),
+}
+
+
+def amount(value: float, unit: str) -> str:
+    """A quantity as a person reads it, with a true minus sign and whole words for times."""
+    if unit in _PLURALS:
+        one, many = _PLURALS[unit]
+        return f"{_number(value)} {one if exact(abs(value)) == 1 else many}"
+    return (
+        written(exact(value), unit).replace("-", "−")
+        if unit != "foot_candle"
+        else f"{_number(value)} foot candles"
+    )
+
+
+def span(seconds: float) -> str:
+    """A time as a person says it: `17 seconds`, `4 minutes`, `1 hour 52 minutes`."""
+    whole = round(seconds)
+    if whole < 120 and (whole < 60 or whole % 60):
+        return amount(whole, "second")
+    minutes = whole / 60
+    if minutes < 90 or minutes % 1:
+        return amount(round(minutes, 1), "minute")
+    hours, rest = divmod(int(minutes), 60)
+    return amount(hours, "hour") + (f" {amount(rest, 'minute')}" if rest else "")
+
+
+def _number(value: float) -> str:
+    return f"{exact(value):g}".replace("-", "−")
+
+
+def against(
+    value: float, unit: str, limit: float, compared: Compared, row: Limit, *, tolerance: float = 0.0
+) -> str:
+    """How a value stands to a limit: "43 °F is 2 °F over the limit of 41 °F for food held cold"."""
+    said = amount(value, unit)
+    apart = _difference(abs(compared.margin), unit)
+    most = amount(limit, unit)
+    if row.operator == "+-":
+        away = (
+            f"{apart} {'over' if compared.margin > 0 else 'under'} {most}"
+            if compared.margin
+            else f"exactly {most}"
+        )
+        return f"{said} is {away}, and {_difference(tolerance, unit)} either way is allowed for {row.says}"
+    if row.operator == "<=":
+        if not compared.margin:
+            return f"{said} is exactly the limit for {row.says}, which meets it"
+        side = "over" if compared.margin > 0 else "under"
+        return f"{said} is {apart} {side} the limit of {most} for {row.says}"
+    if not compared.margin:
+        return f"{said} is exactly what is required for {row.says}, which meets it"
+    side = "above" if compared.margin > 0 else "below"
+    return f"{said} is {apart} {side} the {most} required for {row.says}"
+
+
+def _difference(size: float, unit: str) -> str:
+    if unit in ("pH", "aw"):
+        return _number(size)
+    return amount(size, unit)
+
+
+def within(band: float, unit: str, compared: Compared) -> str:
+    """What a borderline reading adds: ", within the thermometer's ±2 °F, on the failing side"."""
+    side = "passing" if compared.passing else "failing"
+    return f", within the thermometer's ±{_difference(band, unit)}, on the {side} side"
+
+
+def corrected(read: float, offset: float, unit: str, value: float) -> str:
+    """How a reading was corrected: "45 °F read, less 1 °F that the thermometer reads high: 44 °F"."""
+    way = "high" if offset > 0 else "low"
+    step = "less" if offset > 0 else "plus"
+    off = _difference(abs(offset), unit)
+    return f"{amount(read, unit)} read, {step} {off} that the thermometer reads {way}, is {amount(value, unit)}; "
