@@ -104,12 +104,13 @@ def of_satellite(place: Mapping[int, object]) -> datetime | None:
 # ---------------------------------------------------------------- names and dates of files
 
 _NAME = re.compile(
-    r"(?<!\d)(?P<year>20\d\d)(?P<mark>[-_.]?)(?P<month>[01]\d)(?P=mark)(?P<day>[0-3]\d)"
-    r"(?:\s+at\s+|[-_ T.]+|T)?"
-    r"(?P<hour>[0-2]?\d)(?P<colon>[-_.:h]?)(?P<minute>[0-5]\d)(?:(?P=colon)(?P<second>[0-5]\d))?"
-    r"(?:\d{3})?(?!\d)(?:\s*(?P<half>[AaPp][Mm]))?(?P<offset>Z|[+-]\d\d:?\d\d)?"
+    r"(?<!\d)(?P<year>20\d\d)(?P<dash>[-_.]?)(?P<month>\d\d)(?P=dash)(?P<day>\d\d)"
+    r"(?:\s+at\s+|[-_ .]+|T)?"
+    r"(?:(?P<hour>\d\d)(?P<minute>\d\d)(?P<second>\d\d)(?:\d{3})?(?!\d)"  # 101200, or with thousandths
+    r"|(?P<hour2>\d?\d)(?P<colon>[-_.:h])(?P<minute2>\d\d)(?:(?P=colon)(?P<second2>\d\d))?(?!\d))"  # 10.12
+    r"(?:\s*(?P<half>[AaPp])\.?[Mm])?(?P<offset>Z|[+-]\d\d:?\d\d)?"
 )
-_NAME_NEEDS_BREAK = 14  # 20261013101200 is read only when it is complete
+"""Four digits alone are no time of day: cameras count their pictures with them."""
 
 
 def of_name(name: str, zone: tzinfo) -> Stamp | None:
@@ -118,19 +119,15 @@ def of_name(name: str, zone: tzinfo) -> Stamp | None:
     A time without an offset is taken in `zone`. A name with a date alone says nothing.
     """
     for match in _NAME.finditer(name):
-        digits = match[0].isdigit()
-        if digits and len(match[0]) < _NAME_NEEDS_BREAK:
-            continue
-        hour = int(match["hour"])
+        hour = int(match["hour"] or match["hour2"])
         if match["half"]:
-            if not 1 <= hour <= 12:
-                continue
-            hour = hour % 12 + (12 if match["half"].lower() == "pm" else 0)
+            hour = hour % 12 + (12 if match["half"] in "Pp" else 0) if 1 <= hour <= 12 else 24
         offset = UTC if match["offset"] == "Z" else _offset(match["offset"] or "")
         try:
             at = datetime(
                 int(match["year"]), int(match["month"]), int(match["day"]),
-                hour, int(match["minute"]), int(match["second"] or 0), tzinfo=offset or zone,
+                hour, int(match["minute"] or match["minute2"]), int(match["second"] or match["second2"] or 0),
+                tzinfo=offset or zone,
             )  # fmt: skip
         except ValueError:
             continue
