@@ -45,13 +45,11 @@ def receive(files: Iterable[Upload], modified: Mapping[str, float], *, inbox: Pa
 
 
 def bring(source: Path, *, inbox: Path, ignore: Collection[Path] = ()) -> Path:
-    """The same for a folder on this machine, with its sub-folders, less hidden files and those in `ignore`."""
+    """The same for a folder on this machine with its sub-folders, less hidden files and `ignore`."""
     if not source.exists():
         raise InputError(f"{source}: there is no such folder; check the name")
     if not source.is_dir():
-        raise InputError(
-            f"{source}: is a file; name the folder that holds the inspection's recordings and photos"
-        )
+        raise InputError(f"{source}: is a file; name the folder with the inspection's recordings and photos")
     passed_over = {path.resolve() for path in (*ignore, inbox)}
 
     def left_out(folder: str, names: list[str]) -> list[str]:
@@ -70,7 +68,7 @@ def bring(source: Path, *, inbox: Path, ignore: Collection[Path] = ()) -> Path:
 
 
 def _link_or_copy(source: str, target: str) -> None:
-    """A second name for the same bytes where the file system allows it: a long recording is not copied twice."""
+    """A second name for the same bytes where the file system allows it, so that they are copied once only."""
     try:
         os.link(source, target, follow_symlinks=True)
     except OSError:

@@ -13,6 +13,7 @@ from review_api.record import Department
 from shared.errors import InputError
 
 FILE = "settings.toml"
+DEFAULT_RULES = "food_code_2022"
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +23,8 @@ class Settings:
     department: Department = field(
         default_factory=lambda: Department(name="Health department (name not set)")
     )
+    rules: str = DEFAULT_RULES
+    """The rules of an inspection for which no others are named."""
     speech_model: str | None = None
     """A folder or name; None: the one that comes with Probeside."""
     hosts: tuple[str, ...] = ()
@@ -37,6 +40,8 @@ def read_settings(folder: Path, **more: Any) -> Settings:
         raw = tomllib.loads(path.read_text(encoding="utf-8"))
         if "department" in raw:
             more["department"] = Department.model_validate(raw["department"])
+        if isinstance(raw.get("rules"), str):
+            more["rules"] = raw["rules"]
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise InputError(f"{path}: cannot be read as TOML ({error}); correct it or take it away") from error
     except ValidationError as error:

@@ -9,6 +9,7 @@ from review_api.api.shown import Accepted, Desk
 from review_api.api.state import State
 from review_api.decisions import Decided
 from review_api.desk import desk
+from review_api.settings import DEFAULT_RULES
 from review_api.store import choices, inspections
 from review_api.store.inspections import Rows
 from review_api.store.refusals import NotFound
@@ -42,7 +43,7 @@ class Seen:
 
 def look(rows: Rows) -> Seen:
     """The inspection with the rules it is held against. Raises InputError where those are gone."""
-    law = rules.load(rows.inspection.rules)
+    law = rules.load(rows.inspection.rules or DEFAULT_RULES)
     return Seen(rows, desk(rows, law), law)
 
 

@@ -26,10 +26,10 @@ class Jobs:
         self._database = database
         self._client = DBOSClient(system_database_engine=database.engine, application_name="probeside")
 
-    def hand_in(self, folder: Path, *, rules: str) -> tuple[Inspection, bool]:
+    def hand_in(self, folder: Path, *, rules: str | None = None) -> tuple[Inspection, bool]:
         """The inspection of the files in `folder`, and whether it was known. A failed one is run again."""
         with self._database.writing() as session:
-            inspection, known = inspections.create(session, content=folder.name, rules=rules)
+            inspection, known = inspections.create(session, content=folder.name, rules=rules or "")
             if not known:
                 events.append(session, inspection, "handed in", who=events.PROGRAM, about={"rules": rules})
                 self._enqueue(session, inspection)

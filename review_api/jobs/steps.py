@@ -47,6 +47,7 @@ def intake(workshop: Workshop, inspection_id: int) -> Json | None:
         return {"failed": str(error)}
     return {
         "facts": to_json(found.facts),
+        "rules": found.facts.rules or workshop.settings.rules,
         "recordings": [to_json(item) for item in found.recordings],
         "photos": [to_json(item) for item in found.photos],
         "problems": list(found.problems),
@@ -58,7 +59,7 @@ def store_intake(session: Session, inspection_id: int, found: Json) -> None:
     inspection = inspections.get(session, inspection_id)
     inspection.facts = found["facts"]
     inspection.problems = found["problems"]
-    inspection.rules = found["facts"].get("rules") or inspection.rules
+    inspection.rules = inspection.rules or found["rules"]
     session.exec(delete(Recording).where(col(Recording.inspection_id) == inspection_id))
     session.exec(delete(Photo).where(col(Photo.inspection_id) == inspection_id))
     for position, content in enumerate(found["recordings"]):

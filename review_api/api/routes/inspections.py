@@ -24,7 +24,6 @@ from shared import rules as law
 
 router = APIRouter(prefix="/api/inspections", tags=["inspections"], responses=ANSWERS)
 
-DEFAULT_RULES = "food_code_2022"
 RulesName = Annotated[str, Query(max_length=100, pattern=r"^[a-z0-9_]+$")]
 
 
@@ -65,10 +64,11 @@ def take_in(
     modified: Annotated[
         str, Form(max_length=100_000, description="JSON: file name to milliseconds since 1970")
     ] = "{}",
-    rules: Annotated[str, Form(max_length=100, pattern=r"^[a-z0-9_]+$")] = DEFAULT_RULES,
+    rules: Annotated[str | None, Form(max_length=100, pattern=r"^[a-z0-9_]+$")] = None,
 ) -> Started:
     """Takes in the files of one inspection; the work on them begins at once and goes on without the page."""
-    _refuse_unknown_rules(rules)
+    if rules is not None:
+        _refuse_unknown_rules(rules)
     folder = receive(files, _times(modified), inbox=here.folder.inbox)
     inspection, known = here.jobs.hand_in(folder, rules=rules)
     return Started(id=inspection.key, number=inspection.number, known=known)

@@ -1,0 +1,101 @@
+"""`probeside process FOLDER`: one inspection's folder to results and a draft report."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from review_api import reporting
+from review_api.api.changing import look
+from review_api.api.state import State
+from review_api.at_work import Teller, at_work, process
+from review_api.results import results, summary
+from review_api.store import inspections
+from shared.errors import InputError
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "folder", type=Path, metavar="FOLDER", help="recordings, photos, optional inspection.toml"
+    )
+    parser.add_argument(
+        "--rules", metavar="NAME", help="rules by name or file; else those of inspection.toml"
+    )
+    parser.add_argument(
+        "--out",
+        type=Path,
+        metavar="DIR",
+        help="where results and draft go; default: FOLDER's name with -draft",
+    )
+    parser.add_argument(
+        "--data",
+        type=Path,
+        metavar="DIR",
+        help="the data folder to work in; default: DIR/data, for `probeside serve`",
+    )
+    parser.add_argument(
+        "--json", action="store_true", help="print the results as JSON; files only with --out"
+    )
+    parser.add_argument("--speech-model", metavar="NAME", help="another Whisper model, by folder or name")
+
+
+def run(options: argparse.Namespace) -> int:
+    """0 when the folder was processed, whatever was found in it."""
+    out: Path | None = options.out or (None if options.json else _beside(options.folder))
+    with _room(out, options.data) as data, at_work(data, speech_model=options.speech_model) as here:
+        ignore = [path for path in (out, data) if path]
+        inspection_id = process(here, options.folder, rules=options.rules, tell=Teller(), ignore=ignore)
+        if out:
+            write_out(here, inspection_id, out)
+        if options.json:
+            print(json.dumps(_results(here, inspection_id), ensure_ascii=False))
+        else:
+            print_summary(here, inspection_id)
+            print(f"\nResults and draft report: {out}")
+    return 0
+
+
+def write_out(here: State, inspection_id: int, out: Path) -> None:
+    """Writes the results and the draft report in its three formats. Raises InputError where that is not possible."""
+    row = reporting.draft(here, inspection_id)
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        for kind in ("pdf", "html", "json"):
+            made = here.folder.reports / f"{row.sha256}.{kind}"
+            (out / f"draft-report.{kind}").write_bytes(made.read_bytes())
+        text = json.dumps(_results(here, inspection_id), ensure_ascii=False, indent=1)
+        (out / "results.json").write_text(text + "\n", encoding="utf-8")
+    except OSError as error:
+        raise InputError(
+            f"{out}: cannot be written ({error.strerror}); name another folder with --out"
+        ) from error
+
+
+def print_summary(here: State, inspection_id: int) -> None:
+    """Prints what was found, for a person."""
+    with here.database.reading() as session:
+        desk = look(inspections.whole(session, inspection_id)).desk
+    print("\n".join(summary(desk)))
+
+
+def _results(here: State, inspection_id: int) -> dict[str, object]:
+    with here.database.reading() as session:
+        return results(inspections.whole(session, inspection_id))
+
+
+def _beside(folder: Path) -> Path:
+    return Path(f"{folder.resolve().name}-draft")
+
+
+@contextmanager
+def _room(out: Path | None, data: Path | None) -> Iterator[Path]:
+    """The data folder to work in; one for this run only when nothing is to be kept."""
+    if data or out:
+        yield data or Path(out or ".") / "data"
+    else:
+        with TemporaryDirectory(prefix="probeside-") as room:
+            yield Path(room)
