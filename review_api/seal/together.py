@@ -21,46 +21,45 @@ class Looked:
     path: Path
     found: Verification
 
+    @property
+    def amends_sha256(self) -> str | None:
+        """The hash of the document that this one amends, if it is whole and says so."""
+        statement = self.found.statement
+        return statement.amends.sha256 if statement and statement.amends else None
+
 
 def look(path: Path, *, certificate: x509.Certificate, expected_sha256: str | None = None) -> Looked:
     """The file verified. Raises InputError when it cannot be read."""
     try:
         content = path.read_bytes()
     except OSError as error:
-        raise InputError(
-            f"{path}: cannot be read ({error.strerror}); check the file's name and owner"
-        ) from error
+        words = f"{path}: cannot be read ({error.strerror}); check the file's name and owner"
+        raise InputError(words) from error
     return Looked(path, verify(content, certificate=certificate, expected_sha256=expected_sha256))
 
 
 def amendments_of(document: Looked, others: Iterable[Looked]) -> tuple[Looked, ...]:
-    """The whole documents of `others` that amend this one or one of its amendments, in the order of sealing."""
-    waiting, found = [document.found.sha256], list[Looked]()
-    named = {document.found.sha256}
-    candidates = [
-        other for other in others if other.found.whole and other.found.sha256 != document.found.sha256
-    ]
+    """The whole documents of `others` that amend this one or one of its amendments, first sealed first."""
+    candidates = [other for other in others if other.found.whole]
+    known = {document.found.sha256}
+    found: list[Looked] = []
+    waiting = [document.found.sha256]
     while waiting:
-        sha256 = waiting.pop()
+        amended = waiting.pop()
         for other in candidates:
-            statement = other.found.statement
-            if (
-                statement
-                and statement.amends
-                and statement.amends.sha256 == sha256
-                and other.found.sha256 not in named
-            ):
+            if other.amends_sha256 == amended and other.found.sha256 not in known:
+                known.add(other.found.sha256)
                 found.append(other)
-                named.add(other.found.sha256)
                 waiting.append(other.found.sha256)
     return tuple(sorted(found, key=lambda item: item.found.sealed.timestamp() if item.found.sealed else 0.0))
 
 
 def beside(path: Path, *, certificate: x509.Certificate) -> Iterator[Looked]:
     """The other PDFs in the folder of `path`, verified; what cannot be read is passed over."""
-    for other in sorted(path.resolve().parent.glob("*.pdf")):
+    here = path.resolve()
+    for other in sorted(here.parent.glob("*.pdf")):
         try:
-            if other != path.resolve() and other.is_file() and other.stat().st_size < _LARGEST_BYTES:
+            if other != here and other.is_file() and other.stat().st_size < _LARGEST_BYTES:
                 yield look(other, certificate=certificate)
         except (InputError, OSError):
             continue

@@ -1,0 +1,135 @@
+"""The phrase tables: every provision gives full sentences, whatever is known, and no place is left open."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from review_api.report.phrases import Known, correct, observed, phrases, statement
+from shared.errors import InputError
+from shared.rules.loading import load
+from tests.report.samples import at
+
+SECTIONS = sorted(load("food_code_2022").provisions)
+LANGUAGES = ["en", "es"]
+FULL = Known(
+    item="sliced turkey", where="walk-in cooler", when=at("10:42"), who="the cook", readings=("48.5 °F",),
+    correct_by=at("17:00"),
+)  # fmt: skip
+OPEN_PLACE = re.compile(r"\{[a-z_]*\}|None|null")
+
+
+def combinations() -> list[Known]:
+    """Every combination of known and unknown facts, corrected or not, repeated or not."""
+    facts = ("item", "where", "when", "who", "readings", "correct_by")
+    empty = Known()
+    return [
+        replace(
+            FULL,
+            **{
+                name: getattr(empty, name)
+                for name, is_known in zip(facts, known, strict=True)
+                if not is_known
+            },
+            corrected_on_site=corrected,
+            repeat=repeat,
+        )
+        for *known, corrected, repeat in product((True, False), repeat=len(facts) + 2)
+    ]
+
+
+def assert_full_sentences(text: str) -> None:
+    assert not OPEN_PLACE.search(text), text
+    assert text == text.strip()
+    assert "  " not in text
+    assert ".." not in text
+    assert " ." not in text
+    for line in re.split(r"(?<=\.)\s+(?=[A-ZÁÉÍÓÚ])", text):
+        assert line[0].isupper(), line
+        assert line.endswith("."), line
+        assert len(line.split()) > 1, line
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_provision_has_its_own_words(language: str) -> None:
+    tables = phrases(language)
+    assert set(tables.observed) == set(SECTIONS)
+    assert len(set(tables.observed.values())) == len(SECTIONS), "two sections say the same"
+    if language != "en":
+        assert set(tables.correct) == set(SECTIONS)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_provision_renders_with_every_combination_of_known_and_unknown_facts(language: str) -> None:
+    for section in SECTIONS:
+        for known in combinations():
+            text = statement(section, known, language=language)
+            assert_full_sentences(text)
+
+
+COLD = "Cold food was not held at 41 °F or below."
+ONE = [
+    (
+        FULL,
+        f"{COLD} Measured: 48.5 °F. It concerned: sliced turkey. This was the place: walk-in cooler. "
+        "It was seen on Monday, May 4, 2026, 10:42 AM. These people were involved: the cook. "
+        "It must be corrected by Monday, May 4, 2026, 5:00 PM.",
+    ),
+    (
+        Known(),
+        f"{COLD} The place was not recorded. The time was not recorded. "
+        "No date for the correction has been set.",
+    ),
+    (
+        Known(corrected_on_site=True, repeat=True),
+        f"{COLD} The place was not recorded. The time was not recorded. "
+        "It was cited before. It was corrected on site.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("known", "words"), ONE)
+def test_the_sentences_of_one_violation(known: Known, words: str) -> None:
+    assert statement("3-501.16(A)(2)", known) == words
+
+
+def test_the_same_in_spanish() -> None:
+    text = statement("3-501.16(A)(2)", Known(correct_by=at("17:00")), language="es")
+    assert text == (
+        "El alimento frío no se mantenía a 41 °F o menos. No se registró el lugar. No se registró la hora. "
+        "Debe corregirse a más tardar el lunes, 4 de mayo de 2026, 17:00."
+    )
+
+
+@pytest.mark.parametrize("section", ["9-999.99", "3-501.16(Z)(9)", "LOCAL-7"])
+def test_a_section_without_a_phrase_says_that_it_was_not_met(section: str) -> None:
+    for language in LANGUAGES:
+        assert_full_sentences(statement(section, Known(), language=language))
+
+
+def test_a_paragraph_without_its_own_phrase_takes_its_section_s() -> None:
+    assert observed("6-501.111(A)") == observed("6-501.111")
+    assert correct("6-501.111(A)", language="es") == correct("6-501.111", language="es")
+
+
+@given(st.sampled_from(SECTIONS), st.text(max_size=40), st.text(max_size=40), st.sampled_from(LANGUAGES))
+def test_facts_stay_what_they_are(section: str, item: str, where: str, language: str) -> None:
+    text = statement(section, Known(item=item, where=where, when=at("10:42")), language=language)
+    for fact in (item, where):
+        assert " ".join(fact.split()).rstrip(".") in text
+
+
+@pytest.mark.parametrize("hostile", ["{when}", "{observed} {observed}", "%s", "{{}}", "\\1", "{0.__class__}"])
+def test_braces_within_a_fact_are_text(hostile: str) -> None:
+    text = statement("6-501.12", Known(item=hostile, when=at("10:42")))
+    assert f"It concerned: {hostile}." in text
+
+
+def test_an_unknown_language_says_which_there_are() -> None:
+    with pytest.raises(InputError, match="there are: en, es"):
+        phrases("tlh")
