@@ -1,13 +1,26 @@
 """Observed conditions and the provisions they go against, from everyday wording.
 
-(Being written by a colleague, together with `shared/vocabulary/conditions/*.toml` and `tests/conditions/`:
-the catalogue of phrases by section, the matcher, negation, compliance, confidence and runners-up.
-The extraction of readings, amendments, places, corrected-on-site and the assembly of findings stays elsewhere
-in `extract/`, and calls `find_conditions`.)
+    find_conditions(text, *, catalogue=None, rules=None, line=None) -> tuple[Condition, ...]
 
-    find_conditions(text: str, *, catalogue) -> tuple[Condition, ...]
+`catalogue` is `load_catalogue()`, read from `shared/vocabulary/conditions/` and compiled once (cached). `rules`
+gives each condition its form item. A `Condition` tells its section, the words it rests on, how it is meant
+(`polarity`: "violation", "compliance", "hypothetical", "earlier"), how sure it is, its runners-up, the thing named,
+the row and pattern that matched, and what must be asked. Below `ASK_BELOW` it is only offered as a question.
 
-A `Condition` has: section, span (in the text), polarity ("violation" | "compliance" | "hypothetical" | "earlier"),
-confidence 0..1, runners_up (sections), form_item, item (the thing named, or None), rule (phrase that matched),
-questions (what this kind of violation needs asked), usual correction wording by section lives in the rules.
+`content` finds the words that carry meaning; `pattern` is the language the catalogue is written in, `compiling` and
+`nodes` that language compiled; `catalogue` reads the files; `matching`, `polarity` and `choosing` make conditions.
 """
+
+from extract.conditions.catalogue import Catalogue, CatalogueError, load_catalogue
+from extract.conditions.find import find_conditions
+from extract.conditions.model import ASK_BELOW, Condition, Polarity
+
+__all__ = [
+    "ASK_BELOW",
+    "Catalogue",
+    "CatalogueError",
+    "Condition",
+    "Polarity",
+    "find_conditions",
+    "load_catalogue",
+]

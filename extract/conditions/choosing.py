@@ -1,0 +1,99 @@
+"""Of all overlapping matches, those that stand, each with the sections that lost to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from extract.conditions.content import COMMA
+from extract.conditions.matching import Match
+from extract.conditions.nodes import Range, Scene
+
+_JOINERS = frozenset({"and", "or", "nor", COMMA, "plus", "both", "of"})
+_CLOSE = 0.12
+
+
+def chosen(scene: Scene, found: Sequence[Match]) -> list[tuple[Match, tuple[str, ...]]]:
+    """The matches that stand, in the order of the text, with their runners-up."""
+    if len(found) == 1:
+        return [(found[0], tuple(sorted(found[0].row.near))[:3])]
+    pairs: list[Match] = []
+    for match in sorted(found, key=lambda match: (_gap(scene, match), -match.confidence)):
+        if not _crossed(scene, match, pairs):
+            pairs.append(match)
+    ordered = sorted(pairs, key=lambda match: (-_strength(match), match.first, match.row.name))
+    kept: list[tuple[Match, list[str]]] = []
+    for match in ordered:
+        winner = next((pair for pair in kept if _loses(match, pair[0])), None)
+        if winner is None:
+            kept.append((match, []))
+        elif match.row.section != winner[0].row.section and match.row.section not in winner[1]:
+            winner[1].append(match.row.section)
+    kept.sort(key=lambda pair: (pair[0].first, pair[0].last))
+    return [
+        (match, tuple(dict.fromkeys([*lost, *sorted(match.row.near)]))[: max(3, len(lost))])
+        for match, lost in kept
+    ]
+
+
+def _strength(match: Match) -> float:
+    return match.confidence + 0.02 * min(len(match.positions), 8)
+
+
+def _loses(match: Match, winner: Match) -> bool:
+    """Whether `match`, the weaker, says no more than `winner`."""
+    shared = match.positions & winner.positions
+    if not shared:
+        return False
+    if match.positions <= winner.positions:
+        return True
+    if match.row.section == winner.row.section:
+        return match.item is None or winner.item is None or match.item == winner.item
+    return winner.row.section in match.row.near or match.row.section in winner.row.near
+
+
+def _gap(scene: Scene, match: Match) -> float:
+    """How much lies between the words of a match."""
+    return sum(
+        scene.content.between(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]
+    )
+
+
+def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
+    """Whether a word of this match belongs to a nearer one, so that it reaches over its neighbour.
+
+    "floor clean, slicer dirty": floor and dirty are not a pair, since the slicer stands between, nor are slicer
+    and clean, since the comma closes what was said of the floor. "hood and walls dirty" are two pairs, for only
+    "and" stands between.
+    """
+    gaps = [(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]]
+    for other in nearer:
+        if not match.positions & other.positions:
+            continue
+        for gap in gaps:
+            for taken in other.ranges:
+                if gap[0] <= taken[0] and taken[1] <= gap[1] and not _joined(scene, taken, gap):
+                    return True
+            if _closed(scene, match, other, gap):
+                return True
+    return False
+
+
+def _joined(scene: Scene, taken: Range, gap: Range) -> bool:
+    """Whether the neighbour is joined to this match's own word by "and" alone."""
+    stems = scene.content.stems
+    before = stems[gap[0] : taken[0]]
+    after = stems[taken[1] : gap[1]]
+    for words in (before, after):
+        if words and all(word in _JOINERS for word in words):
+            return True
+    return not before and not after
+
+
+def _closed(scene: Scene, match: Match, other: Match, gap: Range) -> bool:
+    """Whether a comma after the shared word ends what was said of the other match's thing."""
+    stems = scene.content.stems
+    shared = [taken for taken in match.ranges if taken in other.ranges and taken[1] == gap[0]]
+    if not shared or COMMA not in stems[slice(*gap)]:
+        return False
+    return other.ranges[0] < shared[0] and other.last <= gap[0] and match.ranges[0] == shared[0]

@@ -1,0 +1,208 @@
+"""Patterns and classes, compiled once into nodes and one trie over all their words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from extract.conditions.content import Content, meaning
+from extract.conditions.nodes import AbsenceWords, AnyOf, Entry, Missing, Node, Range, Run, Scene
+from extract.conditions.pattern import (
+    Absent,
+    Choice,
+    Class,
+    Element,
+    Pattern,
+    PatternError,
+    Sequence,
+    Words,
+    element,
+)
+from extract.text import tokens
+
+ABSENCE_CLASSES = ("no_before", "no_before_weak", "no_after", "present")
+"""Classes that the grammar of absence itself is made of; every catalogue must define them."""
+
+
+@dataclass(slots=True)
+class Vocabulary:
+    """All words of the patterns as one trie, and a node for each element."""
+
+    classes: Mapping[str, tuple[str, ...]]
+    things: frozenset[str] = frozenset()
+    """The classes that name a thing, which can be the item of a finding."""
+    compounds: Iterable[str] = ()
+    """Terms whose words mean nothing on their own: "ice cream" is no ice."""
+    not_between: Iterable[str] = ()
+    """Words that keep a "no" from reaching what follows them."""
+    _trie: dict[str, object] = field(default_factory=dict)
+    _entries: dict[object, int] = field(default_factory=dict)
+    _nodes: dict[Element, Node] = field(default_factory=dict)
+    _open: list[str] = field(default_factory=list)
+    _absence: AbsenceWords | None = None
+    _compound: int = -1
+    count: int = 0
+
+    def __post_init__(self) -> None:
+        self._compound = self._entry("compounds", self.compounds)
+
+    # ------------------------------------------------------------ building
+
+    def node(self, made: Element) -> Node:
+        """The compiled element; equal elements share one node. PatternError: an unknown or circular class."""
+        known = self._nodes.get(made)
+        if known is None:
+            known = self._make(made)
+            self._nodes[made] = known
+        return known
+
+    def _make(self, made: Element) -> Node:
+        if isinstance(made, Words):
+            return Entry(self._number(), self._entry(made, made.choices))
+        if isinstance(made, Class):
+            return self._class(made.name)
+        if isinstance(made, Absent):
+            return Missing(self._number(), self.node(made.inner), self._absence_words())
+        nodes = tuple(self.node(part) for part in made.elements)
+        return (Run if isinstance(made, Sequence) else AnyOf)(self._number(), nodes)
+
+    def _class(self, name: str) -> Node:
+        if name not in self.classes:
+            raise PatternError(f"there is no class @{name}")
+        if name in self._open:
+            raise PatternError(f"class @{name} contains itself")
+        self._open.append(name)
+        try:
+            return self._members(name)
+        finally:
+            self._open.pop()
+
+    def _members(self, name: str) -> Node:
+        plain = [member for member in self.classes[name] if "@" not in member and "no(" not in member]
+        others = [member for member in self.classes[name] if "@" in member or "no(" in member]
+        nodes: list[Node] = []
+        if plain:
+            entry = self._entry(("class", name), plain)
+            nodes.append(Entry(self._number(), entry, thing=name in self.things))
+        nodes += [self.node(element(member)) for member in others]
+        return nodes[0] if len(nodes) == 1 else AnyOf(self._number(), tuple(nodes))
+
+    def _absence_words(self) -> AbsenceWords:
+        if self._absence is None:
+            before, weak, after, present = (self.node(Class(name)) for name in ABSENCE_CLASSES)
+            between = frozenset(stem for word in self.not_between for stem in meaning(tokens(word)))
+            self._absence = AbsenceWords(before, weak, after, between, present)
+        return self._absence
+
+    def _number(self) -> int:
+        self.count += 1
+        return self.count
+
+    def _entry(self, key: object, phrases: Iterable[str]) -> int:
+        known = self._entries.get(key)
+        if known is not None:
+            return known
+        number = self._entries[key] = len(self._entries)
+        for phrase in phrases:
+            stems = meaning(tokens(phrase))
+            if not stems:
+                raise PatternError(f"{phrase!r} holds only words that are left out")
+            at = self._trie
+            for stem in stems:
+                at = at.setdefault(stem, {})  # type: ignore[assignment]
+            at.setdefault("", []).append(number)  # type: ignore[attr-defined]
+        return number
+
+    # ------------------------------------------------------------ looking
+
+    def scene(self, content: Content) -> tuple[Scene, int]:
+        """The utterance with its vocabulary found, and the set of entries that it holds as one mask."""
+        stems = content.stems
+        size = len(stems)
+        words: dict[int, list[Range]] = {}
+        trie = self._trie
+        for i in range(size):
+            at = trie.get(stems[i])
+            j = i + 1
+            while at is not None:
+                ends = at.get("")  # type: ignore[attr-defined]
+                if ends is not None:
+                    for number in ends:
+                        places = words.get(number)
+                        if places is None:
+                            words[number] = [(i, j)]
+                        elif places[-1][0] == i:
+                            places[-1] = (i, j)
+                        elif places[-1][1] < j:
+                            places.append((i, j))
+                if j == size:
+                    break
+                at = at.get(stems[j])  # type: ignore[attr-defined]
+                j += 1
+        if self._compound in words:
+            words = _hidden(words, words[self._compound])
+        mask = 0
+        for number in words:
+            mask |= 1 << number
+        return Scene(content, words), mask
+
+
+def _hidden(words: dict[int, list[Range]], compounds: list[Range]) -> dict[int, list[Range]]:
+    """The vocabulary without what lies inside a compound and is only a part of it."""
+    kept: dict[int, list[Range]] = {}
+    for number, places in words.items():
+        left = [
+            (i, j) for i, j in places if not any(a <= i and j <= b and (i, j) != (a, b) for a, b in compounds)
+        ]
+        if left:
+            kept[number] = left
+    return kept
+
+
+@dataclass(frozen=True, slots=True)
+class CompiledPart:
+    """One part of a pattern, compiled."""
+
+    node: Node
+    optional: bool
+    after: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CompiledPattern:
+    """One pattern, compiled, with what tells quickly that it cannot match."""
+
+    text: str
+    parts: tuple[CompiledPart, ...]
+    masks: tuple[int, ...]
+    window: float
+    confidence: float
+
+
+def compiled(pattern: Pattern, vocabulary: Vocabulary) -> CompiledPattern:
+    """The pattern with its elements compiled into `vocabulary`."""
+    parts = tuple(
+        CompiledPart(vocabulary.node(part.element), part.optional, part.after) for part in pattern.parts
+    )
+    masks = tuple(mask for part in parts if not part.optional for mask in part.node.masks)
+    confidence = pattern.confidence
+    if confidence is None:
+        needed = [part.element for part in pattern.parts if not part.optional]
+        confidence = _usual_confidence(needed)
+    return CompiledPattern(pattern.text, parts, masks, pattern.window, confidence)
+
+
+def _usual_confidence(needed: list[Element]) -> float:
+    """How sure a pattern is before its words are looked at: the more it asks for, the surer."""
+    if len(needed) >= 3:
+        return 0.92
+    if len(needed) == 2:
+        return 0.86
+    only = needed[0]
+    if isinstance(only, Words):
+        shortest = min(len(choice.split()) for choice in only.choices)
+        return {1: 0.6, 2: 0.8}.get(shortest, 0.88)
+    return 0.82
+
+
+__all__ = ["ABSENCE_CLASSES", "Choice", "CompiledPattern", "Vocabulary", "compiled"]

@@ -1,0 +1,109 @@
+"""An utterance as the words that carry meaning, with the distance between them.
+
+Articles, pronouns, fillers and forms of "to be" are left out, so that a pattern needs none of them: "there isn't
+any soap" and "no soap at all" read as `not soap` and `no soap at`. Sentence ends and commas stay, as marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from extract.text import Token
+
+STOP, COMMA = ".", ","
+"""How a sentence end and a comma appear among the stems."""
+
+_FAR = 1000.0
+_COSTS = {
+    STOP: _FAR, COMMA: 1.5, "but": 4.0, "becaus": 3.0, "so": 3.0, "whil": 3.0, "and": 0.7, "or": 0.5,
+    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0,
+}  # fmt: skip
+
+_LEFT_OUT = """
+    a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok alright
+    like just really very pretty quite also even already yet either some any all both each every such his
+    her their my your our its this that these those here it they them he she we i you him us me do ain right
+    directly straight actually basically literally completely totally whole entire let let's see look got
+    get gets getting gonna please maybe probably apparently obviously looks looking seems appears
+"""
+_GLUE = frozenset(_LEFT_OUT.split())
+_POINTERS = frozenset({"it", "them"})
+_POINTED = frozenset({"on", "in", "to"})
+"""After these a pronoun is kept, so that "nothing on it" is not the beginning of "nothing on the floor"."""
+_STOPS = frozenset(".!?;\n")
+_COMMAS = frozenset(',:()"')
+_BE = frozenset(
+    {"is", "are", "was", "were", "'s", "'re", "be", "been", "all", "both", "right", "still", "always"}
+)
+_AFTER_THERE = frozenset({"and", "but", "so", "too", "now", "today", "either"})
+
+
+@dataclass(slots=True)
+class Content:
+    """The words of one utterance; position k of every list is the same word."""
+
+    stems: list[str]
+    starts: list[int]
+    ends: list[int]
+    distance: list[float]
+    """Running sum: what lies between positions i and j costs `distance[j] - distance[i]`."""
+
+    def between(self, i: int, j: int) -> float:
+        """How far position j is from the end i of what comes before it; marks and turns count more than words."""
+        return self.distance[j] - self.distance[i]
+
+
+def content(line: Sequence[Token]) -> Content:
+    """The words of `line` that carry meaning."""
+    stems: list[str] = []
+    starts: list[int] = []
+    ends: list[int] = []
+    size = len(line)
+    for at, token in enumerate(line):
+        low = token.low
+        if token.kind == "mark":
+            if low in _STOPS:
+                stem = STOP
+            elif low in _COMMAS:
+                stem = COMMA
+            else:
+                continue
+        elif low in _GLUE:
+            if low not in _POINTERS or not stems or stems[-1] not in _POINTED:
+                continue
+            stem = "it"
+        elif low == "there":
+            if not _stands_alone(line, at, size):
+                continue
+            stem = low
+        elif low == "one" and stems and stems[-1] == "no":
+            stems[-1] = "nobody"
+            ends[-1] = token.end
+            continue
+        else:
+            stem = token.stem
+        stems.append(stem)
+        starts.append(token.start)
+        ends.append(token.end)
+    costs = _COSTS
+    distance = list(accumulate([costs.get(stem, 1.0) for stem in stems], initial=0.0))
+    return Content(stems, starts, ends, distance)
+
+
+def _stands_alone(line: Sequence[Token], at: int, size: int) -> bool:
+    """Whether "there" says that something is present ("soap's there") rather than opening "there is"."""
+    before = line[at - 1].low if at else ""
+    if before not in _BE and before != "not" and before not in ("in", "over", "up"):
+        return False
+    after = line[at + 1] if at + 1 < size else None
+    return after is None or after.kind == "mark" or after.low in _AFTER_THERE
+
+
+def meaning(words: Sequence[Token]) -> tuple[str, ...]:
+    """The stems of a vocabulary phrase as `content` would give them, without marks."""
+    if len(words) == 1 and words[0].low == "there":
+        return ("there",)
+    read = content(words)
+    return tuple(stem for stem in read.stems if stem not in (STOP, COMMA))

@@ -1,0 +1,90 @@
+"""The conditions that an utterance describes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extract.conditions.catalogue import Catalogue, load_catalogue
+from extract.conditions.choosing import chosen
+from extract.conditions.content import Content, content
+from extract.conditions.matching import Match, matches
+from extract.conditions.model import Condition, Polarity, Span
+from extract.conditions.polarity import meaning
+from extract.text import Token, tokens
+from shared.rules.model import Rules
+
+_LONGEST = 20_000
+"""Characters of one utterance that are looked at; a longer line is no speech."""
+
+
+def find_conditions(
+    text: str,
+    *,
+    catalogue: Catalogue | None = None,
+    rules: Rules | None = None,
+    line: Sequence[Token] | None = None,
+) -> tuple[Condition, ...]:
+    """The conditions that `text` describes, in its order, each with its section and how it is meant.
+
+    `catalogue`: else the one that ships. `rules`: gives the form items; else they are None. `line`: the
+    tokens of `text`, where the caller has them.
+    """
+    if catalogue is None:
+        catalogue = load_catalogue()
+    if line is None:
+        line = tokens(text[:_LONGEST])
+    read = content(line)
+    scene, mask = catalogue.vocabulary.scene(read)
+    if not mask & catalogue.anchors:
+        return ()
+    found = matches(scene, mask, catalogue)
+    if not found:
+        return ()
+    asked = [token.start for token in line if token.low == "?"]
+    made = []
+    for match, lost in chosen(scene, found):
+        how = meaning(scene, match, catalogue.context, _is_question(line, read, match, asked))
+        made.append(_condition(text, read, match, lost, how.polarity, how.repeated, rules))
+    return tuple(made)
+
+
+def _is_question(line: Sequence[Token], read: Content, match: Match, asked: list[int]) -> bool:
+    if not asked:
+        return False
+    end = read.ends[match.last - 1]
+    for token in line:
+        if token.start >= end and token.low in ".!?;\n":
+            return token.low == "?"
+    return False
+
+
+def _condition(
+    text: str,
+    read: Content,
+    match: Match,
+    lost: tuple[str, ...],
+    polarity: Polarity,
+    repeated: bool,
+    rules: Rules | None,
+) -> Condition:
+    provision = rules.provision(match.row.section) if rules is not None else None
+    item_span = _span(read, match.item) if match.item is not None else None
+    return Condition(
+        section=match.row.section,
+        span=_span(read, (match.first, match.last)),
+        polarity=polarity,
+        confidence=match.confidence,
+        runners_up=lost,
+        form_item=provision.form_item if provision is not None else None,
+        item=text[slice(*item_span)] if item_span is not None else None,
+        item_span=item_span,
+        rule=f"{match.row.name}: {match.pattern.text}",
+        questions=match.row.questions if polarity == "violation" else (),
+        says=match.row.says,
+        pieces=tuple(_span(read, taken) for taken in match.ranges),
+        repeated=repeated,
+    )
+
+
+def _span(read: Content, taken: tuple[int, int]) -> Span:
+    return read.starts[taken[0]], read.ends[taken[1] - 1]

@@ -1,0 +1,91 @@
+"""How a matched condition is meant: as seen now, as in order, as advice, or as seen at an earlier visit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from extract.conditions.content import COMMA, STOP
+from extract.conditions.matching import Match, sentence
+from extract.conditions.model import Polarity
+from extract.conditions.nodes import Node, Scene
+
+_NEGATOR_REACH = 4
+_NEGATOR_ENDS = frozenset({STOP, COMMA, "but", "becaus", "so", "and", "then", "with"})
+_HYPOTHETICAL_REACH = 12
+
+
+class Meaning(NamedTuple):
+    """How a match is meant."""
+
+    polarity: Polarity
+    repeated: bool
+
+
+def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: bool) -> Meaning:
+    """How `match` is meant; `question`: its sentence ends in a question mark."""
+    first, last = sentence(scene, match.first)
+    still = any(first <= place.first < last for place in context["still"].found(scene))
+    if question or _hypothetical(scene, match, context):
+        return Meaning("hypothetical", still)
+    if not still and _earlier(scene, match, context, first, last):
+        return Meaning("earlier", False)
+    if match.in_order:
+        return Meaning("violation" if _negated(scene, match, context) else "compliance", still)
+    if match.row.negatable and _negated(scene, match, context):
+        return Meaning("compliance", still)
+    return Meaning("violation", still)
+
+
+def _negated(scene: Scene, match: Match, context: Mapping[str, Node]) -> bool:
+    stems = scene.content.stems
+    void = context["negators_void"].found(scene)
+    for negator in context["negators"].found(scene):
+        if negator.first in match.positions or any(place.first == negator.first for place in void):
+            continue
+        for part in match.parts:
+            if part.first < negator.last:
+                continue
+            between = stems[negator.last : part.first]
+            between = [stem for at, stem in enumerate(between, negator.last) if at not in match.positions]
+            if len(between) <= _NEGATOR_REACH and (
+                not _NEGATOR_ENDS.intersection(between) or _sign_of(between)
+            ):
+                return True
+            break
+    return False
+
+
+def _sign_of(between: list[str]) -> bool:
+    """Whether all that stands between is "problem with" or the like."""
+    return "with" in between and not _NEGATOR_ENDS.difference({"with"}).intersection(between)
+
+
+def _hypothetical(scene: Scene, match: Match, context: Mapping[str, Node]) -> bool:
+    stems = scene.content.stems
+    for name, ends in (("hypothetical", (STOP, COMMA, "but")), ("hypothetical_if", (STOP, "but"))):
+        for place in context[name].found(scene):
+            if place.last > match.last or place.first in match.positions:
+                continue
+            target = next((part.first for part in match.parts if part.first >= place.last), None)
+            if target is None or target - place.last > _HYPOTHETICAL_REACH:
+                continue
+            if not any(stem in ends for stem in stems[place.last : target]):
+                return True
+    return False
+
+
+def _earlier(scene: Scene, match: Match, context: Mapping[str, Node], first: int, last: int) -> bool:
+    stems = scene.content.stems
+    now = [place.first for place in context["from_now"].found(scene) if first <= place.first < last]
+    for place in context["earlier"].found(scene):
+        if not first <= place.first < last:
+            continue
+        if place.last <= match.first:
+            if "but" in stems[place.last : match.first]:
+                continue
+            if not any(place.last <= at <= match.first for at in now):
+                return True
+        elif not any(stem in (COMMA, "but", "and") for stem in stems[match.last : place.first]):
+            return True
+    return False
