@@ -15,7 +15,7 @@ BENCHMARKS = {
     "report": ("review_api.bench.report", "drafting and sealing a report of 30 violations and 40 photos"),
     "page": ("review_api.bench.page", "list, desk, photos and search over 500 inspections"),
 }
-"""Name, module and what it measures. A module has `add_arguments(parser)` and `run(options) -> exit status`."""
+"""Name, module and what it measures. A module has `add_arguments(parser)` and `run(options)`."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -60,7 +60,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def write_out(here: State, inspection_id: int, out: Path) -> None:
-    """Writes the results and the draft report in its three formats. Raises InputError where that is not possible."""
+    """Writes the results and the draft report in its three formats. Raises InputError."""
     row = reporting.draft(here, inspection_id)
     try:
         out.mkdir(parents=True, exist_ok=True)

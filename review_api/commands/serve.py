@@ -36,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
     names = names_of(options.host)
     if names:
         print(
-            "probeside: whoever reaches this machine can read and change its inspections, there are no accounts",
+            "probeside: there are no accounts: whoever reaches this machine can change its inspections",
             file=sys.stderr,
         )
     with at_work(options.data, speech_model=options.speech_model, hosts=names) as here:
