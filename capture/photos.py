@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import struct
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -138,12 +139,13 @@ def judge_exposure(luminance: NDArray[np.float32]) -> Exposure:
 @contextmanager
 def _opened(path: Path, name: str) -> Iterator[Image.Image]:
     try:
-        with Image.open(path, formats=_FORMATS) as picture:
+        # Pillow warns on standard error about every oddity in the metadata; the picture itself decides.
+        with warnings.catch_warnings(action="ignore"), Image.open(path, formats=_FORMATS) as picture:
             pixels = picture.width * picture.height
             if pixels > (MOST_JPEG_PIXELS if picture.format == "JPEG" else MOST_PIXELS):
                 raise _too_large(name, f"{picture.width} × {picture.height} pixels")
             yield picture
-    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+    except Image.DecompressionBombError as error:
         raise _too_large(name, "more pixels than any camera makes") from error
     except (
         OSError,

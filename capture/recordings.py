@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import struct
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
@@ -17,6 +18,7 @@ from shared.types import Recording
 
 _MISSING_S = 2.0
 _MISSING_PART = 0.02
+_UNKNOWN_SIZE = 0xFFFF_FF00
 _DEVICE_TAGS = ("com.apple.quicktime.model", "model", "device", "originator", "encoded_by")
 
 
@@ -40,6 +42,7 @@ def look(
     name = name or path.name
     line = line or TimeLine()
     container = _read(path, name)
+    promised_s = _wave_promises(path) if media.name == "audio/wav" else container.said_s
     device = _device(container.tags)
     tag = stamps.of_tags(container.tags, line.zone)
     by_name = stamps.of_name(name, line.zone)
@@ -50,9 +53,9 @@ def look(
     if tag and clock.written_at_end(tag, by_name, container.length_s):
         tag = replace(tag, at=tag.at - timedelta(seconds=container.length_s))
     moment = line.settle((tag, by_name, by_file), name=name, device=device, verb="began")
-    if container.said_s and _cut_off(container.length_s, container.said_s):
+    if promised_s and _cut_off(container.length_s, promised_s):
         warnings.append(
-            f"{name}: breaks off after {container.length_s:.0f} s of {container.said_s:.0f} s; what is there "
+            f"{name}: breaks off after {container.length_s:.0f} s of {promised_s:.0f} s; what is there "
             "is used. Copy it again from the device if more was recorded"
         )
     return Recording(
@@ -102,6 +105,23 @@ def _told(container: InputContainer, name: str, *, size: int) -> _Container:
     if length <= 0:
         raise InputError(f"{name}: holds no sound at all; copy it again from the device, or leave it out")
     return _Container(tags, length, said)
+
+
+def _wave_promises(path: Path) -> float | None:
+    """The seconds that the header of a wave file announces; None when it does not know, as after a crash."""
+    byte_rate = 0
+    with path.open("rb") as source:
+        source.seek(12)
+        while len(header := source.read(8)) == 8:
+            part, size = struct.unpack("<4sI", header)
+            if part == b"data":
+                known = byte_rate and 0 < size < _UNKNOWN_SIZE
+                return size / byte_rate if known else None
+            if part == b"fmt ":
+                byte_rate = struct.unpack("<8xI", source.read(12))[0]
+                size -= 12
+            source.seek(size + size % 2, 1)
+    return None
 
 
 def _length(container: InputContainer, size: int) -> float:

@@ -34,8 +34,10 @@ def of_tags(tags: Mapping[str, str], zone: tzinfo) -> Stamp | None:
     """What the container's tags say; a time without an offset is taken in `zone`. A bare date is no time."""
     lower = {key.lower(): value for key, value in tags.items()}
     said = [lower[name] for name in _TAGS if name in lower]
-    if "origination_date" in lower and "origination_time" in lower:  # broadcast wave, EBU Tech 3285
-        said.append(f"{lower['origination_date']}T{lower['origination_time'].replace('-', ':')}")
+    if (
+        "date" in lower and "creation_time" in lower
+    ):  # broadcast wave (EBU Tech 3285) keeps day and time apart
+        said.append(f"{lower['date'].strip()}T{lower['creation_time'].strip().replace('-', ':')}")
     for words in said:
         at = _iso(words, zone)
         if at is not None:

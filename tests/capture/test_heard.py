@@ -1,0 +1,39 @@
+"""Silence, noise and words that nobody understood are told apart."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from capture.heard import nothing_heard
+from shared.types import Recording, Removed, Stretch, Transcript, Utterance
+
+QUIET = Recording("0" * 64, "quiet.wav", "audio/wav", 60.0, datetime(2026, 10, 13, tzinfo=UTC), "container")
+NOBODY = (
+    "quiet.wav: nobody speaks in it (silence, or only noise or music); "
+    "listen to it, and record again or leave it out"
+)
+
+
+@pytest.mark.parametrize(
+    ("transcript", "told"),
+    [
+        (Transcript(()), NOBODY),
+        (Transcript((), removed=(Removed("Thank you.", 3.0, 4.0, "no voice there"),)), NOBODY),
+        (
+            Transcript((), (Stretch(3.2, 5.0), Stretch(64.0, 66.0))),
+            "quiet.wav: somebody speaks at 00:03, 01:04, but no word was understood; "
+            "listen to it and type what matters",
+        ),
+        (
+            Transcript((), tuple(Stretch(10.0 * at, 10.0 * at + 2) for at in range(5))),
+            "quiet.wav: somebody speaks at 00:00, 00:10, 00:20 and 2 more places, but no word was "
+            "understood; listen to it and type what matters",
+        ),
+        (Transcript((Utterance("Soup, 118."),)), None),
+        (Transcript((Utterance("Soup, 118."),), (Stretch(3.2, 5.0),)), None),
+    ],
+)
+def test_what_is_told(transcript: Transcript, told: str | None) -> None:
+    assert nothing_heard(QUIET, transcript) == told

@@ -1,0 +1,147 @@
+"""What a container tells of a recording, in every format that is taken in."""
+
+from __future__ import annotations
+
+import wave
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from capture import recordings
+from capture.clock import TimeLine
+from capture.media_type import sniff
+from shared.errors import InputError
+from shared.types import Recording
+from tests.capture.making import CODECS, dated, recording
+
+LINE = TimeLine(ZoneInfo("America/Chicago"))
+STARTED = "2026-10-13T10:12:00-05:00"
+
+
+def look(path: Path, *, name: str | None = None, line: TimeLine = LINE) -> Recording:
+    return recordings.look(path, sha256="0" * 64, media=sniff(path, path.name), name=name, line=line)
+
+
+@pytest.mark.parametrize("ending", CODECS)
+def test_every_format_gives_length_and_kind(tmp_path: Path, ending: str) -> None:
+    found = look(recording(tmp_path / f"a{ending}", 3.0))
+    assert found.duration_s == pytest.approx(3.0, abs=0.1)
+    assert found.name == f"a{ending}"
+    assert found.started_from == "file_date"
+
+
+@pytest.mark.parametrize(
+    ("ending", "tags"),
+    [
+        (".flac", {"date": STARTED}),
+        (".ogg", {"date": STARTED}),
+        (".mp3", {"date": STARTED}),
+        (".m4a", {"creation_time": "2026-10-13T15:12:00Z"}),
+        (".webm", {"creation_time": "2026-10-13T15:12:00Z"}),
+        (".wav", {}),
+    ],
+)
+def test_the_start_comes_from_the_containers_tags(tmp_path: Path, ending: str, tags: dict[str, str]) -> None:
+    path = tmp_path / f"20261013_101205{ending}"
+    if ending == ".wav":
+        _broadcast_wave(path)
+    else:
+        recording(path, tags=tags)
+    found = look(path)
+    assert (found.started, found.started_from) == (datetime.fromisoformat(STARTED), "container")
+
+
+def _broadcast_wave(path: Path) -> None:
+    """A wave file with a `bext` part: EBU Tech 3285, date at byte 320 and time at byte 330 of it."""
+    recording(path)
+    whole = path.read_bytes()
+    bext = bytearray(602)
+    bext[320:330], bext[330:338] = b"2026-10-13", b"10:12:00"
+    part = b"bext" + len(bext).to_bytes(4, "little") + bytes(bext)
+    size = (len(whole) - 8 + len(part)).to_bytes(4, "little")
+    path.write_bytes(b"RIFF" + size + b"WAVE" + part + whole[12:])
+
+
+def test_without_tags_the_name_tells(tmp_path: Path) -> None:
+    found = look(recording(tmp_path / "x.wav"), name="20261013_101200.wav")
+    assert (found.started, found.started_from) == (datetime.fromisoformat(STARTED), "file_name")
+
+
+def test_the_files_date_is_the_end_of_the_recording(tmp_path: Path) -> None:
+    path = dated(recording(tmp_path / "a.wav", 30.0), datetime.fromisoformat("2026-10-13T10:12:30-05:00"))
+    found = look(path)
+    assert (found.started, found.started_from) == (datetime.fromisoformat(STARTED), "file_date")
+    assert "has no time of its own" in found.warnings[0]
+
+
+def test_a_tag_that_a_phone_wrote_at_the_end(tmp_path: Path) -> None:
+    path = recording(tmp_path / "20261013_101200.m4a", 30.0, tags={"creation_time": "2026-10-13T15:12:30Z"})
+    found = look(path)
+    assert abs((found.started - datetime.fromisoformat(STARTED)).total_seconds()) < 1
+    assert found.started_from == "container"
+    assert found.warnings == ()
+
+
+def test_the_device_is_named_by_its_tag_and_its_clock_put_right(tmp_path: Path) -> None:
+    tags = {"creation_time": "2026-10-13T15:16:30Z", "model": "Tern 5"}
+    found = look(recording(tmp_path / "a.m4a", tags=tags), line=TimeLine(LINE.zone, {"Tern 5": -270}))
+    assert found.device == "Tern 5"
+    assert found.started == datetime.fromisoformat(STARTED)
+
+
+@pytest.mark.parametrize("ending", [".wav", ".flac", ".mp3", ".m4a"])
+def test_a_recording_that_breaks_off_is_used_as_far_as_it_goes(tmp_path: Path, ending: str) -> None:
+    path = recording(tmp_path / f"a{ending}", 20.0, tags={"date": STARTED})
+    if ending == ".m4a":
+        path = _index_first(path)
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    found = look(path)
+    assert found.duration_s == pytest.approx(10.0, abs=1.5)
+    assert any(warning.startswith(f"{path.name}: breaks off after ") for warning in found.warnings)
+
+
+def _index_first(path: Path) -> Path:
+    """The m4a with its index before its data, so that losing the end loses only sound."""
+    import av
+
+    moved = path.with_name("moved.m4a")
+    with av.open(str(path)) as source, av.open(str(moved), "w", options={"movflags": "faststart"}) as out:
+        stream = out.add_stream_from_template(source.streams.audio[0])
+        for packet in source.demux(source.streams.audio[0]):
+            if packet.dts is not None:
+                packet.stream = stream
+                out.mux(packet)
+    return moved
+
+
+@pytest.mark.parametrize("ending", [".ogg", ".webm"])
+def test_a_format_that_does_not_say_its_length_is_measured(tmp_path: Path, ending: str) -> None:
+    path = recording(tmp_path / f"a{ending}", 20.0)
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    assert look(path).duration_s == pytest.approx(10.0, abs=2)
+
+
+@pytest.mark.parametrize("ending", CODECS)
+@pytest.mark.parametrize("kept", [40, 400])
+def test_a_recording_cut_off_at_its_beginning_is_named_or_used(
+    tmp_path: Path, ending: str, kept: int
+) -> None:
+    path = recording(tmp_path / f"a{ending}", 3.0)
+    path.write_bytes(path.read_bytes()[:kept])
+    try:
+        assert look(path).duration_s < 3
+    except InputError as error:
+        assert str(error).startswith(f"a{ending}: ")
+        assert "leave it out" in str(error)
+
+
+def test_a_wave_file_without_samples_holds_no_sound(tmp_path: Path) -> None:
+    path = tmp_path / "a.wav"
+    with wave.open(str(path), "wb") as out:
+        out.setnchannels(1)
+        out.setsampwidth(2)
+        out.setframerate(16_000)
+    with pytest.raises(InputError, match=r"shown\.wav: holds no sound"):
+        look(path, name="shown.wav")
