@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from capture import clock, photos, recordings
 from capture.clock import TimeLine
@@ -17,6 +18,7 @@ from shared.types import Facts, Photo, Recording
 _NOT_MEANT = {"thumbs.db", "desktop.ini", "__macosx"}
 _BESIDE = {".json", ".xmp", ".aae", ".thm"}
 """Endings of what programs and phones lay beside photos and recordings."""
+_STILLS = {".heic", ".heif", ".jpg", ".jpeg"}
 Progress = Callable[[str], None]
 
 
@@ -47,11 +49,17 @@ def take_in(
     facts = Facts()
     if (folder / FILE_NAME).exists():
         facts, faults = facts_and_faults(folder / FILE_NAME)
+    moving = _moving_parts(files)
     gathered = _Gathering(originals, TimeLine.of(facts))
     for number, path in enumerate(files, 1):
-        name = path.relative_to(folder).as_posix()
+        name = _shown(path.relative_to(folder))
         tell(f"taking in {number} of {len(files)}: {name}")
-        gathered.take(path, name)
+        if path in moving:
+            gathered.doubts.append(
+                f"{name}: is the moving part of the photo beside it; not taken as a recording"
+            )
+        else:
+            gathered.take(path, name)
     if not gathered.recordings and not gathered.photos:
         raise InputError(_nothing_in(folder, [*faults, *gathered.problems]))
     found_recordings = tuple(sorted(gathered.recordings, key=lambda item: (item.started, item.name)))
@@ -104,6 +112,12 @@ class _Gathering:
             self.doubts.extend(photo.warnings)
 
 
+def _shown(path: PurePath) -> str:
+    """The name as it can be printed and stored anywhere: a name may hold bytes that are no text."""
+    text = os.fsencode(path.as_posix()).decode("utf-8", "replace")
+    return "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
+
+
 def _files(folder: Path, ignore: set[Path]) -> list[Path]:
     """What lies in `folder`, sorted by name; what the system or an editor puts there is passed over."""
     if not folder.exists():
@@ -118,12 +132,19 @@ def _files(folder: Path, ignore: set[Path]) -> list[Path]:
             if path.name.startswith(".") or path.name.lower() in _NOT_MEANT or path.resolve() in ignore:
                 continue
             if path.is_dir():
-                found.extend(_files(path, ignore))
+                if not path.is_symlink():  # a link could lead in a circle
+                    found.extend(_files(path, ignore))
             elif path.is_file() and path.name != FILE_NAME and path.suffix.lower() not in _BESIDE:
                 found.append(path)
     except OSError as error:
         raise InputError(f"{folder}: cannot be opened ({error.strerror}); check its permissions") from error
     return found
+
+
+def _moving_parts(files: Collection[Path]) -> set[Path]:
+    """Films of a second or two that phones keep with a photo, under the photo's name."""
+    stills = {path.with_suffix("") for path in files if path.suffix.lower() in _STILLS}
+    return {path for path in files if path.suffix.lower() == ".mov" and path.with_suffix("") in stills}
 
 
 def _nothing_in(folder: Path, problems: list[str]) -> str:

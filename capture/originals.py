@@ -6,6 +6,7 @@ import errno
 import hashlib
 import os
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -16,6 +17,8 @@ from shared.errors import InputError, RefusedError
 _BLOCK = 1 << 20
 _FULL = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 _READ_ONLY = 0o444
+_INCOMING = ".incoming-"
+_LEFT_AFTER_S = 3600
 
 
 class Originals:
@@ -35,7 +38,8 @@ class Originals:
         before = _state(path)
         with _told(path, self.root):
             self.root.mkdir(parents=True, exist_ok=True)
-            handle, name = tempfile.mkstemp(prefix=".incoming-", dir=self.root)
+            self._sweep()
+            handle, name = tempfile.mkstemp(prefix=_INCOMING, dir=self.root)
         incoming = Path(name)
         try:
             with _told(path, self.root), os.fdopen(handle, "wb") as out:
@@ -80,6 +84,13 @@ class Originals:
         if len(sha256) != 64 or not set(sha256) <= set("0123456789abcdef"):
             raise InputError(f"'{sha256}' is not a SHA-256: 64 digits, 0-9 and a-f")
         return self.root / sha256[:2] / sha256
+
+    def _sweep(self) -> None:
+        """Removes what a run that was killed left half written."""
+        for left in self.root.glob(f"{_INCOMING}*"):
+            with suppress(OSError):
+                if time.time() - left.stat().st_mtime > _LEFT_AFTER_S:
+                    left.unlink()
 
     def _keep(self, incoming: Path, sha256: str, *, modified_ns: int) -> None:
         place = self._place(sha256)

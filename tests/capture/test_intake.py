@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from collections.abc import Callable
@@ -107,6 +108,31 @@ def test_the_same_file_twice_is_taken_once(folder: Path, originals: Originals) -
     assert len(taken.photos) == 1
     assert taken.problems == (
         "20261013_101254.png: is the same file as 20261013_101254 (1).png; it was taken once",
+    )
+
+
+def test_a_link_that_leads_in_a_circle_is_not_followed(folder: Path, originals: Originals) -> None:
+    photo(folder / "20261013_101254.png")
+    (folder / "again").symlink_to(folder, target_is_directory=True)
+    assert len(take_in(folder, originals=originals).photos) == 1
+
+
+def test_a_name_that_is_no_text_is_shown_as_far_as_it_goes(folder: Path, originals: Originals) -> None:
+    photo(folder / "20261013_101254.png").rename(
+        os.fsdecode(os.fsencode(folder) + b"/20261013_101254 \xff\n.png")
+    )
+    (taken,) = take_in(folder, originals=originals).photos
+    assert taken.name == "20261013_101254 \N{REPLACEMENT CHARACTER}\N{REPLACEMENT CHARACTER}.png"
+
+
+def test_the_moving_part_of_a_photo_is_no_recording(folder: Path, originals: Originals) -> None:
+    photo(folder / "20261013_101254.jpg")
+    recording(folder / "a.m4a").rename(folder / "20261013_101254.MOV")
+    recording(folder / "b.m4a").rename(folder / "20261013_101300.mov")
+    taken = take_in(folder, originals=originals)
+    assert [item.name for item in taken.recordings] == ["20261013_101300.mov"]
+    assert taken.problems == (
+        "20261013_101254.MOV: is the moving part of the photo beside it; not taken as a recording",
     )
 
 
