@@ -7,13 +7,13 @@ the same however many phrases there are.
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
-from extract.text import Token, phrase
+from extract.text import Token, phrase, plain, singular, stem
 from shared.errors import InputError
 
 VOCABULARY = Path(__file__).resolve().parent.parent / "shared" / "vocabulary"
@@ -37,13 +37,14 @@ def read(name: str) -> dict[str, Any]:
 class Phrases(Generic[T]):
     """Phrases with a value each, found at a token in the order longest first."""
 
-    def __init__(self, rows: Iterable[tuple[str, T]] = ()) -> None:
+    def __init__(self, rows: Iterable[tuple[str, T]] = (), *, form: Callable[[str], str] = stem) -> None:
+        self._form = form
         self._by_first: dict[str, list[tuple[tuple[str, ...], T]]] = {}
         for text, value in rows:
             self.add(text, value)
 
     def add(self, text: str, value: T) -> None:
-        stems = phrase(text)
+        stems = phrase(text, self._form)
         if not stems:
             return
         rows = self._by_first.setdefault(stems[0], [])
@@ -52,25 +53,27 @@ class Phrases(Generic[T]):
 
     def at(self, line: list[Token], i: int) -> tuple[int, T] | None:
         """End token and value of the longest phrase that starts at `i`."""
-        rows = self._by_first.get(line[i].stem)
+        form = self._form
+        rows = self._by_first.get(form(line[i].low))
         if rows is None:
             return None
         size = len(line)
         for stems, value in rows:
             end = i + len(stems)
-            if end <= size and all(line[i + n].stem == stems[n] for n in range(1, len(stems))):
+            if end <= size and all(form(line[i + n].low) == stems[n] for n in range(1, len(stems))):
                 return end, value
         return None
 
     def ending(self, line: list[Token], end: int, *, longest: int = 7) -> tuple[int, T] | None:
         """Start token and value of the longest phrase that ends just before token `end`."""
+        form = self._form
         for start in range(max(0, end - longest), end):
-            rows = self._by_first.get(line[start].stem)
+            rows = self._by_first.get(form(line[start].low))
             if rows is None:
                 continue
             for stems, value in rows:
                 if start + len(stems) == end and all(
-                    line[start + n].stem == stems[n] for n in range(1, len(stems))
+                    form(line[start + n].low) == stems[n] for n in range(1, len(stems))
                 ):
                     return start, value
         return None
@@ -128,7 +131,7 @@ class Lexicon:
     cues: Phrases[Cue]
     roles_before: Phrases[str]
     roles_after: Phrases[str]
-    replace: Phrases[bool]
+    replaces: Phrases[bool]
     withdraw: Phrases[bool]
     revise: Phrases[bool]
     same: Phrases[bool]
@@ -164,29 +167,22 @@ def lexicon() -> Lexicon:
         units_before=Phrases(
             (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("before", ())
         ),
-        places=Phrases(
-            (text, Place(row["stage"], row.get("air", False)))
-            for row in read("places.toml")["place"]
-            for text in row["words"]
+        places=_named(
+            "places.toml", "place", lambda row: Place(row["stage"], row.get("air", False)), form=singular
         ),
-        objects=Phrases(
-            (text, Object(row["what"], row.get("stage", ""), row.get("kind", "")))
-            for row in read("objects.toml")["object"]
-            for text in row["words"]
+        objects=_named(
+            "objects.toml",
+            "object",
+            lambda row: Object(row["what"], row.get("stage", ""), row.get("kind", "")),
+            form=singular,
         ),
-        agents=Phrases(
-            (text, (row["agent"], row.get("doubtful", False)))
-            for row in read("agents.toml")["agent"]
-            for text in row["words"]
+        agents=_named(
+            "agents.toml", "agent", lambda row: (row["agent"], row.get("doubtful", False)), form=singular
         ),
-        cues=Phrases(
-            (text, Cue(row["stage"], row["weight"]))
-            for row in read("stages.toml")["cue"]
-            for text in row["words"]
-        ),
+        cues=_named("stages.toml", "cue", lambda row: Cue(row["stage"], row["weight"]), form=plain),
         roles_before=Phrases((text, row["role"]) for row in roles for text in row.get("before", ())),
         roles_after=Phrases((text, row["role"]) for row in roles for text in row.get("after", ())),
-        replace=_flags(amend["replace"]),
+        replaces=_flags(amend["replace"]),
         withdraw=_flags(amend["withdraw"]),
         revise=_flags(amend["revise"]),
         same=_flags(amend["same"]),
@@ -196,10 +192,24 @@ def lexicon() -> Lexicon:
     )
 
 
+def _named(
+    file: str, table: str, value: Callable[[dict[str, Any]], T], *, form: Callable[[str], str]
+) -> Phrases[T]:
+    """The `words` of every row of a table, each with the row's value."""
+    return Phrases(((text, value(row)) for row in read(file)[table] for text in row["words"]), form=form)
+
+
 def _flags(words: Iterable[str]) -> Phrases[bool]:
     return Phrases((word, True) for word in words)
 
 
 def _food_names() -> Phrases[bool]:
-    rows = read("foods.toml").get("food", []) if (VOCABULARY / "foods.toml").exists() else []
-    return Phrases((name, True) for row in rows for name in (row.get("name"), *row.get("names", ())) if name)
+    return Phrases(
+        ((name, True) for row in read("foods.toml")["kind"] for name in row["names"]), form=singular
+    )
+
+
+def with_words(base: Lexicon, words: Iterable[str]) -> Lexicon:
+    """The vocabulary and the words of one inspection: its menu, equipment and rooms."""
+    own = Phrases(((word, True) for word in words), form=singular)
+    return replace(base, own=own)

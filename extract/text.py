@@ -28,7 +28,7 @@ _CONTRACTED = {
 }  # fmt: skip
 _NOT_PARTS = {"ca": "can", "wo": "will", "ai": "is"}
 _IRREGULAR = {
-    "feet": "foot", "mice": "mouse", "shelves": "shelf", "knives": "knife", "leaves": "leaf", "loaves": "loaf",
+    "feet": "foot", "code": "code", "codes": "code", "rinsed": "rins", "sorry": "sorry", "mice": "mouse", "shelves": "shelf", "knives": "knife", "leaves": "leaf", "loaves": "loaf",
     "halves": "half", "using": "use", "used": "use", "uses": "use", "threw": "throw", "thrown": "throw",
     "broke": "break", "broken": "break", "kept": "keep", "stood": "stand", "left": "left", "flies": "fly",
     "geese": "goose", "children": "child", "women": "woman", "men": "man", "people": "person", "tore": "torn",
@@ -60,6 +60,28 @@ class Token(NamedTuple):
     end: int
     kind: str
     """`word`, `number` or `mark`."""
+
+
+@lru_cache(maxsize=65536)
+def singular(word: str) -> str:
+    """The word without a plural ending only: names of things are compared by it, so `topping` is not `top`."""
+    known = _IRREGULAR.get(word)
+    if known is not None:
+        return word if word in ("used", "using", "uses") else known
+    if len(word) <= 3:
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("sses", "shes", "ches", "xes", "zes", "toes")):
+        return word[:-2]
+    if word.endswith("s") and not word.endswith(("ss", "us", "is", "'s")):
+        return word[:-1]
+    return word
+
+
+def plain(word: str) -> str:
+    """The word itself."""
+    return word
 
 
 @lru_cache(maxsize=65536)
@@ -151,6 +173,6 @@ def _add_contraction(low: str, start: int, end: int, put: Callable[[Token], None
         put(Token(low, stem(low), start, end, "word"))
 
 
-def phrase(text: str) -> tuple[str, ...]:
-    """The stems of a vocabulary phrase, as `tokens` would give them."""
-    return tuple(token.stem for token in tokens(text))
+def phrase(text: str, form: Callable[[str], str] = stem) -> tuple[str, ...]:
+    """The words of a vocabulary phrase in the given form, as `tokens` would give them."""
+    return tuple(form(token.low) if token.kind == "word" else token.low for token in tokens(text))

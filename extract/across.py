@@ -1,0 +1,290 @@
+"""Later words that change earlier readings: corrections, withdrawals, `same for the ham`, and repeats."""
+
+from __future__ import annotations
+
+from extract.lexicon import Lexicon
+from extract.line import Chunk, Line
+from extract.readings import Read
+from extract.scene import Draft, Scene
+from extract.staging import LIKELY, fahrenheit, heads_agree
+from extract.subject import item_name
+
+_AGAIN = frozenset(
+    "again still second third recheck rechecked retest retested retook now back another other next both".split()
+)
+
+
+def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
+    """Applies what an utterance says about the readings before it, in place."""
+    line = read.line
+    earlier = [draft for draft in scene.drafts if draft.fallen is None and draft.line is not line]
+    _denied(read, earlier)
+    _withdrawn(read, earlier, words)
+    _revised(read, earlier)
+    _given_away(read, earlier)
+    _repeated(read, earlier, scene)
+    _same_as(read, scene, words)
+
+
+def _denied(read: Read, earlier: list[Draft]) -> None:
+    """`128 not 138`: an earlier 138 falls."""
+    for at, value in read.amendments.denied.items():
+        stands = [draft for draft in read.drafts if draft.fallen is None]
+        for draft in reversed(earlier[-4:]):
+            if draft.value == value and stands:
+                _replace(
+                    draft, stands[-1], read.line.words(read.figures[at].first - 1, read.figures[at].last)
+                )
+                break
+
+
+def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
+    cue = read.amendments.withdraws_earlier
+    line = read.line
+    named = None
+    i = 0
+    while i < min(len(line.tokens), 8) and not cue:
+        hit = words.revise.at(line.tokens, i)
+        if line.tokens[i].low in (
+            "scratch",
+            "strike",
+            "disregard",
+            "forget",
+            "delete",
+            "retract",
+            "drop",
+            "ignore",
+        ):
+            chunk = _chunk_near(line, i + 1)
+            if chunk is not None:
+                named, cue = chunk, line.words(i, chunk.last)
+        del hit
+        i += 1
+    if not cue or not earlier:
+        return
+    if named is None:
+        named = _chunk_near(line, _end_of(line, cue), reach=3) if not read.drafts else None
+    target = None
+    if named is not None and named.known_food:
+        name = item_name(line, named)
+        target = next(
+            (d for d in reversed(earlier) if d.item is not None and heads_agree(d.item, name)), None
+        )
+    if target is None:
+        replacing = next((d for d in read.drafts if d.fallen is None), None)
+        target = earlier[-1]
+        if replacing is not None and not replacing.carried and replacing.item and target.item:
+            if heads_agree(replacing.item, target.item):
+                _replace(target, replacing, cue)
+                return
+    target.fallen = cue
+
+
+def _end_of(line: Line, cue: str) -> int:
+    end = line.text.find(cue) + len(cue)
+    return next((n for n, token in enumerate(line.tokens) if token.start >= end), len(line.tokens))
+
+
+def _chunk_near(line: Line, i: int, *, reach: int = 4) -> Chunk | None:
+    for n in range(i, min(i + reach, len(line.tokens))):
+        if line.tokens[n].kind == "mark":
+            return None
+        if line.chunk_at[n] >= 0:
+            return line.chunks[line.chunk_at[n]]
+    return None
+
+
+def _revised(read: Read, earlier: list[Draft]) -> None:
+    """`correction on the hummus, that was 47`, `sorry, make that 44`, `shrimp 50 that is`."""
+    line = read.line
+    for draft in read.drafts:
+        if draft.fallen is not None or draft.successor is not None:
+            continue
+        opening = read.amendments.revises and draft is read.drafts[0]
+        closing = _closes(line, draft)
+        if not (opening or closing):
+            continue
+        same_kind = [
+            d for d in earlier if d.kind == draft.kind and d.line.index >= line.index - 6 and d.fallen is None
+        ]
+        if not same_kind:
+            continue
+        own = draft.item is not None and not draft.carried and draft.chunk is not None
+        target = None
+        if own:
+            target = next(
+                (d for d in reversed(same_kind) if d.item and draft.item and heads_agree(d.item, draft.item)),
+                None,
+            )
+        elif same_kind[-1].line.index >= line.index - 2:
+            target = same_kind[-1]
+        if target is None and draft.kind == "length" and same_kind[-1].line.index >= line.index - 1:
+            target = same_kind[-1]
+        if target is None:
+            continue
+        if not own:
+            draft.item, draft.chunk, draft.food = target.item, target.chunk, target.food
+        if draft.place is None or draft.place_row is None or not own:
+            draft.place, draft.place_row = target.place, target.place_row
+        low, high = LIKELY.get(target.stage, (-100, 1000))
+        if draft.kind != "temperature" or low <= fahrenheit(draft.value, draft.unit) <= high:
+            draft.stage = target.stage
+        draft.agent = draft.agent or target.agent
+        if draft.kind == "temperature" and not draft.unit_said:
+            draft.unit = target.unit
+        _replace(target, draft, line.words(0, min(draft.figure.last, len(line.tokens))))
+
+
+def _closes(line: Line, draft: Draft) -> bool:
+    after = [token.low for token in line.tokens[draft.figure.last : draft.figure.last + 3]]
+    return after[:2] in (["that", "is"], ["i", "mean"], ["i", "meant"], ["i", "should"], ["that", "should"])
+
+
+def _given_away(read: Read, earlier: list[Draft]) -> None:
+    """`the 46 was croutons`: an earlier 46 belongs to another food."""
+    line = read.line
+    for draft in read.drafts:
+        figure = draft.figure
+        if (
+            figure.first == 0
+            or line.tokens[figure.first - 1].low not in ("the", "that")
+            or draft.chunk is None
+        ):
+            continue
+        if draft.chunk.first < figure.last:
+            continue
+        for other in [*reversed(earlier), *[d for d in read.drafts if d is not draft]]:
+            if other.value == draft.value and other.kind == draft.kind and other.fallen is None:
+                if other.item and draft.item and not heads_agree(other.item, draft.item):
+                    _replace(other, draft, line.words(figure.first - 1, draft.chunk.last))
+                break
+
+
+def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
+    """A figure said again of the same food in the same place is the same reading, unless it was taken again."""
+    line = read.line
+    for draft in list(read.drafts):
+        if draft.fallen is not None or draft.item is None or draft.carried or draft.kind == "duration":
+            continue
+        first, end = line.sentence_span(draft.figure.first)
+        if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:
+            continue
+        twin = next(
+            (
+                d
+                for d in earlier
+                if d.fallen is None
+                and d.kind == draft.kind
+                and d.value == draft.value
+                and d.unit == draft.unit
+                and d.item is not None
+                and heads_agree(d.item, draft.item)
+                and (
+                    d.place == draft.place
+                    or draft.place is None
+                    or d.line.index >= line.index - 2
+                    and d.item == draft.item
+                )
+                and d.line.index >= line.index - 8
+            ),
+            None,
+        )
+        if twin is not None and not any(d.successor is draft for d in scene.drafts):
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+        del end
+
+
+def _replace(old: Draft, new: Draft, cue: str) -> None:
+    if old is not new:
+        old.fallen, old.successor = cue, new
+
+
+# ---------------------------------------------------------------- the same for another food
+
+
+def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
+    """`same for the ham`, `the ham's the same`: a second food with the figure said last."""
+    line, i = read.line, 0
+    while i < len(line.tokens):
+        hit = words.same.at(line.tokens, i)
+        if hit is not None:
+            i = _copies(read, scene, i, hit[0])
+            continue
+        after = words.same_after.at(line.tokens, i)
+        if after is not None and _ends(line, after[0]) and i and line.chunk_at[i - 1] >= 0:
+            chunk = line.chunks[line.chunk_at[i - 1]]
+            source = _source(scene, line, chunk.first)
+            if source is not None and chunk.known_food and chunk.preposition not in ("in", "with"):
+                _copy(read, scene, source, chunk, chunk.first, after[0])
+            i = after[0]
+            continue
+        i += 1
+
+
+def _ends(line: Line, i: int) -> bool:
+    if i >= len(line.tokens):
+        return True
+    token = line.tokens[i]
+    return token.kind == "mark" or token.low in ("and", "so", "but", "too", "as")
+
+
+def _source(scene: Scene, line: Line, before: int) -> Draft | None:
+    for draft in reversed(scene.drafts):
+        if draft.fallen is not None or draft.kind not in ("temperature",):
+            continue
+        if draft.line.index < line.index - 2:
+            return None
+        if draft.line is line and draft.figure.first >= before:
+            continue
+        return draft
+    return None
+
+
+def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
+    line = read.line
+    source = _source(scene, line, start)
+    if source is None:
+        return at
+    first, i = start, at
+    while i < len(line.tokens):
+        token = line.tokens[i]
+        if token.low in ("the", "and", "a", ",", "both", "all", "for", "on"):
+            i += 1
+            continue
+        where = line.chunk_at[i]
+        if where < 0:
+            break
+        chunk = line.chunks[where]
+        figure_next = any(f.role == "figure" and 0 <= f.first - chunk.last <= 3 for f in read.figures)
+        if (
+            figure_next
+            or chunk.sort in ("place", "instrument", "position")
+            or not (chunk.known_food or chunk.sort == "thing")
+        ):
+            break
+        if chunk.sort == "thing" and not chunk.known_food and line.tokens[chunk.last - 1].low in (
+            "thing", "stuff", "story", "deal", "problem", "issue", "way", "day", "time", "place", "person", "guy", "one",
+        ):  # fmt: skip
+            break
+        _copy(read, scene, source, chunk, first, chunk.last)
+        i = first = chunk.last
+    return max(i, at)
+
+
+def _copy(read: Read, scene: Scene, source: Draft, chunk: Chunk, first: int, last: int) -> None:
+    line = read.line
+    while first < last and (line.tokens[first].kind == "mark" or line.tokens[first].low == "and"):
+        first += 1
+    copy = Draft(
+        figure=source.figure, line=line, value=source.value, unit=source.unit, kind=source.kind, stage=source.stage,
+        item=item_name(line, chunk), chunk=chunk, place=source.place, place_row=source.place_row,
+        unit_said=source.unit_said, food=True,
+    )  # fmt: skip
+    copy.said = (first, last)
+    copy.rules.append(
+        ("same as the reading before", line.index, line.tokens[first].start, line.tokens[last - 1].end)
+    )
+    copy.order = len(scene.drafts)
+    scene.drafts.append(copy)
+    read.drafts.append(copy)

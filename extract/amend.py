@@ -1,0 +1,223 @@
+"""What was taken back or changed inside one utterance: `115, uh no, 151`, `scratch that`, `128 not 138`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from extract.lexicon import Lexicon
+from extract.line import NOUN, Line
+from extract.quantities import Figure
+
+_WEAK = frozenset(
+    """mistake reading probe look number time temp temperature correction minute second thing bad moment
+  record that this edge wall side pan figure""".split()
+)
+
+
+@dataclass(slots=True)
+class Amendments:
+    """Which figures of one utterance fell, and why."""
+
+    replaced: dict[int, int] = field(default_factory=dict)
+    """Figure → the figure that took its place."""
+    fallen: dict[int, str] = field(default_factory=dict)
+    """Figure → the words that took it back, with or without a replacement."""
+    restated: dict[int, int] = field(default_factory=dict)
+    """Figure → the earlier one that it says again."""
+    denied: dict[int, float] = field(default_factory=dict)
+    """Figure said only to be denied (`not 138`) → its value."""
+    withdraws_earlier: str | None = None
+    """The words with which the utterance begins by taking back what an earlier one said."""
+    revises: bool = False
+    """The utterance begins by correcting an earlier one."""
+
+
+def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
+    """The amendments of an utterance. `found`: its figures, roles settled."""
+    result = Amendments()
+    live = [
+        at for at, figure in enumerate(found) if figure.role in ("figure", "clock", "limit", "count", "id")
+    ]
+    for place, at in enumerate(live[1:], start=1):
+        before = live[place - 1]
+        if before in result.denied and place >= 2:
+            before = live[place - 2]
+        _pair(line, found, before, at, words, result)
+    _taken_back(line, found, words, result)
+    _opening(line, found, words, result)
+    return result
+
+
+def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, result: Amendments) -> None:
+    one, two = found[a], found[b]
+    between = line.tokens[one.last : two.first]
+    lows = [token.low for token in between if token.kind != "mark"]
+    if lows == ["not"] and _alike(one, two):
+        result.denied[b] = two.value
+        two.role = "denied"
+        return
+    if len(between) > 16 or not _alike(one, two):
+        return
+    if any(_names_something(line, n) for n in range(one.last, two.first)):
+        return
+    if one.role == "figure" and two.value == one.value and _says_again(line, one, two):
+        result.restated[b] = a
+        two.role = "restated"
+        return
+    cue = _cue(line, one.last, two.first, words)
+    if cue is None or one.role in ("id",):
+        return
+    if one.role == "limit" and two.role != "limit":
+        return
+    if one.role == "count" and not two.unit:
+        return
+    if two.role in ("limit", "count") and one.role == "figure":
+        two.role = "figure"
+    result.replaced[a] = b
+    result.fallen[a] = cue
+    if two.unit is None and one.unit is not None:
+        two.unit, two.kind = one.unit, one.kind
+
+
+def _alike(one: Figure, two: Figure) -> bool:
+    """Whether the second can stand for the first: both times of day, or the same kind of quantity."""
+    if (one.role == "clock") != (two.role == "clock"):
+        return False
+    if one.kind is None or two.kind is None:
+        return "duration" not in (one.kind, two.kind)
+    return one.kind == two.kind
+
+
+def _names_something(line: Line, n: int) -> bool:
+    at = line.chunk_at[n]
+    if at < 0:
+        return False
+    chunk = line.chunks[at]
+    if chunk.sort in ("position", "gone"):
+        return False
+    return any(line.tokens[i].low not in _WEAK for i in range(chunk.first, chunk.last))
+
+
+def _says_again(line: Line, one: Figure, two: Figure) -> bool:
+    """The same value spelled out again: `1 72, one seventy two`, `50 that is, five zero`."""
+    lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
+    small = {
+        "that",
+        "is",
+        "yeah",
+        "yes",
+        "again",
+        "so",
+        "okay",
+        "ok",
+        "right",
+        "um",
+        "uh",
+        "repeat",
+        "i",
+        "say",
+        "'s",
+    }
+    return all(low in small for low in lows) and (one.number.words != two.number.words or "split_number" in one.codes
+                                                 or bool(lows) and "again" not in lows)  # fmt: skip
+
+
+def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
+    """The words between two figures by which the second replaces the first."""
+    i = first
+    while i < last:
+        hit = words.replaces.at(line.tokens, i)
+        if hit is not None and hit[0] <= last:
+            text = " ".join(token.low for token in line.tokens[i : hit[0]])
+            if text in ("that is", "actually", "actually it 's") and not _leads(line, hit[0], last):
+                i = hit[0]
+                continue
+            if (
+                text == "no"
+                and hit[0] < last
+                and line.tokens[hit[0]].low in ("problem", "issue", "issues", "problems")
+            ):
+                return None
+            if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
+                return None
+            return line.words(i, hit[0])
+        i += 1
+    return None
+
+
+def _leads(line: Line, at: int, last: int) -> bool:
+    return all(
+        line.classes[n] in ("fillers", "adverbs", "mark", "links", "auxiliaries", "pronouns")
+        for n in range(at, last)
+    )
+
+
+def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendments) -> None:
+    """`125, no wait that was up against the edge`: the figure before the words falls."""
+    i, tokens = 0, line.tokens
+    while i < len(tokens):
+        hit = words.withdraw.at(tokens, i)
+        if hit is None:
+            i += 1
+            continue
+        end = hit[0]
+        before = [at for at, figure in enumerate(found) if figure.last <= i and figure.role == "figure"]
+        if before:
+            last = before[-1]
+            taken = last in result.fallen
+            nothing_named = not any(
+                line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "thing")
+                and line.chunks[line.chunk_at[n]].known_food for n in range(found[last].last, i)
+            )  # fmt: skip
+            if (
+                not taken
+                and nothing_named
+                and not _clears_only(line, end)
+                and not _only_wait(line, i, end, found)
+            ):
+                result.fallen[last] = line.words(i, end)
+        elif i <= 6 and not _only_wait(line, i, end, found):
+            result.withdraws_earlier = line.words(i, end)
+        i = end
+
+
+def _clears_only(line: Line, end: int) -> bool:
+    """`retract that, it's on time control`: a proposed violation is taken back, the figure stands."""
+    follows = [token.low for token in line.tokens[end : end + 12]]
+    if any(token.kind == "number" for token in line.tokens[end : end + 12]):
+        return False
+    return bool(
+        {"time", "fine", "allowed", "good", "violation", "okay", "ok", "compliant", "report"} & set(follows)
+    )
+
+
+def _only_wait(line: Line, first: int, end: int, found: list[Figure]) -> bool:
+    """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the edge`."""
+    text = " ".join(token.low for token in line.tokens[first:end])
+    if text not in ("no wait", "wait no"):
+        return False
+    follows = [token.low for token in line.tokens[end : end + 4]]
+    return not ("was" in follows or "were" in follows or "is" in follows and "wrong" in follows)
+
+
+_OPENERS = frozenset("uh um okay ok oh so and well actually , . hey hold on er".split())
+
+
+def _opening(line: Line, found: list[Figure], words: Lexicon, result: Amendments) -> None:
+    i, tokens = 0, line.tokens
+    while i < len(tokens) and tokens[i].low in _OPENERS and words.replaces.at(tokens, i) is None:
+        i += 1
+    if i >= len(tokens):
+        return
+    if words.revise.at(tokens, i) is not None or tokens[i].low == "correction":
+        result.revises = True
+        return
+    hit = words.replaces.at(tokens, i)
+    if hit is not None:
+        figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
+        if figure is not None and figure.first - hit[0] <= 8:
+            result.revises = True
+
+
+def is_noun(line: Line, n: int) -> bool:
+    return line.classes[n] == NOUN

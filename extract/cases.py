@@ -1,0 +1,50 @@
+"""Proposed violations while they are being put together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from extract.scene import Draft
+from extract.text import Span
+
+
+@dataclass(slots=True)
+class Case:
+    """One violation in the making; `extract.findings` turns it into a Finding."""
+
+    section: str
+    line: int
+    span: Span
+    form_item: int | None
+    says: str = ""
+    """What is wrong, in a few words; empty for a case made of readings."""
+    drafts: list[Draft] = field(default_factory=list)
+    spans: list[tuple[int, Span]] = field(default_factory=list)
+    """Further words that support it: utterance and characters."""
+    item: str | None = None
+    place: str | None = None
+    words: frozenset[str] = frozenset()
+    """Stems that tell what it is about."""
+    confidence: float = 1.0
+    alternatives: tuple[str, ...] = ()
+    questions: tuple[str, ...] = ()
+    rule: str = ""
+    repeated: bool = False
+    corrected: bool = False
+    correction: str | None = None
+    who: str | None = None
+
+    @property
+    def position(self) -> tuple[int, int]:
+        """Where it was said, for ordering."""
+        return self.line, self.span[0]
+
+
+def family(section: str) -> str:
+    """The section without its paragraphs: 3-501.16 of 3-501.16(A)(2)."""
+    return section.partition("(")[0]
+
+
+def sections_agree(one: str, two: str) -> bool:
+    """Whether two citations speak of the same section or one is a paragraph of the other."""
+    return one == two or one.startswith(f"{two}(") or two.startswith(f"{one}(")

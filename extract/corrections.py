@@ -1,0 +1,162 @@
+"""What was put right during the visit, told from what was promised."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from extract.lexicon import Phrases, read
+from extract.line import Line
+from extract.text import Span, plain, stem
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """A kind of putting right and what it can reach."""
+
+    name: str
+    reaches: frozenset[int]
+    food: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """One thing that was done, where it was said and about what."""
+
+    line: int
+    span: Span
+    text: str
+    first: int
+    """First token of its clause."""
+    action: Action
+    words: frozenset[str]
+    """Stems of the clause, to find what it is about."""
+    widely: bool
+    """`both`, `all of it`, `everything`: all that was said just before."""
+    pronoun: bool
+
+
+_GREEDY = frozenset("both all everything them those these".split())
+_PRONOUNS = frozenset("it that them both those these they 's one ones he she him her".split())
+_BREAKS = frozenset((".", "!", "?", ";", "\n"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Tables:
+    actions: Phrases[tuple[Action, ...]]
+    promise: Phrases[bool]
+    temporary: Phrases[bool]
+    confirm: Phrases[bool]
+
+
+@cache
+def _tables() -> _Tables:
+    data = read("corrections.toml")
+    rows: dict[str, list[Action]] = {}
+    for row in data["action"]:
+        action = Action(row["name"], frozenset(row["reaches"]), row.get("food", False))
+        for text in row["done"]:
+            rows.setdefault(text, []).append(action)
+    return _Tables(
+        Phrases(((text, tuple(actions)) for text, actions in rows.items()), form=plain),
+        Phrases(((text, True) for text in data["promise"]), form=plain),
+        Phrases(((text, True) for text in data["temporary"]), form=plain),
+        Phrases(((text, True) for text in data["confirm"]), form=plain),
+    )
+
+
+def corrections(line: Line) -> list[Correction]:
+    """What the utterance says was done, in order. Promises and stopgaps are left out."""
+    tables = _tables()
+    tokens = line.tokens
+    hits = tables.actions.find(tokens)
+    if not hits:
+        return []
+    found: list[Correction] = []
+    for first, last, actions in hits:
+        begin, end = _clause(line, first)
+        if tables.temporary.find(tokens, begin, end):
+            continue
+        confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8)))
+        if not confirmed and _promised(line, begin, first, tables):
+            continue
+        if _negated(line, first) or _earlier(line, begin, first):
+            continue
+        words = frozenset(token.stem for token in tokens[begin:end] if token.kind == "word")
+        lows = {token.low for token in tokens[begin:end]}
+        for action in actions:
+            found.append(
+                Correction(
+                    line=line.index,
+                    span=(tokens[begin].start, tokens[end - 1].end),
+                    text=line.words(begin, end),
+                    first=begin,
+                    action=action,
+                    words=words,
+                    widely=bool(lows & _GREEDY),
+                    pronoun=bool(lows & _PRONOUNS),
+                )
+            )
+    return found
+
+
+def _clause(line: Line, at: int) -> tuple[int, int]:
+    """The clause around a token: from mark, `and`, `but`, `so` or `then` to the next one."""
+    tokens = line.tokens
+    first, end = line.sentence_span(at)
+    begin = at
+    while begin > first and not (
+        tokens[begin - 1].low in _BREAKS or tokens[begin - 1].low in (",", "but", "so")
+    ):
+        if tokens[begin - 1].low == "and" and begin - 1 > first and _verb_like(line, begin):
+            break
+        begin -= 1
+    stop = at + 1
+    while stop < end and tokens[stop].low not in _BREAKS and tokens[stop].low not in (",", "but", "so"):
+        if tokens[stop].low == "and" and stop + 1 < end and _verb_like(line, stop + 1):
+            break
+        stop += 1
+    return begin, stop
+
+
+def _verb_like(line: Line, i: int) -> bool:
+    return i < len(line.tokens) and line.classes[i] in ("verbs", "links", "pronouns", "auxiliaries")
+
+
+def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
+    """A promise governs what follows it in the same clause, or the clause before when no subject comes between."""
+    tokens = line.tokens
+    found = tables.promise.find(tokens, max(0, begin), first)
+    if found:
+        return True
+    if (
+        begin
+        and tokens[begin - 1].low == "and"
+        and not any(t.low in ("i", "he", "she", "they", "we") for t in tokens[begin:first])
+    ):
+        before, _ = _clause(line, begin - 2) if begin >= 2 else (0, 0)
+        return bool(tables.promise.find(tokens, before, begin))
+    return bool(tables.promise.find(tokens, first, min(first + 2, len(tokens)))) and False
+
+
+def _negated(line: Line, first: int) -> bool:
+    return any(
+        token.low in ("not", "never", "no", "nobody", "without")
+        for token in line.tokens[max(0, first - 3) : first]
+    )
+
+
+def _earlier(line: Line, begin: int, first: int) -> bool:
+    text = " ".join(token.low for token in line.tokens[begin:first])
+    return any(
+        words in text
+        for words in ("last time", "last visit", "last inspection", "yesterday", "last week", "usually")
+    )
+
+
+def words_of(text: str) -> frozenset[str]:
+    """The stems of a text that can tell what it is about."""
+    from extract.text import tokens
+
+    return frozenset(stem(token.low) for token in tokens(text) if token.kind == "word" and len(token.low) > 2)

@@ -1,0 +1,151 @@
+"""Why a reading may be wrong: printing, sound, units, and what its stage makes unlikely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from extract.scene import Draft
+from extract.staging import LIKELY, fahrenheit
+from extract.text import Span
+from shared.types import Doubt, Utterance
+from shared.units import written
+
+_TEEN_TY = {13: 30, 14: 40, 15: 50, 16: 60, 17: 70, 18: 80, 19: 90}
+
+
+def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt, ...], tuple[float, ...]]:
+    """The doubts on a reading and the other values that its words could mean, in its unit."""
+    found: list[Doubt] = []
+    others: list[float] = list(draft.figure.alternatives)
+    figure = draft.figure
+    printed = draft.line.text[span[0] : span[1]]
+    for code in figure.codes:
+        found.append(_printed(code, printed, draft, span, others))
+    others = [value for value in others if value != draft.value]
+    if draft.kind == "temperature":
+        _unlikely(draft, printed, span, found, others)
+        _unit(draft, printed, span, found)
+    if figure.approximate in _LEANING and draft.said is None:
+        found.append(
+            Doubt("approximate", f"“{figure.approximate} {printed}” is no exact figure: read it again", span)
+        )
+    for code, why, alternatives in draft.codes:
+        found.append(Doubt(code, why, span, alternatives))
+    for doubt in utterance.doubts:
+        if doubt.span is None or doubt.span[0] < span[1] and span[0] < doubt.span[1]:
+            found.append(doubt)
+            others.extend(_numbers(doubt.alternatives, draft.value))
+    return tuple(found), tuple(dict.fromkeys(others))
+
+
+_LEANING = frozenset(
+    f"{lead} {word}".strip()
+    for lead in ("", "well", "a little", "just", "barely", "slightly", "a bit", "a hair", "a touch", "way", "a tad", "little",
+                 "a smidge")
+    for word in ("under", "over", "above", "below")
+)  # fmt: skip
+
+
+def _printed(code: str, printed: str, draft: Draft, span: Span, others: Sequence[float]) -> Doubt:
+    value = written(draft.value, draft.unit)
+    also = tuple(f"{other:g}" for other in others if other != draft.value)
+    if code == "split_number":
+        return Doubt(code, f"“{printed}” is printed in two parts; read as {value}", span, also)
+    if code == "lost_point":
+        return Doubt(code, f"“{printed}” is printed with a point; read as {value}", span, also)
+    if code == "glued_time":
+        return Doubt(code, f"“{printed}” holds a time as well; read as {value} at {draft.clock}", span, also)
+    if code == "homophone":
+        return Doubt(code, f"“{printed}” may stand for {value}", span, also)
+    return Doubt(code, f"“{printed}” is doubtful; read as {value}", span, also)
+
+
+def _unlikely(draft: Draft, printed: str, span: Span, found: list[Doubt], others: list[float]) -> None:
+    low, high = LIKELY.get(draft.stage, (-60, 300))
+    value = fahrenheit(draft.value, draft.unit)
+    if low <= value <= high:
+        return
+    partner = _teen_partner(draft.value)
+    where = draft.stage.replace("_", " ")
+    if partner is not None and low <= fahrenheit(partner, draft.unit) <= high:
+        others.insert(0, partner)
+        found.append(
+            Doubt(
+                "teen_ty",
+                f"{draft.value:g} is unlikely for {where}; {partner:g} sounds alike",
+                span,
+                (f"{partner:g}",),
+            )
+        )
+        return
+    other = _other_unit(draft)
+    if other is not None and draft.unit_said is False and low <= other <= high:
+        found.append(
+            Doubt("unit_assumed", f"“{printed}” fits {where} only in the other unit; no unit was said", span)
+        )
+        return
+    found.append(
+        Doubt("implausible_for_stage", f"{written(draft.value, draft.unit)} is unlikely for {where}", span)
+    )
+
+
+def _teen_partner(value: float) -> float | None:
+    """13 for 30 and so on, also behind a hundred: 115 and 150."""
+    hundreds, rest = divmod(value, 100)
+    partner = _TEEN_TY.get(int(rest)) if rest == int(rest) else None
+    if partner is None:
+        back = {ty: teen for teen, ty in _TEEN_TY.items()}
+        partner = back.get(int(rest)) if rest == int(rest) else None
+    return hundreds * 100 + partner if partner is not None else None
+
+
+def _other_unit(draft: Draft) -> float | None:
+    """The value in °F if it was meant in the unit that was not assumed."""
+    return draft.value * 9 / 5 + 32 if draft.unit == "degF" else draft.value
+
+
+def _unit(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None:
+    """Only where both units would make sense: 4 in a cooler, 60 on a steam table."""
+    if draft.unit_said or draft.unit != "degF" or any(d.code == "unit_assumed" for d in found):
+        return
+    low, high = _BOTH.get(draft.stage, (0.0, -1.0))
+    if low <= draft.value <= high:
+        found.append(
+            Doubt(
+                "unit_assumed",
+                f"no unit was said with “{printed}”; °F taken from the rules, °C would fit too",
+                span,
+            )
+        )
+
+
+_BOTH = {
+    "cold_holding": (-1.0, 9.0),
+    "hot_holding": (54.0, 80.0),
+    "cooking": (54.0, 100.0),
+    "reheating": (57.0, 100.0),
+}
+
+
+def confusable(one: float, two: float) -> bool:
+    """Whether two figures sound or look so alike that either may be the misheard one: 115 and 150, 118 and 188."""
+    if _teen_partner(one) == two or _teen_partner(two) == one:
+        return True
+    a, b = f"{one:g}", f"{two:g}"
+    return (
+        len(a) == len(b)
+        and a != b
+        and (sorted(a) == sorted(b) or sum(x != y for x, y in zip(a, b, strict=True)) == 1)
+    )
+
+
+def _numbers(texts: Iterable[str], value: float) -> list[float]:
+    values = []
+    for text in texts:
+        try:
+            number = float(text.split()[0])
+        except (ValueError, IndexError):
+            continue
+        if number != value:
+            values.append(number)
+    return values

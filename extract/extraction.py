@@ -1,0 +1,235 @@
+"""`extract`: all that one inspection's utterances mean. A pure function from utterances to proposals."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from extract.across import settle_across
+from extract.checks import Instrument
+from extract.doubts import confusable, doubts
+from extract.findings import cases_of_readings, finding, joined, observed, span_of
+from extract.judging import judge
+from extract.lexicon import Lexicon, lexicon, with_words
+from extract.putting_right import put_right
+from extract.readings import Read, read_line
+from extract.scene import Draft, Scene
+from extract.text import Span
+from shared.rules.model import Rules
+from shared.types import (
+    Check,
+    Compliance,
+    Doubt,
+    Evidence,
+    Extraction,
+    Facts,
+    Photo,
+    Question,
+    Reading,
+    Trace,
+    Utterance,
+    Withdrawn,
+)
+from shared.units import written
+
+_LONGEST = 100_000
+"""Characters of one utterance that are read; a longer line is no speech and its rest is left out."""
+
+
+def extract(
+    utterances: Sequence[Utterance], *, rules: Rules, facts: Facts | None = None, photos: Sequence[Photo] = ()
+) -> Extraction:
+    """Readings, findings, open questions and compliances that the utterances support; all of it proposed.
+
+    `utterances` in the order they were said. Nothing is invented: every value leads back to a span of an utterance,
+    and every finding to readings or words. `photos` are attached to findings only by the person who decides.
+    """
+    del photos
+    facts = facts if facts is not None else Facts()
+    words = lexicon() if not facts.words else with_words(lexicon(), facts.words)
+    reads, scene = _read_all(utterances, words)
+    standing = [draft for draft in scene.drafts if draft.fallen is None]
+    instrument = _instrument(standing, facts)
+    checks: dict[int, Check] = {}
+    for draft in standing:
+        verdict = judge(draft, standing, reads, rules, instrument)
+        checks[draft.order] = verdict
+        draft.verdict = verdict.verdict
+    _doubt_corrections(scene.drafts)
+    readings, ids, doubted = _readings(standing, checks, utterances)
+    cases = cases_of_readings(standing, checks, reads, rules)
+    seen = observed(reads, rules, words)
+    cases = joined(cases, seen.cases)
+    put_right(cases, reads, standing)
+    findings = tuple(
+        finding(case, n, ids, checks, reads, utterances, rules, facts, doubted)
+        for n, case in enumerate(cases, start=1)
+    )
+    questions = [*_unsettled(standing, checks, ids), *seen.questions]
+    compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
+    return Extraction(
+        rules=rules.name,
+        readings=readings,
+        withdrawn=_withdrawn(scene.drafts, ids, utterances),
+        findings=findings,
+        questions=tuple(questions),
+        compliances=tuple(compliances),
+    )
+
+
+def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Read], Scene]:
+    scene = Scene()
+    reads: list[Read] = []
+    for n, utterance in enumerate(utterances):
+        hour = utterance.at.hour + utterance.at.minute / 60 if utterance.at is not None else None
+        done = read_line(utterance.text[:_LONGEST], n, scene, words, hour=hour, degrees="degF")
+        settle_across(done, scene, words)
+        reads.append(done)
+    scene.drafts.sort(key=lambda draft: (draft.line.index, span_of(draft)[0]))
+    for order, draft in enumerate(scene.drafts):
+        draft.order = order
+    return reads, scene
+
+
+# ---------------------------------------------------------------- readings
+
+
+def _readings(
+    standing: Sequence[Draft], checks: dict[int, Check], utterances: Sequence[Utterance]
+) -> tuple[tuple[Reading, ...], dict[int, str], dict[int, int]]:
+    made, ids, doubted = [], {}, {}
+    for n, draft in enumerate(standing, start=1):
+        reading = replace(_reading(draft, f"r{n}", utterances), check=checks[draft.order])
+        ids[draft.order] = reading.id
+        doubted[draft.order] = len(reading.doubts)
+        made.append(reading)
+    return tuple(made), ids, doubted
+
+
+def _reading(draft: Draft, name: str, utterances: Sequence[Utterance]) -> Reading:
+    utterance = utterances[draft.line.index]
+    span = span_of(draft)
+    found, others = doubts(draft, utterance, span)
+    start, end = _seconds(utterance, span)
+    text = draft.line.text
+    traces = [Trace(f"{draft.kind} reading", draft.line.index, span, text[slice(*span)])]
+    if (
+        draft.chunk is not None
+        and draft.chunk.last <= len(draft.line.tokens)
+        and not draft.carried
+        and draft.said is None
+    ):
+        tokens = draft.line.tokens
+        named = (tokens[draft.chunk.first].start, tokens[draft.chunk.last - 1].end)
+        if draft.item is not None and draft.item in text[slice(*named)]:
+            traces.append(Trace("what it is of", draft.line.index, named, text[slice(*named)]))
+    traces += [
+        Trace(rule, line, (first, last), text[first:last])
+        for rule, line, first, last in draft.rules
+        if line == draft.line.index
+    ]
+    return Reading(
+        id=name, kind=draft.kind, value=draft.value, unit=draft.unit, said=text[slice(*span)], stage=draft.stage,  # type: ignore[arg-type]
+        item=draft.item, place=draft.place, agent=draft.agent, clock=draft.clock, utterance=draft.line.index,  # type: ignore[arg-type]
+        span=span, start=start, end=end, doubts=found, alternatives=others, trace=tuple(traces),
+    )  # fmt: skip
+
+
+def _seconds(utterance: Utterance, span: Span) -> tuple[float | None, float | None]:
+    """The seconds in which the characters were said: by the words' times, else the utterance's."""
+    if not utterance.words:
+        return utterance.start, utterance.end
+    at, first, last = 0, None, None
+    for word in utterance.words:
+        piece = word.text.strip()
+        found = utterance.text.find(piece, at) if piece else -1
+        if found < 0:
+            continue
+        begin, at = found, found + len(piece)
+        if begin < span[1] and at > span[0]:
+            first = word.start if first is None else first
+            last = word.end
+    return (first, last) if first is not None else (utterance.start, utterance.end)
+
+
+def _withdrawn(
+    drafts: Sequence[Draft], ids: dict[int, str], utterances: Sequence[Utterance]
+) -> tuple[Withdrawn, ...]:
+    fallen = [draft for draft in drafts if draft.fallen is not None]
+    return tuple(
+        Withdrawn(
+            _reading(draft, f"w{n}", utterances),
+            draft.fallen or "",
+            ids.get(draft.successor.order) if draft.successor is not None else None,
+        )
+        for n, draft in enumerate(fallen, start=1)
+    )
+
+
+def _doubt_corrections(drafts: Sequence[Draft]) -> None:
+    """A correction between two figures that sound alike may itself be a mishearing: both are kept in sight."""
+    for draft in drafts:
+        new = draft.successor
+        if new is None or draft.fallen is None or new.kind != draft.kind or new.value == draft.value:
+            continue
+        if confusable(draft.value, new.value):
+            new.codes.append(
+                (
+                    "restated",
+                    f"{draft.value:g} was corrected to {new.value:g}, and the two sound alike",
+                    (f"{draft.value:g}",),
+                )
+            )
+
+
+def _instrument(standing: Sequence[Draft], facts: Facts) -> Instrument:
+    """The inspector's own thermometer: the accuracy that was given for it."""
+    del standing
+    if facts.thermometer_accuracy_degf is None:
+        return Instrument()
+    return Instrument(accuracy={"degF": facts.thermometer_accuracy_degf})
+
+
+# ---------------------------------------------------------------- what stays open, what is in order
+
+
+def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str]) -> list[Question]:
+    questions = []
+    for draft in standing:
+        verdict = checks[draft.order]
+        name = draft.item or draft.agent or draft.place or draft.stage.replace("_", " ")
+        value = written(draft.value, draft.unit)
+        sections = (verdict.section,) if verdict.section else ()
+        evidence = (Evidence(reading=ids[draft.order]),)
+        if verdict.verdict == "undetermined" and verdict.missing:
+            questions.append(
+                Question(f"{name} {value}: find out {', and '.join(verdict.missing)}.", evidence, sections)
+            )
+        elif verdict.verdict == "borderline" and verdict.margin and verdict.limit is not None:
+            over = verdict.margin > 0 if verdict.operator == "<=" else verdict.margin < 0
+            if over:
+                questions.append(
+                    Question(
+                        f"{name} {value} misses the limit by no more than the thermometer's accuracy: "
+                        "take it again, or decide.", evidence, sections,
+                    )
+                )  # fmt: skip
+    return questions
+
+
+def _in_order(
+    standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str], rules: Rules
+) -> list[Compliance]:
+    found = []
+    for draft in standing:
+        verdict = checks[draft.order]
+        if verdict.verdict != "meets" or verdict.section is None:
+            continue
+        provision = rules.provision(verdict.section)
+        number = provision.form_item if provision is not None else None
+        if number is not None and "IN" in rules.form_items[number].marks:
+            found.append(Compliance(number, "IN", (Evidence(reading=ids[draft.order]),)))
+    return found
+
+
+__all__ = ["Doubt", "extract"]

@@ -1,0 +1,301 @@
+"""Readings held against the rules: what a check needs is gathered from the readings and words around each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+
+from extract.checks import Instrument, Measured, Quantity, check
+from extract.lexicon import Phrases, read
+from extract.line import Line
+from extract.quantities import hour_of
+from extract.readings import Read
+from extract.scene import Draft
+from extract.staging import heads_agree
+from extract.text import plain
+from shared.foods import classify
+from shared.rules.model import CoolingRule, Rules
+from shared.types import Check
+
+_NEGATIONS = frozenset("no not without never nor missing".split())
+
+
+def judge(
+    draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
+) -> Check:
+    """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
+    says = said(draft, reads)
+    if draft.stage == "cooling" and draft.kind == "temperature":
+        settled = _in_sequence(draft, drafts, rules)
+        if settled is not None:
+            return settled
+    measured = Measured(
+        kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage, item=draft.item,
+        place=draft.place, agent=draft.agent, held_s=_held(draft), says=says,
+    )  # fmt: skip
+    if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
+        measured = _solution(measured, draft, drafts, reads)
+    if draft.kind == "length" and draft.stage == "other":
+        measured = _gap(measured, draft, drafts)
+        if measured.diameter is None and "air_gap" not in measured.says:
+            return Check("none", why="no figure of the rules applies to it")
+    if draft.kind == "duration" and draft.stage == "cooking":
+        hot = next(
+            (
+                d
+                for d in reversed(drafts)
+                if d.kind == "temperature" and d.stage == "cooking" and d.order < draft.order
+            ),
+            None,
+        )
+        if hot is not None:
+            measured = replace(measured, at=Quantity(hot.value, hot.unit))
+    if draft.kind == "temperature" and draft.stage == "cooking":
+        held = next(
+            (d for d in drafts if d.kind == "duration" and d.stage == "cooking" and d.line is draft.line and d.order > draft.order), None
+        )  # fmt: skip
+        if held is not None:
+            measured = replace(measured, held_s=_seconds(held.value, held.unit))
+    return check(measured, rules, instrument=instrument)
+
+
+def _seconds(value: float, unit: str) -> float:
+    return value * {"second": 1, "minute": 60, "hour": 3600, "day": 86400}.get(unit, 1)
+
+
+# ---------------------------------------------------------------- what was said around it
+
+
+@cache
+def _by_stage() -> dict[str, Phrases[str]]:
+    made: dict[str, list[tuple[str, str]]] = {}
+    for row in read("said.toml")["condition"]:
+        for stage in row["stages"]:
+            made.setdefault(stage, []).extend((text, row["says"]) for text in row["words"])
+    return {stage: Phrases(rows, form=plain) for stage, rows in made.items()}
+
+
+def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
+    """The conditions that the words around a reading tell."""
+    phrases = _by_stage().get(draft.stage)
+    if phrases is None:
+        return frozenset()
+    found: set[str] = set()
+    lines = [draft.line]
+    at = draft.line.index
+    if draft.stage == "time_control" or draft.stage in (
+        "machine_wash",
+        "machine_rinse",
+        "utensil_surface",
+        "sanitizer",
+    ):
+        lines.extend(read.line for read in reads[max(0, at - 2) : at])
+    if draft.stage == "time_control":
+        lines.extend(read.line for read in reads[at + 1 : at + 2])
+    for line in lines:
+        for first, last, name in phrases.find(line.tokens):
+            if not _negated(line, first):
+                found.add(name)
+            elif name == "time_plan":
+                return frozenset(found - {"time_plan"})
+            del last
+    if "hot_held" in found and "to_order" in found:
+        found.discard("to_order")
+    if "hot_held" in found:
+        found.add("pooled")
+    return frozenset(found)
+
+
+def _negated(line: Line, first: int) -> bool:
+    return any(token.low in _NEGATIONS for token in line.tokens[max(0, first - 3) : first])
+
+
+def _held(draft: Draft) -> float | None:
+    """`155 for 20 seconds`, `held 4 minutes`: the time that goes with a temperature, in seconds."""
+    if (
+        draft.kind != "temperature"
+        or draft.stage not in ("cooking", "reheating", "manual_sanitize")
+        or draft.said
+    ):
+        return None
+    line = draft.line
+    _, end = line.sentence_span(draft.figure.first)
+    tokens = line.tokens
+    for n in range(draft.figure.last, min(end, draft.figure.last + 6)):
+        if tokens[n].low in ("second", "seconds", "minute", "minutes", "sec", "min") and n:
+            from extract.numbers import numbers
+
+            window = tokens[draft.figure.last : n]
+            values = numbers(window)
+            if values and values[-1].last == len(window):
+                return values[-1].value * (60 if tokens[n].low.startswith("min") else 1)
+    return None
+
+
+# ---------------------------------------------------------------- sanitizer
+
+
+def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read]) -> Measured:
+    near = [
+        d for d in drafts
+        if d is not draft and abs(d.line.index - draft.line.index) <= 1 and (d.place == draft.place or d.line is draft.line)
+        and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
+    ]  # fmt: skip
+    water = _nearest(draft, [d for d in near if d.kind == "temperature"])
+    acid = _nearest(draft, [d for d in near if d.kind == "ph"])
+    strength = _nearest(draft, [d for d in near if d.kind == "concentration"])
+    label = _label(draft, reads)
+    agent = measured.agent or (strength.agent if strength is not None else None)
+    return replace(
+        measured,
+        agent=agent,
+        water=Quantity(water.value, water.unit)
+        if water is not None and draft.kind != "temperature"
+        else None,
+        ph=acid.value if acid is not None and draft.kind != "ph" else None,
+        concentration_ppm=strength.value if strength is not None and draft.kind != "concentration" else None,
+        label_min=label[0] if label else None,
+        label_max=label[1] if label else None,
+    )
+
+
+def _nearest(draft: Draft, others: list[Draft]) -> Draft | None:
+    return min(
+        others, key=lambda d: (abs(d.line.index - draft.line.index), abs(d.order - draft.order)), default=None
+    )
+
+
+def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | None:
+    """The label's range said nearest to the reading: in its utterance, the one after, or one before of the same agent."""
+    at = draft.line.index
+    order = [at, at + 1, *range(at - 1, -1, -1)]
+    for n in order:
+        if not 0 <= n < len(reads):
+            continue
+        figures = [
+            f
+            for f in reads[n].figures
+            if f.role == "label" and f.kind in (None, "concentration") and f.value >= 5
+        ]
+        pair = [f for f in figures if f.range_with is not None]
+        if len(pair) >= 2:
+            return min(pair[0].value, pair[1].value), max(pair[0].value, pair[1].value)
+        if figures:
+            return figures[0].value, figures[1].value if len(figures) > 1 and figures[1].value > figures[
+                0
+            ].value else None
+    return None
+
+
+# ---------------------------------------------------------------- air gaps
+
+
+def _gap(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
+    pair = [d for d in drafts if d.kind == "length" and d.stage == "other" and d.line is draft.line]
+    bores = [d for d in pair if _is_bore(d)]
+    if draft in bores:
+        return measured
+    line = draft.line
+    words = {token.low for token in line.tokens}
+    told = bool(words & {"rim", "overflow", "spout", "inlet"} or "air gap" in line.text.lower())
+    if not bores and len(pair) == 2 and pair[0] is not draft and told:
+        bores = [pair[0]]
+    if bores or ("air gap" in line.text.lower() and "rim" in words):
+        bore = Quantity(bores[0].value, bores[0].unit) if bores else None
+        return replace(measured, diameter=bore, says=measured.says | {"air_gap"})
+    return measured
+
+
+def _is_bore(draft: Draft) -> bool:
+    """`half inch spout`, `1 inch across`: the width of a pipe rather than a distance."""
+    tokens, i = draft.line.tokens, draft.figure.last
+    after = [token.low for token in tokens[i : i + 2]]
+    return bool(
+        {
+            "across",
+            "diameter",
+            "wide",
+            "spout",
+            "pipe",
+            "line",
+            "inlet",
+            "faucet",
+            "hose",
+            "tube",
+            "supply",
+            "in",
+        }
+        & set(after[:2])
+    ) and not (after[:1] == ["above"])
+
+
+# ---------------------------------------------------------------- cooling
+
+
+def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules) -> Check | None:
+    """The verdict on one of several readings of a food that cools, by the time since its clock started."""
+    same = [
+        d for d in drafts
+        if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit and d.clock is not None
+        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
+    ]  # fmt: skip
+    if draft.clock is None or len(same) < 2:
+        return None
+    food = classify(draft.item or "")
+    if food is not None and food.needs_control("cooling") is False:
+        return None
+    first = min(same, key=lambda d: hour_of(d.clock or "00:00"))
+    rule = _rule(first, rules)
+    if rule is None:
+        return None
+    if draft is first:
+        return Check("none", why="the clock of cooling starts with it")
+    minutes = round((hour_of(draft.clock) - hour_of(first.clock or "00:00")) * 60 % 1440)
+    passed = f"{minutes // 60} h {minutes % 60:02d} min after {first.value:g} at {first.clock}"
+    last = rule.stages[-1]
+    for stage in rule.stages:
+        target = stage.target.get(draft.unit)
+        if target is None:
+            return None
+        margin = round(draft.value - target, 6)
+        if draft.value > target:
+            late = minutes >= stage.within_min
+            verdict = "violates" if late else "undetermined"
+            missing = (
+                () if late else (f"whether it reaches {target:g} within {stage.within_min / 60:g} hours",)
+            )
+            return Check(verdict, stage.section, "<=", target, draft.unit, margin, missing,
+                         f"{draft.value:g} is {margin:g} over {target:g}, {passed}")  # fmt: skip
+        if minutes <= stage.within_min and stage is not last:
+            return Check("meets", stage.section, "<=", target, draft.unit, margin, (),
+                         f"{draft.value:g} has reached {target:g} in time, {passed}")  # fmt: skip
+    target = last.target[draft.unit]
+    margin = round(draft.value - target, 6)
+    if minutes <= last.within_min:
+        return Check(
+            "meets",
+            last.section,
+            "<=",
+            target,
+            draft.unit,
+            margin,
+            (),
+            f"{target:g} reached in time, {passed}",
+        )
+    return Check("undetermined", last.section, "<=", target, draft.unit, margin, ("when it reached that",),
+                 f"{draft.value:g} is cold now, {passed}")  # fmt: skip
+
+
+def _rule(first: Draft, rules: Rules) -> CoolingRule | None:
+    cooked = rules.cooling.get("cooked")
+    if cooked is None:
+        return None
+    if first.unit in cooked.start and first.value >= cooked.start[first.unit] - 10:
+        return cooked
+    ambient = next((rule for key, rule in rules.cooling.items() if "ambient" in key or "room" in key), None)
+    return (
+        ambient
+        if first.value < 100 and first.unit == "degF" or first.value < 40 and first.unit == "degC"
+        else cooked
+    )

@@ -1,0 +1,339 @@
+"""One utterance prepared for reading: tokens, sentences, word classes, noun phrases and what they name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from extract.lexicon import Cue, Lexicon, Object, Place
+from extract.text import SENTENCE_MARKS, Token, tokens
+
+NOUN = "noun"
+
+_ABOUT = frozenset(("soup", "cream", "leg", "rack", "side", "catch", "bowl", "container", "tub", "bag", "pot", "pan",
+    "tray", "batch", "piece", "bottle", "case", "carton", "box", "cup", "jar", "pitcher", "bucket", "quarter", "pack",
+    "line", "roll", "slice", "hot", "loin", "breast", "rice", "best"))  # fmt: skip
+"""Words that keep their `of` phrase: `soup of the day`, `pan of rice`."""
+
+_AND_NAMES = frozenset((
+    ("mac", "cheese"), ("macaroni", "cheese"), ("rice", "beans"), ("biscuits", "gravy"), ("fish", "chips"),
+    ("ham", "cheese"), ("half", "half"), ("spinach", "artichoke"), ("broccoli", "cheese"), ("beans", "franks"),
+    ("pork", "beans"), ("salt", "pepper"), ("peanut butter", "jelly"), ("liver", "onions"), ("corned beef", "cabbage"),
+    ("sweet", "sour"), ("red beans", "rice"), ("beans", "rice"), ("meat", "cheese"), ("shrimp", "grits"),
+    ("chicken", "dumplings"), ("chicken", "rice"), ("beef", "broccoli"), ("sausage", "peppers"), ("grab", "go"),
+    ("turkey", "cheese"), ("egg", "cheese"), ("eggs", "cheese"), ("beef", "bean"), ("meat", "potato"),
+))  # fmt: skip
+
+
+@dataclass(slots=True)
+class Chunk:
+    """A noun phrase: tokens `first` to `last`, half-open."""
+
+    first: int
+    last: int
+    sort: str
+    """`place`, `object`, `food`, `instrument`, `position` or `thing` (unknown)."""
+    place: Place | None = None
+    object: Object | None = None
+    determiner: str = ""
+    preposition: str = ""
+    prepared_at: int = 0
+    """Where the phrase begins with its determiner and preposition."""
+    known_food: bool = False
+
+
+@dataclass(slots=True)
+class Line:
+    """One utterance, ready to be read."""
+
+    index: int
+    text: str
+    tokens: list[Token]
+    classes: list[str]
+    sentence: list[int]
+    chunks: list[Chunk]
+    chunk_at: list[int]
+    """Token → its chunk, or -1."""
+    cues: list[tuple[int, int, Cue]]
+    agents: list[tuple[int, int, tuple[str, bool]]]
+    starts: list[int] = field(default_factory=list)
+    """First token of each sentence."""
+
+    def words(self, first: int, last: int) -> str:
+        """The characters from token `first` up to token `last`, as they stand in the text."""
+        return self.text[self.tokens[first].start : self.tokens[last - 1].end]
+
+    def sentence_span(self, i: int) -> tuple[int, int]:
+        """First and end token of the sentence that holds token `i`."""
+        number = self.sentence[i]
+        first = self.starts[number]
+        last = self.starts[number + 1] if number + 1 < len(self.starts) else len(self.tokens)
+        return first, last
+
+
+_POSITIONS = frozenset(
+    """middle center centre top bottom edge side front back core inside thickest surface left right half
+  one check reading temp temperature time try second third first piece pieces another outside tip end part next
+  spot recheck rest round batch""".split()
+)
+
+
+_NOUNS_IN_ING = frozenset(
+    """thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
+  stuffing icing frosting filling breading seasoning topping coating casing crossing bed red shed seed feed weed sled
+  cooling plumbing lighting flooring bedding packing shelving housing sibling landing awning""".split()
+)
+
+
+def prepare(text: str, index: int, words: Lexicon) -> Line:
+    """The utterance as a Line. Never fails: text without words gives a Line without chunks."""
+    line = tokens(text)
+    size = len(line)
+    classes = [_class(token, words.classes) for token in line]
+    sentence, starts, number = [], [0], 0
+    for i, token in enumerate(line):
+        sentence.append(number)
+        if token.kind == "mark" and token.low in SENTENCE_MARKS and i + 1 < size:
+            number += 1
+            starts.append(i + 1)
+    names: dict[int, tuple[int, str, Place | None, Object | None]] = {}
+    own, places, objects, foods = words.own, words.places, words.objects, words.foods
+    for i in range(size):
+        if line[i].kind != "word":
+            if line[i].kind == "number" and (hit := places.at(line, i)) is not None:
+                names[i] = (hit[0], "place", hit[1], None)
+            continue
+        place, thing, food = places.at(line, i), objects.at(line, i), foods.at(line, i) or own.at(line, i)
+        best = max(place[0] if place else 0, thing[0] if thing else 0, food[0] if food else 0)
+        if not best:
+            continue
+        if food and food[0] == best and not (place and place[0] == best):
+            names[i] = (best, "food", None, None)
+        elif place and place[0] == best:
+            names[i] = (best, "place", place[1], thing[1] if thing and thing[0] == best else None)
+        elif thing and thing[0] == best:
+            names[i] = (best, "object", None, thing[1])
+    if any(hit[2] is not None and hit[2].stage == "handwashing" for hit in names.values()):
+        # `hot side` at a hand sink is its water
+        for i, hit in names.items():
+            if hit[2] is not None and hit[3] is not None:
+                names[i] = (hit[0], "object", None, hit[3])
+    i = 0
+    covered = [False] * size
+    while i < size:
+        hit_at = names.get(i)
+        if hit_at is None:
+            i += 1
+            continue
+        single = hit_at[0] == i + 1
+        if single and classes[i] not in (NOUN,) and not _noun_here(classes, line, i):
+            del names[i]
+            i += 1
+            continue
+        for n in range(i, hit_at[0]):
+            covered[n] = True
+            names.pop(n, None) if n > i else None
+        i = hit_at[0]
+    for i in range(size):
+        if covered[i]:
+            classes[i] = NOUN
+    for i in range(size):
+        if (
+            classes[i] == NOUN
+            and not covered[i]
+            and line[i].low.endswith(("ed", "ing"))
+            and line[i].low not in _NOUNS_IN_ING
+        ):
+            before = classes[i - 1] if i else "mark"
+            if i + 1 >= size or classes[i + 1] != NOUN or before in ("pronouns", "auxiliaries"):
+                classes[i] = "verbs"
+    for i in range(size - 2, -1, -1):
+        if (
+            classes[i] == "predicates"
+            and classes[i + 1] == NOUN
+            and (i == 0 or classes[i - 1] not in ("auxiliaries",))
+        ):
+            classes[i] = NOUN
+    chunks, chunk_at = _chunks(line, classes, sentence, names)
+    return Line(
+        index=index, text=text, tokens=line, classes=classes, sentence=sentence, chunks=chunks, chunk_at=chunk_at,
+        cues=words.cues.find(line), agents=words.agents.find(line), starts=starts,
+    )  # fmt: skip
+
+
+def keep_clear(line: Line, first: int, last: int) -> None:
+    """Takes the tokens of a figure with its unit out of the noun phrases they ran into."""
+    for n in range(first, last):
+        at = line.chunk_at[n]
+        if at < 0:
+            continue
+        chunk = line.chunks[at]
+        if chunk.sort == "place" and chunk.first <= first and last <= chunk.last:
+            return
+        line.chunk_at[n] = -1
+        if chunk.first <= n:
+            chunk.first = max(chunk.first, n + 1) if chunk.first >= first else chunk.first
+        if chunk.first < first:
+            chunk.last = min(chunk.last, first)
+        if chunk.first >= chunk.last:
+            chunk.sort = "gone"
+        elif chunk.preposition and chunk.prepared_at < first:
+            chunk.prepared_at, chunk.preposition = chunk.first, ""
+
+
+def _class(token: Token, classes: object) -> str:
+    if token.kind == "mark":
+        return "mark"
+    if token.kind == "number":
+        return "number"
+    from extract.numbers import PARTS, SMALL, TEENS, TENS
+
+    low = token.low
+    if low in SMALL or low in TEENS or low in TENS or low == "hundred":
+        return "number"
+    if low in PARTS and low not in ("third", "quarter"):
+        return "number"
+    return classes.get(low, NOUN)  # type: ignore[attr-defined, no-any-return]
+
+
+def _noun_here(classes: list[str], line: list[Token], i: int) -> bool:
+    """A one-word name that is also a closed-class word (`pass`, `display`) counts only after a determiner."""
+    return i > 0 and classes[i - 1] == "determiners"
+
+
+def _chunks(
+    line: list[Token],
+    classes: list[str],
+    sentence: list[int],
+    names: dict[int, tuple[int, str, Place | None, Object | None]],
+) -> tuple[list[Chunk], list[int]]:
+    chunks: list[Chunk] = []
+    chunk_at = [-1] * len(line)
+    i, size = 0, len(line)
+    while i < size:
+        if classes[i] != NOUN:
+            i += 1
+            continue
+        first = i
+        while i < size and sentence[i] == sentence[first] and _goes_on(line, classes, first, i):
+            i += 1
+        for start, end in _split(line, first, i, names):
+            chunk = _chunk(line, classes, start, end, names)
+            for n in range(start, end):
+                chunk_at[n] = len(chunks)
+            chunks.append(chunk)
+    return chunks, chunk_at
+
+
+def _goes_on(line: list[Token], classes: list[str], first: int, i: int) -> bool:
+    if classes[i] == NOUN:
+        return True
+    if i == first or i + 1 >= len(line):
+        return False
+    low = line[i].low
+    if low == "of" and line[i - 1].low in _ABOUT:
+        after = i + 2 if line[i + 1].low in ("the", "our") else i + 1
+        return after < len(line) and classes[after] == NOUN
+    if low in ("the", "our") and line[i - 1].low == "of":
+        return True
+    if low == "and" and classes[i + 1] == NOUN:
+        return (line[i - 1].low, line[i + 1].low) in _AND_NAMES
+    if low == "'s" and classes[i + 1] == NOUN and classes[i - 1] == NOUN:
+        # a possessive inside a name (men's room), not the verb (the tuna's at 47)
+        return line[i - 1].low in (
+            "men",
+            "women",
+            "ladies",
+            "shepherd",
+            "children",
+            "confectioner",
+            "janitor",
+            "chef",
+        )
+    return False
+
+
+_TRAILING = frozenset(
+    """side area section max maximum temp temps temperature level levels reading end unit one two now surface
+  only internal""".split()
+)
+"""Words that may follow a name without changing what it names: `mop sink side`, `plate puck max`."""
+
+_LOOSE_PLACES = frozenset(
+    """deli pit grill oven smoker range line bar bakery case rack stand counter block station hood
+  hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""".split()
+)
+
+
+def _split(
+    line: list[Token], first: int, last: int, names: dict[int, tuple[int, str, Place | None, Object | None]]
+) -> list[tuple[int, int]]:
+    """A run of nouns cut where a place is followed by something else: `walk-in cooler | diced tomatoes`."""
+    for start in range(first, last):
+        hit = names.get(start)
+        if hit is None or hit[0] >= last or hit[1] != "place" or hit[2] is None:
+            continue
+        follows = names.get(hit[0])
+        if follows is not None and follows[1] == "object" and follows[0] >= last:
+            if follows[3] is not None and follows[3].what in (
+                "gauge",
+                "air",
+                "vessel",
+                "water",
+                "bucket",
+                "thermometer",
+            ):
+                continue
+        if hit[0] == start + 1 and line[start].low in _LOOSE_PLACES:
+            continue
+        if not hit[2].stage:
+            continue
+        return [(first, hit[0]), *_split(line, hit[0], last, names)]
+    return [(first, last)]
+
+
+def _chunk(
+    line: list[Token],
+    classes: list[str],
+    first: int,
+    last: int,
+    names: dict[int, tuple[int, str, Place | None, Object | None]],
+) -> Chunk:
+    chunk = Chunk(first, last, "thing", prepared_at=first)
+    i = first - 1
+    if i >= 0 and classes[i] == "determiners":
+        chunk.determiner = line[i].low
+        chunk.prepared_at = i
+        i -= 1
+    if i >= 0 and line[i].low == "same":
+        chunk.prepared_at = i
+        chunk.determiner = "same"
+        i -= 1
+        if i >= 0 and classes[i] == "determiners":
+            i -= 1
+    if i >= 0 and classes[i] == "prepositions":
+        chunk.preposition = line[i].low
+        chunk.prepared_at = i
+    tail = None
+    whole = last
+    while (
+        whole - first > 1
+        and line[whole - 1].low in _TRAILING
+        and not any(names[n][0] == whole for n in range(first, whole) if n in names)
+    ):
+        whole -= 1
+    for start in range(first, whole):
+        hit = names.get(start)
+        if hit is None:
+            continue
+        if hit[1] == "food":
+            chunk.known_food = True
+        if hit[0] == whole and (tail is None or hit[0] - start > 0):
+            tail = tail or hit
+    if tail is not None:
+        chunk.sort = tail[1]
+        chunk.place, chunk.object = tail[2], tail[3]
+        if chunk.object is not None and chunk.object.what == "thermometer":
+            chunk.sort = "instrument"
+    elif all(token.low in _POSITIONS for token in line[first:last]):
+        chunk.sort = "position"
+    return chunk

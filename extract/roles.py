@@ -1,0 +1,224 @@
+"""What a figure is for: a reading, or a limit, a set point, a label's range, an earlier visit, a supposition."""
+
+from __future__ import annotations
+
+from extract.lexicon import Lexicon
+from extract.line import NOUN, Line
+from extract.quantities import Figure
+
+_WINDOW = 9
+_BETWEEN = frozenset(
+    """links auxiliaries adverbs fillers determiners prepositions predicates pronouns number""".split()
+)
+_STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
+_READ_WORDS = frozenset("reads read reading strip mine gauge now".split())
+_HEDGES = {
+    "about": "about", "around": "around", "roughly": "roughly", "almost": "almost", "nearly": "nearly",
+    "approximately": "approximately", "maybe": "maybe", "just": "just", "barely": "barely", "probably": "probably",
+}  # fmt: skip
+_LEANING = frozenset("little bit hair tad touch just barely slightly well way smidge".split())
+_STRICT = frozenset("under over above below past".split())
+
+
+def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
+    """Gives each figure of the utterance its role, in place. Roles already settled stay."""
+    rule_from: int | None = None
+    for at, figure in enumerate(found):
+        if figure.role != "figure":
+            continue
+        first, last = line.sentence_span(figure.first)
+        if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
+            rule_from = None
+        hit = _before(line, found, at, first, words) or _after(line, found, at, last, words)
+        partner = found[figure.range_with] if figure.range_with is not None else None
+        if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
+            hit = partner.role, partner.why
+        if hit is None and _compared(line, figure):
+            hit = "limit", line.words(figure.first - 1, figure.first)
+        if hit is None and rule_from is not None and _bare(line, found, at):
+            hit = "limit", "rule"
+        if hit is None and figure.unit is None and figure.value >= 215 and figure.number.decimals == 0:
+            hit = _equipment(line, figure)
+        if hit is not None:
+            figure.role, figure.why = hit
+            if figure.role == "limit" and ("rule" in figure.why or "code" in figure.why):
+                rule_from = figure.first
+            if partner is not None and partner.first < figure.first and partner.role == "figure":
+                partner.role, partner.why = hit
+        else:
+            _hedge(line, figure)
+    for figure in found:
+        if figure.role == "figure" and figure.kind == "none":
+            figure.role = "other"
+
+
+def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
+    """The role that words in front of the figure give it: they reach over small words, never over another figure."""
+    figure = found[at]
+    tokens = line.tokens
+    floor = first
+    if at and found[at - 1].last > first:
+        floor = found[at - 1].last if not _joined(line, found, at) else found[at - 1].first
+    end = figure.first
+    steps = 0
+    while end > floor and steps <= _WINDOW:
+        hit = words.roles_before.ending(tokens, end)
+        if hit is not None and hit[0] >= floor:
+            if hit[1] == "id" and end != figure.first:
+                hit = None
+            elif _fits(line, figure, hit[1], hit[0], end):
+                return hit[1], line.words(hit[0], end)
+        low = tokens[end - 1].low
+        kind = line.classes[end - 1]
+        if low in _STOPS or kind == NOUN or kind in ("verbs", "conjunctions"):
+            return None
+        if low == ",":
+            return None
+        end -= 1
+        steps += 1
+    return None
+
+
+def _joined(line: Line, found: list[Figure], at: int) -> bool:
+    """The second of a range shares what stands before the first."""
+    return found[at].range_with == at - 1
+
+
+def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
+    """Whether a role phrase really speaks of this figure."""
+    text = " ".join(token.low for token in line.tokens[start:end])
+    between = [token.low for token in line.tokens[end : figure.first]]
+    if role == "limit":
+        if text in ("past",) and figure.kind != "duration" and "way" not in between:
+            return False
+        if text in ("need", "needs", "want", "wants", "needed", "require", "requires") and any(
+            word in ("see", "look", "check") for word in between
+        ):
+            return False
+        if text in ("until",) and figure.clock:
+            return False
+        if text.startswith("not ") or text in ("shy of", "short of", "away from", "it 's not"):
+            return not any(word in ("but", "it", "only") for word in between)
+        if text.endswith(("under", "over", "above", "below")) and _LEANING & set(between):
+            return False
+        if text == "at least" and figure.kind == "duration":
+            return False
+    if role == "id":
+        if text == "day":
+            return False
+        if text in ("bay", "unit", "stage", "phase", "line number") and figure.value > 24:
+            return False
+        return figure.unit is None and figure.value == int(figure.value) and figure.value < 1000
+    if role == "difference" and text in ("off about", "within"):
+        return text == "within"
+    if role == "hypothetical":
+        return True
+    if role == "label":
+        return not ({"strip", "reads", "mine"} & set(between))
+    return True
+
+
+def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) -> tuple[str, str] | None:
+    figure = found[at]
+    tokens = line.tokens
+    ceiling = found[at + 1].first if at + 1 < len(found) else last
+    i = figure.last
+    steps = 0
+    while i < min(last, ceiling + 4) and steps < 3:
+        hit = words.roles_after.at(tokens, i)
+        if hit is not None and hit[0] <= last:
+            text = " ".join(token.low for token in tokens[i : hit[0]])
+            if hit[1] == "difference" and (figure.kind == "length" or text == "off" and figure.value > 15):
+                return None
+            if (
+                hit[1] == "limit"
+                and text in ("required", "limit", "rule", "minimum", "max", "maximum", "tops")
+                and steps
+            ):
+                return None
+            if hit[1] == "previous" or steps == 0 or hit[1] == "label":
+                return hit[1], line.words(i, hit[0])
+        if tokens[i].low in _STOPS or tokens[i].low == ",":
+            return None
+        if line.classes[i] in ("links", "verbs", "conjunctions"):
+            return None
+        if line.classes[i] == NOUN and steps:
+            return None
+        i += 1
+        steps += 1
+    return None
+
+
+def _compared(line: Line, figure: Figure) -> bool:
+    """`the plates are over 160`: a comparison, not a figure that was read. `reads over 200` is one."""
+    i = figure.first - 1
+    if i < 1 or line.tokens[i].low not in _STRICT or figure.kind == "duration":
+        return False
+    before = i - 1
+    while before >= 0 and line.tokens[before].low in (
+        "all",
+        "still",
+        "both",
+        "well",
+        "just",
+        "now",
+        "up",
+        "not",
+    ):
+        if line.tokens[before].low in ("well", "just"):
+            return False
+        before -= 1
+    return before >= 0 and line.tokens[before].low in (
+        "is",
+        "are",
+        "was",
+        "were",
+        "'s",
+        "'re",
+        "be",
+        "everything",
+        "stay",
+        "stays",
+    )
+
+
+def _bare(line: Line, found: list[Figure], at: int) -> bool:
+    """No noun phrase of its own: `old rule said 100 but it's 85 now`."""
+    previous = found[at - 1]
+    return not any(line.classes[n] == NOUN for n in range(previous.last, found[at].first))
+
+
+def _equipment(line: Line, figure: Figure) -> tuple[str, str] | None:
+    """A figure no food or water can have: a range, oven or fryer setting, or what a smoker ran at."""
+    first, _ = line.sentence_span(figure.first)
+    if any(first <= start < figure.first for start, _, _ in line.agents):
+        return None
+    for chunk in line.chunks:
+        if first <= chunk.first < figure.first and chunk.place is not None and chunk.place.stage == "cooking":
+            return "set_point", line.words(chunk.first, chunk.last)
+    return None
+
+
+def _hedge(line: Line, figure: Figure) -> None:
+    """Notes `about`, `a little under`, `well over` in front of a reading."""
+    tokens, i = line.tokens, figure.first - 1
+    words: list[str] = []
+    while i >= 0 and len(words) < 4:
+        low = tokens[i].low
+        if (
+            low in _STRICT
+            or low in _HEDGES
+            or low in _LEANING
+            or low == "a"
+            and words
+            or low in ("than", "better", "more", "less", "up", "on", "coming")
+            and (words or low in ("than", "on"))
+        ):
+            words.insert(0, low)
+            i -= 1
+        else:
+            break
+    if words and (set(words) & (_STRICT | set(_HEDGES)) or "than" in words or words[:1] == ["coming"]):
+        if words == ["just"] or words == ["on"]:
+            return
+        figure.approximate = " ".join(words)

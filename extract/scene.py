@@ -1,0 +1,82 @@
+"""What carries over from one utterance to the next while it plainly holds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from extract.lexicon import Place
+from extract.line import Chunk, Line
+from extract.quantities import Figure
+
+
+@dataclass(slots=True)
+class Draft:
+    """A reading while it is being made."""
+
+    figure: Figure
+    line: Line
+    value: float
+    unit: str
+    kind: str
+    stage: str = "other"
+    item: str | None = None
+    chunk: Chunk | None = None
+    place: str | None = None
+    place_row: Place | None = None
+    agent: str | None = None
+    clock: str | None = None
+    unit_said: bool = True
+    order: int = 0
+    codes: list[tuple[str, str, tuple[str, ...]]] = field(default_factory=list)
+    """Doubts as code, sentence and alternatives."""
+    rules: list[tuple[str, int, int, int]] = field(default_factory=list)
+    """Trace: rule, utterance, first and last character."""
+    fallen: str | None = None
+    """The words that took it back."""
+    successor: Draft | None = None
+    carried: bool = False
+    """The item was not named in its own sentence."""
+    food: bool = False
+    label: tuple[float, float] | None = None
+    water: float | None = None
+    ph: float | None = None
+    held_s: float | None = None
+    facts: frozenset[str] = frozenset()
+    """What the surrounding words say of it, such as `plan` or `commercial`."""
+    verdict: str = "none"
+    said: tuple[int, int] | None = None
+    """Tokens that say it, when they are not the figure's own (`same for the ham`)."""
+
+
+@dataclass(slots=True)
+class Scene:
+    """Where the inspector is and what was measured last."""
+
+    place: str | None = None
+    place_row: Place | None = None
+    topic: str | None = None
+    topic_chunk: Chunk | None = None
+    topic_food: bool = False
+    topic_line: int = -9
+    agent: str | None = None
+    agent_line: int = -9
+    machine: str = ""
+    """`machine`, `warewashing` or `handwashing`: what kind of washing place was named last."""
+    check_line: int = -9
+    """Utterance in which a thermometer was being checked."""
+    time_line: int = -9
+    lighting_line: int = -9
+    stage: str = ""
+    """A stage announced without a figure, as in `Reheating for lunch.`"""
+    stage_line: int = -9
+    drafts: list[Draft] = field(default_factory=list)
+    celsius: list[tuple[int, float]] = field(default_factory=list)
+    """Utterance and value of the figures said in °C."""
+
+    @property
+    def last(self) -> Draft | None:
+        """The reading said last that still stands."""
+        for draft in reversed(self.drafts):
+            if draft.fallen is None:
+                return draft
+        return None

@@ -1,0 +1,137 @@
+"""At which stage of its life a food was measured, and what the figures on water, machines and sanitizer are."""
+
+from __future__ import annotations
+
+from extract.line import Line
+from extract.scene import Draft, Scene
+from extract.subject import Subject
+
+FOOD_STAGES = frozenset(
+    (
+        "cooking",
+        "reheating",
+        "hot_holding",
+        "cold_holding",
+        "cooling",
+        "receiving",
+        "thawing",
+        "time_control",
+        "freezing",
+    )
+)
+LIKELY = {  # °F between which a figure of that stage is no surprise; common practice, no source
+    "cold_holding": (20, 80),
+    "hot_holding": (75, 212),
+    "cooking": (85, 230),
+    "reheating": (60, 212),
+    "cooling": (30, 215),
+    "receiving": (-20, 200),
+    "thawing": (20, 100),
+    "time_control": (30, 212),
+    "freezing": (-60, 40),
+    "thermometer_check": (20, 220),
+    "handwashing": (40, 150),
+    "manual_wash": (50, 160),
+    "manual_sanitize": (70, 212),
+    "machine_wash": (80, 200),
+    "machine_rinse": (80, 225),
+    "utensil_surface": (80, 212),
+    "sanitizer": (40, 140),
+    "ambient": (-40, 250),
+}
+
+
+def fahrenheit(value: float, unit: str) -> float:
+    return value * 9 / 5 + 32 if unit == "degC" else value
+
+
+def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, clocks: int) -> tuple[str, str]:
+    """Stage of a food temperature and the words that decided it. `clocks`: figures of the utterance with a time."""
+    value = fahrenheit(draft.value, draft.unit)
+    scores: dict[str, float] = {}
+    because: dict[str, tuple[float, str]] = {}
+
+    def add(stage: str, weight: float, words: str) -> None:
+        scores[stage] = scores.get(stage, 0.0) + weight
+        if weight > because.get(stage, (0.0, ""))[0]:
+            because[stage] = (weight, words)
+
+    figure = draft.figure
+    first, end = line.sentence_span(figure.first)
+    for start, stop, cue in line.cues:
+        if cue.stage not in FOOD_STAGES:
+            continue
+        if draft.chunk is not None and draft.chunk.first <= start < draft.chunk.last and draft.line is line:
+            if cue.weight <= 1 or cue.stage in ("freezing",):
+                continue
+        weight = float(cue.weight)
+        if cue.stage == "freezing" and value > 35:
+            continue
+        if first <= start < end:
+            pass
+        elif start < first:
+            weight *= 0.8 if cue.weight < 4 else 1.0
+        else:
+            weight *= 1.0 if cue.stage == "time_control" else 0.3
+        add(cue.stage, weight, line.words(start, stop))
+    attached = [
+        chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
+    ]
+    if attached:
+        place = attached[0]
+        assert place.place is not None  # noqa: S101 - filtered above
+        add(place.place.stage, 3.0, line.words(place.first, place.last))
+    elif draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
+        add(draft.place_row.stage, 2.0, draft.place or "")
+    if scene.stage and scene.stage_line >= line.index - 1:
+        add(scene.stage, 2.0, scene.stage)
+    last = scene.last
+    if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
+        same = _same_item(last, draft)
+        if same and (draft.carried or last.line is line) and not attached:
+            add(last.stage, 4.0, "same as before")
+        elif same:
+            add(last.stage, 2.5, "same food")
+        elif last.line is line and not attached:
+            add(last.stage, 1.5, "said in one breath")
+    if clocks >= 2:
+        add("cooling", 4.0, "figures with times")
+    elif draft.clock is not None and 60 < value:
+        add("cooling", 0.5, "figure with a time")
+    if value <= 62:
+        add("cold_holding", 1.5, "figure")
+    elif value <= 90:
+        add("cold_holding", 0.8, "figure")
+        add("hot_holding", 0.3, "figure")
+    else:
+        add("hot_holding", 1.0, "figure")
+        if value >= 150:
+            add("cooking", 0.6, "figure")
+    if value <= 15:
+        add("freezing", 2.0, "figure")
+    for stage in scores:
+        low, high = LIKELY[stage]
+        if not low <= value <= high:
+            scores[stage] -= 5.0
+    stage = max(scores, key=lambda name: scores[name])
+    return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+def _same_item(last: Draft, draft: Draft) -> bool:
+    return last.item is not None and draft.item is not None and heads_agree(last.item, draft.item)
+
+
+def heads_agree(one: str, two: str) -> bool:
+    """Whether two names speak of the same thing: the shorter one's words are all in the longer."""
+    a, b = name_words(one), name_words(two)
+    if not a or not b:
+        return False
+    return a <= b or b <= a
+
+
+def name_words(name: str) -> frozenset[str]:
+    """The stems that identify a thing."""
+    from extract.text import phrase
+
+    words = frozenset(phrase(name))
+    return words - {"the", "a", "of", "my", "'s"} or words

@@ -1,0 +1,340 @@
+"""Which words of an utterance a figure is about: the food or thing, where it is, and what measured it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from extract.line import NOUN, Chunk, Line
+from extract.quantities import Figure
+
+_PEOPLE = frozenset(
+    """cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
+  pic staff crew log record chart sheet morning afternoon evening night yesterday today lunch dinner breakfast
+  opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature temperatures
+  reading readings note point call thing number figure thermometer's window cleaner shift paperwork person girl
+  dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem issue
+  question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit example time times""".split()
+)
+"""Heads that never name what was measured."""
+
+_SKIPPED_BEFORE = frozenset("for with by per since during until till like as after before about".split())
+_TO_FOOD = frozenset("on for in inside of with".split())
+_TAILS = frozenset(
+    """cooling holding reheating thawing sitting warming heating chilling boiling cooking resting still now
+  today inside there temp temps temperature temping internal surface is was""".split()
+)
+_GENERIC_PLACES = frozenset(
+    """floor wall ceiling slicer mixer hood dumpster can opener tubs block locker toilet register
+  office hallway alley enclosure""".split()
+)
+
+
+@dataclass(slots=True)
+class Subject:
+    """What was found around one figure."""
+
+    chunk: Chunk | None = None
+    after: bool = False
+    """The thing was named behind the figure: `48 on the turkey`."""
+    places: list[Chunk] = field(default_factory=list)
+    instrument: Chunk | None = None
+    gauge: Chunk | None = None
+    position: Chunk | None = None
+    shares: int | None = None
+    """An earlier figure of the same sentence whose subject this one has too."""
+    pronoun: str = ""
+    direct: bool = False
+    """Only small words stand between the thing and the figure."""
+
+
+def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
+    """Looks left, then right. `taken`: chunks that an earlier figure already claimed from its right side."""
+    figure = found[at]
+    left = _left(line, found, at, taken)
+    right = _right(line, found, at)
+    if right is not None and _prefers_right(line, figure, left, right):
+        taken.add(line.chunks.index(right))
+        left.chunk, left.after, left.shares = right, True, None
+    _right_places(line, found, at, left)
+    return left
+
+
+def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
+    result = Subject(direct=True)
+    figure = found[at]
+    floor, _ = line.sentence_span(figure.first)
+    i = figure.first - 1
+    while i >= floor:
+        earlier = next((n for n in range(at - 1, -1, -1) if found[n].first <= i < found[n].last), None)
+        if earlier is not None:
+            if found[earlier].role in ("figure", "restated"):
+                result.shares = earlier
+                return result
+            i = found[earlier].first - 1
+            continue
+        where = line.chunk_at[i]
+        if where < 0:
+            low = line.tokens[i].low
+            if low in (",", ":"):
+                result.direct = False
+            if low in ("theirs", "mine", "ours", "yours", "hers", "his") and not result.pronoun:
+                result.pronoun = low
+            elif low in ("it", "they", "them") and not result.pronoun:
+                result.pronoun = low
+            i -= 1
+            continue
+        chunk = line.chunks[where]
+        nxt = min(i, chunk.first) - 1
+        if where in taken or chunk.sort in ("gone", "position"):
+            if chunk.sort == "position" and result.position is None:
+                result.position = chunk
+            i = chunk.prepared_at - 1 if chunk.preposition else nxt
+            continue
+        if chunk.sort == "instrument":
+            result.instrument = result.instrument or chunk
+            i = nxt
+            continue
+        head = line.tokens[chunk.last - 1].low
+        if head in _PEOPLE and not chunk.known_food and chunk.object is None and chunk.sort != "place":
+            i = chunk.prepared_at - 1 if chunk.preposition in _SKIPPED_BEFORE else nxt
+            continue
+        if chunk.object is not None and chunk.object.what in ("gauge", "air") and chunk.place is None:
+            result.gauge = result.gauge or chunk
+            i = nxt
+            continue
+        if chunk.sort == "place":
+            result.places.append(chunk)
+            i = chunk.prepared_at - 1 if chunk.preposition else nxt
+            if not chunk.preposition and chunk.determiner != "same":
+                return result
+            continue
+        if (
+            chunk.object is not None
+            and chunk.object.what == "vessel"
+            and (chunk.preposition or chunk.last - chunk.first == 1)
+        ):
+            i = chunk.prepared_at - 1
+            continue
+        if (
+            chunk.preposition in _SKIPPED_BEFORE
+            and not _linked(line, chunk, figure)
+            and not (chunk.preposition == "for" and _opens(line, chunk, floor))
+        ):
+            i = chunk.prepared_at - 1
+            continue
+        if (
+            chunk.preposition
+            in ("in", "on", "from", "off", "of", "to", "under", "over", "at", "against", "into", "onto")
+            and not chunk.known_food
+            and chunk.object is None
+            and _more_left(line, chunk, floor)
+        ):
+            i = chunk.prepared_at - 1
+            continue
+        result.chunk = chunk
+        result.direct = result.direct and chunk.last <= figure.first
+        j = chunk.prepared_at - 1 if chunk.preposition else chunk.first - 1
+        _places_further_left(line, found, j, floor, result)
+        return result
+    return result
+
+
+def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
+    """`with the rinse at 122`: only verbs of measuring stand between the two."""
+    between = range(chunk.last, figure.first)
+    return len(between) <= 3 and all(
+        line.classes[n] in ("links", "auxiliaries", "adverbs") or line.tokens[n].low == "at" for n in between
+    )
+
+
+def _opens(line: Line, chunk: Chunk, floor: int) -> bool:
+    """`for the ham, 41`: nothing but small words before it."""
+    return not any(line.classes[n] == NOUN for n in range(floor, chunk.prepared_at))
+
+
+def _more_left(line: Line, chunk: Chunk, floor: int) -> bool:
+    i = chunk.prepared_at - 1
+    while i >= floor and line.tokens[i].low not in (",", ":"):
+        if line.chunk_at[i] >= 0 and line.chunks[line.chunk_at[i]].sort in ("food", "thing", "object"):
+            return True
+        i -= 1
+    return False
+
+
+def _places_further_left(line: Line, found: list[Figure], i: int, floor: int, result: Subject) -> None:
+    while i >= floor:
+        if any(f.first <= i < f.last and f.role == "figure" for f in found):
+            return
+        where = line.chunk_at[i]
+        if where >= 0:
+            chunk = line.chunks[where]
+            if chunk.sort == "place":
+                result.places.append(chunk)
+            elif chunk.sort == "instrument":
+                result.instrument = result.instrument or chunk
+            elif chunk.object is not None and chunk.object.what in ("gauge", "air"):
+                result.gauge = result.gauge or chunk
+            i = chunk.first - 1
+            continue
+        i -= 1
+
+
+def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
+    """`48 on the turkey`, `36 for the milk`, `41 turkey`."""
+    figure = found[at]
+    _, end = line.sentence_span(figure.first)
+    i = figure.last
+    while i < end and (
+        line.classes[i] in ("adverbs",) or line.tokens[i].low in ("degrees", "internal", "there", "each")
+    ):
+        i += 1
+    if i >= end or line.tokens[i].kind == "mark":
+        return None
+    preposition = line.tokens[i].low if line.classes[i] == "prepositions" else ""
+    if preposition:
+        if preposition not in _TO_FOOD:
+            return None
+        i += 1
+    elif line.classes[i] not in (NOUN, "determiners") and not _was_the(line, figure, i):
+        return None
+    if not preposition and _was_the(line, figure, i):
+        i += 1
+    while (
+        i < end
+        and line.classes[i] in ("determiners", "adverbs")
+        or i < end
+        and line.tokens[i].low in ("her", "his", "their")
+    ):
+        i += 1
+    if i >= end or line.chunk_at[i] < 0:
+        return None
+    chunk = line.chunks[line.chunk_at[i]]
+    head = line.tokens[chunk.last - 1].low
+    if chunk.sort in ("place", "position", "gone", "instrument") or (
+        head in _PEOPLE and not chunk.known_food
+    ):
+        return None
+    if (
+        chunk.object is not None
+        and chunk.object.what in ("strip", "vessel", "gauge", "light")
+        and not chunk.known_food
+    ):
+        return None
+    if not preposition and chunk.object is not None and chunk.object.what in ("distance", "water"):
+        return chunk
+    if preposition in ("in", "with", "of", "inside", "for") and not chunk.known_food and chunk.object is None:
+        return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None
+    if not preposition and not chunk.known_food and not _was_the(line, figure, figure.last):
+        return None
+    following = next((f for f in found if f.first >= chunk.last), None)
+    if (
+        following is not None
+        and following.role == "figure"
+        and preposition
+        and _linked(line, chunk, following)
+    ):
+        return None
+    if not preposition and following is not None and following.role == "figure":
+        gap = line.tokens[chunk.last : following.first]
+        if not any(token.low in (",", "and") for token in gap):
+            # `40 ham 41 turkey 38`: the thing may as well belong to the next figure
+            return None if at and found[at - 1].last < figure.first and _had_left(line, found, at) else chunk
+    return chunk
+
+
+def _had_left(line: Line, found: list[Figure], at: int) -> bool:
+    floor = found[at - 1].last
+    return any(line.chunk_at[n] >= 0 for n in range(floor, found[at].first))
+
+
+def _was_the(line: Line, figure: Figure, i: int) -> bool:
+    """`the 46 was croutons`."""
+    return (
+        figure.first > 0
+        and line.tokens[figure.first - 1].low in ("the", "that")
+        and i < len(line.tokens)
+        and line.tokens[i].low in ("was", "is", "'s", "were")
+    )
+
+
+def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> bool:
+    if left.chunk is None or (figure.unit is not None and not right.preposition and right.object is not None):
+        return True
+    if _was_the(line, figure, figure.last):
+        return True
+    if left.chunk.preposition and left.chunk.known_food is False:
+        return True
+    between = [token.low for token in line.tokens[left.chunk.last : figure.first]]
+    return ("," in between or "and" in between or len(between) > 4) and bool(right.preposition)
+
+
+def _right_places(line: Line, found: list[Figure], at: int, result: Subject) -> None:
+    """`55 in the display case`, `48 on the turkey in the walk-in`."""
+    figure = found[at]
+    _, end = line.sentence_span(figure.first)
+    stop = next((f.first for f in found[at + 1 :] if f.role == "figure"), end)
+    for n in range(figure.last, min(stop, end)):
+        if line.tokens[n].low in (",", ":", "but", "so", "because"):
+            return
+        where = line.chunk_at[n]
+        if where >= 0:
+            chunk = line.chunks[where]
+            if chunk.sort == "place" and chunk.preposition in (
+                "in",
+                "at",
+                "on",
+                "from",
+                "inside",
+                "under",
+                "by",
+                "of",
+            ):
+                result.places.insert(0, chunk)
+                return
+        if line.tokens[n].low == "and":
+            return
+
+
+# ---------------------------------------------------------------- names
+
+
+def item_name(line: Line, chunk: Chunk) -> str:
+    """The thing as it was said, without article and place."""
+    first, last = chunk.first, chunk.last
+    while last - first > 1 and line.tokens[last - 1].low in _TAILS:
+        last -= 1
+    while last - first > 1 and line.tokens[first].low in ("new", "same", "okay", "first", "second", "uh"):
+        first += 1
+    if chunk.sort == "instrument" and chunk.determiner in ("my", "their", "his", "her"):
+        return line.words(chunk.first - 1, last)
+    return line.words(first, last)
+
+
+def place_name(line: Line, chunk: Chunk) -> str:
+    """The place as it was said, with what stands behind it: `cooler by the back stairs`."""
+    last = chunk.last
+    for other in line.chunks:
+        if other.sort == "place" and other.preposition and other.first > last and _touches(line, last, other):
+            last = other.last
+    return line.words(chunk.first, last)
+
+
+def _touches(line: Line, last: int, other: Chunk) -> bool:
+    begin = other.prepared_at
+    words = [line.tokens[n].low for n in range(last, begin)]
+    return all(word in ("next", "right", "over", "back", "up", "down", "out", "in") for word in words)
+
+
+def generic(line: Line, chunk: Chunk) -> bool:
+    """A place that no food temperature is taken in, such as a wall."""
+    return line.tokens[chunk.last - 1].low in _GENERIC_PLACES
+
+
+_SCENE_BARS = frozenset(
+    "for above over below beneath underneath against to toward towards into through".split()
+)
+
+
+def scene_place(line: Line, chunk: Chunk) -> bool:
+    """Whether naming this place says where the inspector is now."""
+    return not generic(line, chunk) and chunk.preposition not in _SCENE_BARS
