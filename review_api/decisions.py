@@ -82,10 +82,12 @@ class _Subjects:
     who: str
 
     def reading(self, subject: str) -> Reading:
-        return _found(self.desk.readings, subject)
+        found: Reading = _found(self.desk.readings, subject)
+        return found
 
     def finding(self, subject: str) -> Finding:
-        return _found(self.desk.findings, subject)
+        found: Finding = _found(self.desk.findings, subject)
+        return found
 
     def content(self, subject: str) -> Mapping[str, Any]:
         """The program's own reading or finding, as it is proposed now."""

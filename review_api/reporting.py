@@ -11,10 +11,14 @@ from sqlmodel import Session, col, select
 
 from review_api.api.changing import look
 from review_api.api.routes.media import copy_for
+from review_api.api.shown import Desk
 from review_api.api.state import State
+from review_api.data_folder import DataFolder
 from review_api.derived import kept
+from review_api.record import Record
 from review_api.record_of import record
 from review_api.report import Rendered, render
+from review_api.report.pictures import PhotoFile
 from review_api.store import events, inspections
 from review_api.store.refusals import NotFound
 from review_api.store.tables import Report, now
@@ -32,12 +36,7 @@ def draft(here: State, inspection_id: int, *, made: datetime | None = None) -> R
     with here.database.reading() as session:
         seen = look(inspections.whole(session, inspection_id))
     content = record(seen.desk, seen.rules, department=here.settings.department, made=made or now())
-    photos = {photo.sha256: photo for photo in seen.desk.photos}
-    files = {
-        item.sha256: Path(copy_for(here, photos[item.sha256], longest_px=_PHOTO_PX)).read_bytes()
-        for item in content.photos
-    }
-    rendered = render(content, files)
+    rendered = render(content, photo_files(here, seen.desk, content))
     sha256 = keep(here.folder.reports, rendered)
     with here.database.writing() as session:
         inspection = inspections.get(session, inspection_id)
@@ -51,6 +50,27 @@ def draft(here: State, inspection_id: int, *, made: datetime | None = None) -> R
         session.add(row)
         events.append(session, inspection, "draft report made", who=seen.who, about={"sha256": sha256})
     return row
+
+
+def photo_files(here: State, desk: Desk, content: Record) -> dict[str, PhotoFile]:
+    """The finished copies of the photos that the record shows, by their SHA-256."""
+    photos = {photo.sha256: photo for photo in desk.photos}
+    return {
+        item.sha256: Path(copy_for(here, photos[item.sha256], longest_px=_PHOTO_PX)).read_bytes()
+        for item in content.photos
+    }
+
+
+def sealed_folder(folder: DataFolder) -> Path:
+    """Where the sealed documents lie, each under its number."""
+    return folder.reports / "sealed"
+
+
+def path_of(folder: DataFolder, row: Report, kind: Format) -> Path:
+    """Where a report lies in one of its formats."""
+    if row.kind == "draft":
+        return folder.reports / f"{row.sha256}.{kind}"
+    return sealed_folder(folder) / f"{row.record['number']}.{kind}"
 
 
 def keep(folder: Path, rendered: Rendered) -> str:

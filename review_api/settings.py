@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from review_api.deadlines import Office, read_office
 from review_api.record import Department
 from shared.errors import InputError
 
@@ -27,6 +28,8 @@ class Settings:
     """The rules of an inspection for which no others are named."""
     speech_model: str | None = None
     """A folder or name; None: the one that comes with Probeside."""
+    office: Office | None = None
+    """The department's business days and hours; None: Monday to Friday in the visit's own zone."""
     hosts: tuple[str, ...] = ()
     """Names besides the loopback's under which the service answers."""
 
@@ -40,6 +43,8 @@ def read_settings(folder: Path, **more: Any) -> Settings:
         raw = tomllib.loads(path.read_text(encoding="utf-8"))
         if "department" in raw:
             more["department"] = Department.model_validate(raw["department"])
+        if "office" in raw:
+            more["office"] = read_office(raw["office"])
         if isinstance(raw.get("rules"), str):
             more["rules"] = raw["rules"]
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:

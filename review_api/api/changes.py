@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field
 
 from review_api.api.base import Area, Change, Given, Line, Sha256, Text
+from review_api.record import Stroke
 from shared.rules.model import Mark
 from shared.types import Agent, Kind, Stage
 
@@ -187,3 +188,63 @@ class VocabularyCreate(Given):
     meant: Annotated[str, Field(min_length=1, max_length=80)]
     heard: Annotated[str, Field(min_length=1, max_length=80)] | None = None
     kind: Literal["word", "food", "place", "equipment", "person"] = "word"
+
+
+Role = Literal["person in charge", "operator", "inspector", "supervisor", "other"]
+
+
+class SignatureGiven(Given):
+    """A name under the report: strokes written on glass, or the name typed."""
+
+    name: Annotated[str, Field(min_length=1, max_length=200)]
+    role: Role = "person in charge"
+    strokes: tuple[Stroke, ...] = Field(default=(), max_length=500)
+    aspect: float = Field(default=3.0, gt=0.1, lt=20, allow_inf_nan=False)
+
+
+class ClosingCreate(Change):
+    """The end of the review: how the operator received the report, and why it is closed with things open."""
+
+    kind: Literal["signed", "refused", "nobody_available"]
+    signature: SignatureGiven | None = None
+    """The operator's; needed for `signed`."""
+    inspector_signature: SignatureGiven
+    reason: Text = ""
+    """For `refused`: the operator's reason. For `nobody_available`: what was tried."""
+    supervisor: Line = ""
+    supervisor_told: AwareDatetime | None = None
+    left_open: Text = ""
+    """Why it is closed while things are missing; needed when something is."""
+
+
+class HandOverCreate(Given):
+    """How a sealed document was handed over."""
+
+    how: Literal["printed", "file", "e-mail", "mail", "in person"]
+    to_whom: Annotated[str, Field(min_length=1, max_length=200)]
+    at: AwareDatetime | None = None
+    """None: now."""
+    note: Text = ""
+    report: int | None = Field(default=None, ge=1, le=2**31 - 1)
+    """None: the newest sealed document."""
+
+
+class AmendedPart(Given):
+    """One thing that an amendment changes."""
+
+    where: Annotated[str, Field(min_length=1, max_length=500)]
+    was: Text
+    now: Text
+
+
+class AmendmentCreate(Given):
+    """A document of its own that changes a sealed report in the open."""
+
+    changes: list[AmendedPart] = Field(min_length=1, max_length=100)
+    why: Annotated[str, Field(min_length=1, max_length=10_000)]
+    approved_by: Annotated[str, Field(min_length=1, max_length=200)]
+    approved: AwareDatetime
+    operator_told: AwareDatetime
+    operator_told_who: Annotated[str, Field(min_length=1, max_length=200)]
+    operator_told_how: Annotated[str, Field(min_length=1, max_length=500)]
+    inspector_signature: SignatureGiven

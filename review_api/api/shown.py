@@ -11,7 +11,8 @@ from review_api.api.base import DecisionState, Shown
 from review_api.api.changes import Arrow, Box, Cover
 from shared.rules.model import Mark
 
-State = Literal["received", "working", "ready", "failed", "closed"]
+State = Literal["received", "working", "ready", "failed", "closing", "closed"]
+"""`closing`: signed or refused, its seal being made; nothing can be changed any more."""
 
 
 class Progress(Shown):
@@ -283,6 +284,35 @@ class Report(Shown):
     """Of the PDF."""
 
 
+class HandOver(Shown):
+    """How a sealed document reached the operator."""
+
+    report_id: int
+    at: datetime
+    how: str
+    to_whom: str
+    note: str = ""
+
+
+class Sealed(Shown):
+    """A document that was just sealed."""
+
+    report: Report
+    number: str
+    revision: int
+    warnings: tuple[str, ...] = ()
+    """What the department must know, such as that a new sealing key was made and must be kept."""
+
+
+class SealCheck(Shown):
+    """Whether the sealed documents, the log and the database tell the same story."""
+
+    whole: bool
+    disagreements: tuple[str, ...] = ()
+    documents: tuple[str, ...] = ()
+    """Their numbers."""
+
+
 class Desk(Shown):
     """One inspection, whole."""
 
@@ -311,6 +341,7 @@ class Desk(Shown):
     missing: tuple[Missing, ...] = ()
     undo: Undo = Undo()
     reports: tuple[Report, ...] = ()
+    hand_overs: tuple[HandOver, ...] = ()
 
 
 class Accepted(Shown):

@@ -9,6 +9,7 @@ from review_api.api.shown import (
     Desk,
     Facts,
     Finding,
+    HandOver,
     Photo,
     Progress,
     Question,
@@ -72,6 +73,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
         remarks=tuple(notes.get("remarks", ())),
         undo=Undo(available=rows.undoable is not None, what=rows.undoable),
         reports=tuple(Report.model_validate(row) for row in rows.reports),
+        hand_overs=tuple(HandOver.model_validate(row) for row in rows.hand_overs),
     )
     whole.missing = tuple(missing_.missing(whole))
     return whole

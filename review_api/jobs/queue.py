@@ -44,7 +44,7 @@ class Jobs:
         """
         with self._database.writing() as session:
             inspection = inspections.get(session, inspection_id)
-            if inspection.state == "closed":
+            if inspection.state in ("closing", "closed"):
                 raise Closed("this inspection is sealed; nothing in it is computed again")
             if inspection.state in ("received", "working"):
                 raise Conflict("the work on this inspection is going on; wait until it is done")

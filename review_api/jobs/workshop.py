@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from capture.originals import Originals
 from review_api.data_folder import DataFolder
@@ -20,6 +19,12 @@ if TYPE_CHECKING:
 
 _QUIET_S = 0.4
 """The shortest time between two notes of progress."""
+
+
+class Tell(Protocol):
+    """Notes how far a step is: part of the whole work, and a few words."""
+
+    def __call__(self, part: float, note: str = "", /) -> None: ...
 
 
 @dataclass
@@ -43,10 +48,10 @@ class Workshop:
 
         return load_model(self.settings.speech_model)
 
-    def teller(self, inspection_id: int, step: str) -> Callable[[float, str], None]:
-        """A function that notes how far a step is: part of the whole work, and a few words."""
+    def teller(self, inspection_id: int, step: str) -> Tell:
+        """What notes how far this step is; too frequent notes are passed over."""
 
-        def tell(part: float, note: str = "") -> None:
+        def tell(part: float, note: str = "", /) -> None:
             with self._lock:
                 if time.monotonic() - self._told < _QUIET_S:
                     return

@@ -105,7 +105,7 @@ def undoable(session: Session, inspection: Inspection) -> EventRow | None:
 
 
 def refuse_closed(inspection: Inspection) -> None:
-    if inspection.state == "closed":
+    if inspection.state in ("closing", "closed"):
         raise Closed("this inspection is sealed; it can only be changed by an amendment")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from sqlmodel import Session, col, select
 
@@ -28,6 +29,25 @@ def first_of(session: Session, inspection_ids: Sequence[int]) -> dict[int, str]:
         .order_by(col(Due.at).desc())
     )
     return {row.inspection_id: f"{row.what} {row.at:%Y-%m-%d %H:%M}" for row in rows}
+
+
+def put(session: Session, inspection: Inspection, what: str, subject: str, text: str, at: datetime) -> None:
+    """Sets a clock, or sets it anew."""
+    row = session.get(Due, (inspection.key, what, subject))
+    if row is None:
+        row = Due(inspection_id=inspection.key, what=what, subject=subject, text=text, at=at)
+    row.text, row.at = text, at
+    session.add(row)
+    session.flush()
+
+
+def done(session: Session, inspection_id: int, what: str, subject: str) -> None:
+    """Stops a clock, if it runs."""
+    row = session.get(Due, (inspection_id, what, subject))
+    if row is not None:
+        row.done = True
+        session.add(row)
+        session.flush()
 
 
 def is_late(due: Due) -> bool:

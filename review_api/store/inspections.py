@@ -11,7 +11,7 @@ from sqlmodel import Session, col, select
 
 from review_api.store import choices
 from review_api.store.refusals import NotFound
-from review_api.store.tables import Inspection, Photo, Proposal, Recording, Report, Utterance, now
+from review_api.store.tables import HandOver, Inspection, Photo, Proposal, Recording, Report, Utterance, now
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,7 @@ class Rows:
     choices: Mapping[str, Mapping[str, dict[str, Any]]]
     """By kind, then subject."""
     reports: Sequence[Report]
+    hand_overs: Sequence[HandOver]
     undoable: str | None
     """What undo would take back."""
 
@@ -78,6 +79,7 @@ def whole(session: Session, inspection_id: int) -> Rows:
         proposals=proposals,
         choices=choices.all_of(session, inspection_id),
         reports=_of(session, Report, inspection_id, Report.id),
+        hand_overs=_of(session, HandOver, inspection_id, HandOver.id),
         undoable=last.event["did"] if last else None,
     )
 

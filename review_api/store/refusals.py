@@ -41,6 +41,12 @@ class NotValid(Refusal):
     code = "not_valid"
 
 
+class Lacks(Refusal):
+    """Something that a report needs is missing, and no reason is given."""
+
+    code = "lacks"
+
+
 class ChoiceNeeded(Refusal):
     """A doubted number cannot be confirmed without choosing among what was heard."""
 

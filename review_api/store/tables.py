@@ -186,3 +186,34 @@ class Word(SQLModel, table=True):
     """Empty: not misheard, only to be known."""
     kind: str = "word"
     made: datetime = Field(default_factory=now, sa_column=Column(Moment, nullable=False))
+
+
+class Sealing(SQLModel, table=True):
+    """A document on its way to its seal: stored before it is made, so that a kill in between is made good.
+
+    The record here is the one that is sealed; `done` once the file is in its place and the log tells of it.
+    """
+
+    inspection_id: int = Field(primary_key=True, foreign_key="inspection.id")
+    number: str = Field(primary_key=True)
+    kind: str
+    """`sealed`: the report; `amendment`."""
+    record: Json = Field(sa_column=Column(JSON, nullable=False))
+    amends: int | None = Field(default=None, foreign_key="report.id")
+    log_head: str
+    who: str
+    done: bool = False
+
+
+class HandOver(SQLModel, table=True):
+    """How a sealed document reached the operator."""
+
+    __tablename__ = "hand_over"
+
+    id: int | None = Field(default=None, primary_key=True)
+    inspection_id: int = Field(foreign_key="inspection.id", index=True)
+    report_id: int = Field(foreign_key="report.id")
+    at: datetime = Field(sa_column=Column(Moment, nullable=False))
+    how: str
+    to_whom: str
+    note: str = ""

@@ -17,11 +17,13 @@ def _adapter(kind: Any) -> TypeAdapter[Any]:
 
 def to_json(value: object) -> dict[str, Any]:
     """A dataclass of `shared.types` as plain JSON."""
-    plain: dict[str, Any] = _adapter(type(value)).dump_python(value, mode="json")
+    kind: Any = type(value)
+    plain: dict[str, Any] = _adapter(kind).dump_python(value, mode="json")
     return plain
 
 
 def from_json(kind: type[T], plain: object) -> T:
     """The value that `to_json` wrote. Raises `pydantic.ValidationError` for anything else."""
-    value: T = _adapter(kind).validate_python(plain)
+    wanted: Any = kind
+    value: T = _adapter(wanted).validate_python(plain)
     return value

@@ -41,7 +41,7 @@ def file(
     if format == "html":
         headers["Content-Security-Policy"] = _OWN_POLICY
     return FileResponse(
-        here.folder.reports / f"{row.sha256}.{format}",
+        reporting.path_of(here.folder, row, format),
         media_type=_TYPES[format],
         filename=f"inspection-{row.record['number']}-{row.kind}.{format}",
         content_disposition_type="inline",
