@@ -19,8 +19,10 @@ BLOCK_S = 240.0
 LONGEST_S = 27.0
 """The longest stretch; longer talk is cut at its shortest pause. Whisper hears 30 s at once."""
 
+PAD_S = 0.25
+"""How far a stretch reaches beyond the voice on each side."""
+
 _PAUSE_MS = 600
-_PAD_MS = 250
 _THRESHOLD = 0.45
 
 
@@ -45,12 +47,13 @@ class Block:
         return self.samples[max(0, first) : round((stretch.end - self.start) * RATE)]
 
 
-def spoken_blocks(pieces: Iterable[Samples]) -> Iterator[Block]:
-    """The recording as blocks with their voiced stretches. Quiet blocks are levelled before they are looked at."""
+def spoken_blocks(pieces: Iterable[Samples], *, index: int = 0, done: int = 0) -> Iterator[Block]:
+    """The recording as blocks with their voiced stretches; quiet blocks are levelled first.
+
+    `index` and `done` (samples) say how much of the recording went before the first piece.
+    """
     held: list[Samples] = []
     count = 0
-    done = 0
-    index = 0
     for piece in pieces:
         held.append(piece)
         count += len(piece)
@@ -74,7 +77,7 @@ def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
     options = VadOptions(
         threshold=_THRESHOLD,
         min_silence_duration_ms=_PAUSE_MS,
-        speech_pad_ms=_PAD_MS,
+        speech_pad_ms=round(PAD_S * 1000),
         max_speech_duration_s=LONGEST_S,
     )
     return tuple(

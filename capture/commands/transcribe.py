@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from capture.speech import Progress, load_model, transcribe
+from capture.speech import SECOND, Progress, load_model, progress_folder, transcribe
 from shared import wire
 from shared.errors import InputError
 from shared.types import Transcript, Utterance
@@ -29,6 +29,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="WORD",
         help="a name of the place to expect; repeatable",
     )
+    parser.add_argument(
+        "--afresh", action="store_true", help="do not go on from an earlier run that was stopped"
+    )
     parser.add_argument("--json", action="store_true", help="JSON Lines, one object a file")
 
 
@@ -37,10 +40,19 @@ def run(options: argparse.Namespace) -> int:
     model = load_model(options.speech_model)
     if not model.verified:
         print(f"probeside: the weights of {model.name} are not verified", file=sys.stderr)
+    second = load_model(SECOND)
+    checkpoints = None if options.afresh else progress_folder()
     failed = False
     for path in options.audio:
         try:
-            found = transcribe(path, model=model, words=options.words, progress=_teller(path))
+            found = transcribe(
+                path,
+                model=model,
+                second=second,
+                words=options.words,
+                progress=_teller(path),
+                checkpoints=checkpoints,
+            )
         except InputError as error:
             print(f"probeside: {error}", file=sys.stderr)
             failed = True
@@ -79,10 +91,12 @@ def _teller(path: Path) -> Callable[[Progress], None]:
     shown = sys.stderr.isatty()
 
     def tell(progress: Progress) -> None:
+        last = progress.total_s is not None and progress.done_s >= progress.total_s - 1
         of = f" of {_clock(progress.total_s)}" if progress.total_s else ""
         left = f", about {_span(progress.left_s)} left" if progress.left_s is not None else ""
         line = f"{path.name}: {_clock(progress.done_s)}{of}{left}"
-        print(f"\r\x1b[K{line}" if shown else line, end="" if shown else "\n", file=sys.stderr, flush=True)
+        end = "" if shown and not last else "\n"
+        print(f"\r\x1b[K{line}" if shown else line, end=end, file=sys.stderr, flush=True)
 
     return tell
 

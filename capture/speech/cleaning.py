@@ -8,16 +8,15 @@ as not understood.
 
 from __future__ import annotations
 
-from capture.speech.decode import Heard
+from capture.speech.decode import LOOP, Heard
 
 NO_SPEECH = 0.45
-COMPRESSION = 2.4
 
 
 def objection(heard: Heard) -> str | None:
     """Why the hearing is not believed; None when it is."""
     if heard.no_speech > NO_SPEECH:
         return f"the model gives {heard.no_speech:.0%} that nobody speaks here"
-    if heard.compression > COMPRESSION:
+    if heard.compression > LOOP:
         return f"the text repeats itself ({heard.compression:.1f} times smaller when packed)"
     return None

@@ -19,12 +19,19 @@ from capture.speech.model import SpeechModel
 from shared.types import Stretch, Word
 
 BEAM = 5
+LOOP = 2.4
+"""Text that packs better than this repeats itself."""
 WINDOW_S = 30.0
 """What Whisper hears at once."""
 
 _GAP_S = 0.4  # silence put between stretches that share a window
 _FRAMES_PER_S = 100
+_MOST_TOKENS = 224
 _SILENT_FEATURE = 0.0
+_SHORTEST_S = 0.02  # no word is shorter, so that its middle lies inside its stretch
+_SHORT_STEP = 200  # frames; short windows are encoded at their own length, rounded up to this
+_SHORT_LEAST = 400
+_SHORT_MORE_S = 1.0  # silence left after the sound, so that the model sees where it ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +48,10 @@ class Window:
     def duration_s(self) -> float:
         return len(self.samples) / RATE
 
-    def in_recording(self, at: float) -> float:
-        """Seconds into the window as seconds into the recording."""
+    def stretch_at(self, at: float) -> tuple[Stretch, float]:
+        """The stretch that is heard `at` seconds into the window, or was last, and where it begins there."""
         index = max((i for i, offset in enumerate(self.offsets) if offset <= at + 1e-6), default=0)
-        stretch = self.stretches[index]
-        return min(stretch.start + at - self.offsets[index], stretch.end)
+        return self.stretches[index], self.offsets[index]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +75,7 @@ class Heard:
 
 
 def compression(text: str) -> float:
-    """How many times smaller the text gets when packed; loops exceed 2.4."""
+    """How many times smaller the text gets when packed; loops exceed `LOOP`."""
     raw = text.encode()
     return len(raw) / len(zlib.compress(raw)) if raw else 0.0
 
@@ -108,6 +114,20 @@ def window(row: Sequence[tuple[Stretch, Samples]]) -> Window:
     return Window(np.concatenate(parts), tuple(stretch for stretch, _ in row), tuple(offsets))
 
 
+def slowed(one: Window, speed: float) -> Window:
+    """The same window played at another speed (and pitch): another view of the same sound."""
+    count = int(len(one.samples) / speed)
+    places = np.linspace(0, len(one.samples) - 1, count)
+    samples = np.interp(places, np.arange(len(one.samples)), one.samples).astype(np.float32)
+    return Window(samples, one.stretches, tuple(offset / speed for offset in one.offsets))
+
+
+def short_frames(one: Window) -> int:
+    """How many frames a window needs when it is encoded at its own length instead of 30 s."""
+    needed = (one.duration_s + _SHORT_MORE_S) * _FRAMES_PER_S
+    return int(min(WINDOW_S * _FRAMES_PER_S, max(_SHORT_LEAST, -(-needed // _SHORT_STEP) * _SHORT_STEP)))
+
+
 class Encoded:
     """A batch of windows, encoded by one model, ready to be heard once or more."""
 
@@ -124,27 +144,40 @@ class Encoded:
         self._output = whisper.encode(batch)
 
     def hear(self, *, hotwords: str | None = None) -> list[Heard]:
-        """What the model hears in each window, best guess, no sampling."""
+        """What the model hears in each window, best guess, no sampling, each word with its time."""
+        results = self._generate(hotwords, BEAM)
+        words = self._align([self._text_tokens(result) for result in results])
+        return [
+            Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]))
+            for row, result in zip(words, results, strict=True)
+        ]
+
+    def texts(self, *, hotwords: str | None = None, beam: int = BEAM) -> list[str | None]:
+        """The bare text of each window, without times: what comparing needs. None where the model looped."""
+        texts = [
+            str(self._tokenizer.decode(self._text_tokens(result)))
+            for result in self._generate(hotwords, beam)
+        ]
+        return [text if compression(text) <= LOOP else None for text in texts]
+
+    def _generate(self, hotwords: str | None, beam: int) -> list[Any]:
         whisper = self.model.whisper
-        tokenizer = self._tokenizer
-        prompt = whisper.get_prompt(tokenizer, [], without_timestamps=True, hotwords=hotwords)
-        results = whisper.model.generate(
+        prompt = whisper.get_prompt(self._tokenizer, [], without_timestamps=True, hotwords=hotwords)
+        results: list[Any] = whisper.model.generate(
             self._output,
             [list(prompt) for _ in self.windows],
-            beam_size=BEAM,
-            max_length=min(whisper.max_length, len(prompt) + 224),
+            beam_size=beam,
+            max_length=min(whisper.max_length, len(prompt) + _MOST_TOKENS),
             suppress_blank=True,
             suppress_tokens=self._suppressed,
             return_scores=True,
             return_no_speech_prob=True,
             sampling_temperature=0.0,
         )
-        tokens = [[token for token in result.sequences_ids[0] if token < tokenizer.eot] for result in results]
-        words = self._align(tokens)
-        return [
-            Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]))
-            for row, result in zip(words, results, strict=True)
-        ]
+        return results
+
+    def _text_tokens(self, result: Any) -> list[int]:
+        return [token for token in result.sequences_ids[0] if token < self._tokenizer.eot]
 
     def _align(self, tokens: list[list[int]]) -> list[list[Word]]:
         whisper = self.model.whisper
@@ -195,16 +228,21 @@ def _words(aligned: list[dict[str, Any]], where: Window) -> list[Word]:
         start, end = float(piece["start"]), float(piece["end"])
         if words and not text.startswith(" "):
             before = words[-1]
-            words[-1] = Word(
-                before.text + text.strip(),
-                before.start,
-                where.in_recording(end),
-                min(before.probability, float(piece["probability"]))
-                if text.strip().isalnum()
-                else before.probability,
-            )
+            probability = before.probability
+            if any(character.isalnum() for character in text):
+                probability = min(probability, float(piece["probability"]))
+            stretch, offset = where.stretch_at(start)
+            ends = max(before.end, min(stretch.start + end - offset, stretch.end))
+            words[-1] = Word(before.text + text.strip(), before.start, ends, probability)
         else:
-            middle = (start + end) / 2
-            moved = where.in_recording(middle) - middle
-            words.append(Word(text.strip(), start + moved, end + moved, float(piece["probability"])))
+            stretch, offset = where.stretch_at((start + end) / 2)
+            moved = stretch.start - offset
+            words.append(
+                Word(
+                    text.strip(),
+                    min(max(stretch.start, start + moved), stretch.end - _SHORTEST_S),
+                    min(end + moved, stretch.end),
+                    float(piece["probability"]),
+                )
+            )
     return words

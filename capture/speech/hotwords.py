@@ -1,7 +1,8 @@
 """The words that the model is told to expect: the trade's and those of the place. Never numbers.
 
 A number in the bias comes out as if it had been said, so anything that holds a digit or a number word is
-left out, whoever wrote it.
+left out, whoever wrote it. The bias is written as short sentences: as a list with commas the model copies
+the style, loses punctuation and drops utterances (word error rate 20 instead of 4 %, see docs/speech.md).
 """
 
 from __future__ import annotations
@@ -12,48 +13,11 @@ from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
-_NUMBER_WORDS = frozenset(
-    [
-        "zero",
-        "oh",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-        "twenty",
-        "thirty",
-        "forty",
-        "fifty",
-        "sixty",
-        "seventy",
-        "eighty",
-        "ninety",
-        "hundred",
-        "thousand",
-        "half",
-        "quarter",
-        "point",
-        "minus",
-        "first",
-        "second",
-        "third",
-    ]
+_NUMBER_WORDS = (
+    "zero|oh|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\\w+teen|twenty|thirty|forty|fifty|"
+    "sixty|seventy|eighty|ninety|hundred|thousand|half|quarter|point|minus|first|second|third"
 )
+_NUMBER = re.compile(rf"\d|\b(?:{_NUMBER_WORDS})\b", re.IGNORECASE)
 _MOST_CHARACTERS = 700  # faster-whisper cuts a bias at 223 tokens; a cut would drop the words of the place
 
 
@@ -65,23 +29,24 @@ def trade_words() -> tuple[str, ...]:
     return tuple(entry["text"] for entry in table["word"] if entry.get("bias", True))
 
 
-def hotwords(words_of_the_place: Iterable[str] = ()) -> str:
-    """The bias for one inspection: the words of the place first, then the trade's, as many as fit."""
+def hotwords(words_of_the_place: Iterable[str] = (), *, most: int | None = None) -> str:
+    """The bias for one inspection: the words of the place first, then the trade's, as many as fit.
+
+    `most` limits the number of words.
+    """
     chosen: list[str] = []
     length = 0
     for word in (*words_of_the_place, *trade_words()):
         clean = " ".join(word.split())
         if not clean or holds_number(clean) or clean.lower() in {other.lower() for other in chosen}:
             continue
-        if length + len(clean) + 2 > _MOST_CHARACTERS:
+        if length + len(clean) + 2 > _MOST_CHARACTERS or len(chosen) == most:
             break
         chosen.append(clean)
         length += len(clean) + 2
-    return ", ".join(chosen)
+    return " ".join(f"{word[:1].upper()}{word[1:]}." for word in chosen)
 
 
 def holds_number(text: str) -> bool:
     """Whether the text holds a digit or a number word."""
-    return any(character.isdigit() for character in text) or any(
-        word in _NUMBER_WORDS for word in re.findall(r"[a-z]+", text.lower())
-    )
+    return _NUMBER.search(text) is not None

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 DEFAULT = "base"
 SECOND = "tiny.en"
 
-_MOST_THREADS = 8  # more gained nothing for models of this size
+_THREADS_EACH = 4  # per worker; more gain little for models of this size
+_MOST_WORKERS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,15 @@ class SpeechModel:
     """The weights are byte for byte a pair of weights that this project measured."""
     device: str
     """`cpu` or `cuda`."""
+    workers: int = 1
+    """Batches that may be heard at the same time."""
+    batch: int = 4
+    """Windows in a batch."""
+
+    @property
+    def identity(self) -> str:
+        """What tells these weights from others, as well as is known."""
+        return self.sha256 or self.name
 
 
 def load_model(
@@ -71,16 +81,19 @@ def _open(place: str, name: str, found: str | None, verified: bool, threads: int
     from faster_whisper import WhisperModel
 
     device = "cuda" if ctranslate2.get_cuda_device_count() > 0 else "cpu"
+    available = threads or cores()
+    workers = 1 if device == "cuda" else max(1, min(available // _THREADS_EACH, _MOST_WORKERS))
     try:
         whisper = WhisperModel(
             place,
             device=device,
             compute_type="int8_float16" if device == "cuda" else "int8",
-            cpu_threads=threads or min(cores(), _MOST_THREADS),
+            cpu_threads=max(1, min(available, available // workers)),
+            num_workers=workers,
         )
     except Exception as error:  # the libraries below raise many kinds, from RuntimeError to HTTP errors
         raise WeightsError(
             f"{place}: is not a speech model that can be loaded ({str(error).splitlines()[0][:160]}); name "
             f"{', '.join(PACKAGED)}, or the folder of a Whisper model converted for CTranslate2"
         ) from error
-    return SpeechModel(whisper, name, found, verified, device)
+    return SpeechModel(whisper, name, found, verified, device, workers, 16 if device == "cuda" else 4)

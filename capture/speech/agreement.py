@@ -1,0 +1,91 @@
+"""Where two hearings of the same sound differ in a number."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+
+from capture.speech.numerals import Numeral, numerals
+
+_FEW = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A place where another hearing has other numbers."""
+
+    first: int
+    last: int
+    """Tokens of this hearing, half-open; empty where only the other hearing has a number."""
+    other: str
+    """What the other hearing has there: its numbers, else its words when they are few; empty: nothing."""
+
+
+def differences(line: Sequence[str], other: Sequence[str]) -> list[Difference]:
+    """Every number of `line` that `other` hears differently or not at all, and every number only in `other`.
+
+    Both are token lists (`numerals.tokens`). Ways to print the same sound (`1.35`, `135`, `1:35`) do not
+    differ, nor do figures that are only grouped otherwise (`1 69`, `169`).
+    """
+    mine, theirs = _items(line), _items(other)
+    found: list[Difference] = []
+    matcher = SequenceMatcher(
+        None, [item.label for item in mine], [item.label for item in theirs], autojunk=False
+    )
+    for kind, a, b, c, d in matcher.get_opcodes():
+        if kind == "equal":
+            continue
+        here, there = mine[a:b], theirs[c:d]
+        if _figures(here) == _figures(there):
+            continue
+        words = _said(other, there)
+        numbers = [item for item in here if item.number]
+        if not numbers:
+            place = here[0].first if here else (mine[a - 1].last if a else 0)
+            found.append(Difference(place, here[-1].last if here else place, words))
+        for item in numbers:
+            counterpart = [other_item for other_item in there if other_item.number]
+            if len(numbers) == len(counterpart):
+                twin = counterpart[numbers.index(item)]
+                if twin.label == item.label:
+                    continue
+                words = _said(other, [twin])
+            found.append(Difference(item.first, item.last, words))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Item:
+    """A word, or a number of one or more words."""
+
+    label: str
+    first: int
+    last: int
+    number: Numeral | None
+
+
+def _items(line: Sequence[str]) -> list[_Item]:
+    starts = {numeral.first: numeral for numeral in numerals(line)}
+    items: list[_Item] = []
+    at = 0
+    while at < len(line):
+        numeral = starts.get(at)
+        if numeral:
+            items.append(_Item("#" + numeral.sound, numeral.first, numeral.last, numeral))
+            at = numeral.last
+        else:
+            items.append(_Item(line[at], at, at + 1, None))
+            at += 1
+    return items
+
+
+def _said(line: Sequence[str], items: Sequence[_Item]) -> str:
+    numbers = [item for item in items if item.number]
+    chosen = numbers or (items if len(items) <= _FEW else [])
+    return " ".join(" ".join(line[item.first : item.last]) for item in chosen)
+
+
+def _figures(items: Sequence[_Item]) -> str:
+    """The figures of all numbers in a row; what is only grouped otherwise has the same."""
+    return "".join(item.number.sound for item in items if item.number)

@@ -1,0 +1,148 @@
+"""One block of a recording heard: each voiced stretch gets its words, or is listed as not understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+
+from capture.audio import Samples
+from capture.speech import cleaning
+from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
+from capture.speech.doubts import Line, doubts, holds_numbers
+from capture.speech.mending import mended
+from capture.speech.model import SpeechModel
+from capture.speech.numerals import tokens
+from capture.speech.utterances import gather, spans_of, utterance
+from capture.voice import PAD_S, Block
+from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
+
+Piece = tuple[Stretch, Samples]
+
+
+@dataclass(frozen=True, slots=True)
+class Second:
+    """How a stretch that holds numbers is heard once more."""
+
+    model: SpeechModel
+    speed: float = 1.0
+    """How fast the sound is played: another view of the same seconds."""
+    beam: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """All that hearing needs besides the sound."""
+
+    model: SpeechModel
+    bias: str
+    """Words to expect, for the first hearing."""
+    short_bias: str
+    """The same, shorter, for the others."""
+    known: tuple[str, ...]
+    """Words of the trade and of the place that may be mended into."""
+    seconds: tuple[Second, ...]
+
+
+def hear_block(block: Block, ear: Ear) -> Transcript:
+    """The utterances of a block with their doubts, what was not understood, and what was taken out."""
+    pieces = [(stretch, block.piece(stretch)) for stretch in block.stretches]
+    words: dict[Stretch, Sequence[Word]] = {}
+    removed: list[Removed] = []
+    for heard, where in _hear(pack(pieces), ear.model, ear.bias):
+        _take(heard, where, words, removed)
+    again = [piece for piece in pieces if not words.get(piece[0])]
+    for heard, where in _hear([window([piece]) for piece in again], ear.model, ear.bias):
+        _take(heard, where, words, removed)
+    lines = {stretch: Line.of(row) for stretch, row in words.items() if row}
+    found = _doubts([piece for piece in pieces if piece[0] in lines], lines, ear)
+    rows = gather(
+        (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch in block.stretches
+    )
+    return Transcript(
+        tuple(_with_doubts(mended(utterance(row), known=ear.known), found) for row in rows),
+        tuple(stretch for stretch in block.stretches if stretch not in lines),
+        tuple(removed),
+    )
+
+
+def _take(heard: Heard, where: Window, words: dict[Stretch, Sequence[Word]], removed: list[Removed]) -> None:
+    """Gives each stretch of the window its words, or logs why they are not believed."""
+    if not heard.words:
+        return
+    why = cleaning.objection(heard)
+    if why:
+        removed.append(Removed(heard.text, where.stretches[0].start, where.stretches[-1].end, why))
+        return
+    for stretch in where.stretches:
+        words[stretch] = [word for word in heard.words if stretch.start <= word.start < stretch.end]
+
+
+def _hear(windows: Sequence[Window], model: SpeechModel, bias: str) -> Iterable[tuple[Heard, Window]]:
+    def hear(batch: Sequence[Window]) -> list[Heard]:
+        return Encoded(model, batch).hear(hotwords=bias)
+
+    batches = _batches(windows, model.batch)
+    with ThreadPoolExecutor(model.workers) as workers:
+        for batch, heard in zip(batches, workers.map(hear, batches), strict=True):
+            yield from zip(heard, batch, strict=True)
+
+
+def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
+    return [windows[first : first + size] for first in range(0, len(windows), size)]
+
+
+# ---------------------------------------------------------------- doubts
+
+
+def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> list[Doubt]:
+    """The doubts on all numbers of the block, after the stretches that hold numbers were heard again."""
+    asked = [window([piece]) for piece in pieces if holds_numbers(lines[piece[0]])]
+    others: dict[Stretch, list[list[str]]] = {one.stretches[0]: [] for one in asked}
+    for second in ear.seconds:
+        for one, text in _again(asked, second, ear.short_bias):
+            if text is not None:
+                others[one.stretches[0]].append(tokens(text))
+    return [doubt for stretch, row in others.items() for doubt in doubts(lines[stretch], row)]
+
+
+def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tuple[Window, str | None]]:
+    """The windows heard by themselves, those of like length together, encoded no longer than they are."""
+    by_length: dict[int, list[tuple[Window, Window]]] = {}
+    for one in windows:
+        played = slowed(one, second.speed) if second.speed != 1.0 else one
+        if played.duration_s > 30.0:
+            played = one
+        by_length.setdefault(short_frames(played), []).append((one, played))
+
+    def hear(job: tuple[int, Sequence[Window]]) -> list[str | None]:
+        frames, batch = job
+        return Encoded(second.model, batch, frames=frames).texts(hotwords=bias, beam=second.beam)
+
+    jobs = [
+        (frames, pairs[first : first + 2 * second.model.batch])
+        for frames, pairs in sorted(by_length.items())
+        for first in range(0, len(pairs), 2 * second.model.batch)
+    ]
+    with ThreadPoolExecutor(second.model.workers) as workers:
+        heard = workers.map(hear, [(frames, [played for _, played in pairs]) for frames, pairs in jobs])
+        for (_, pairs), texts in zip(jobs, heard, strict=True):
+            for (one, _), text in zip(pairs, texts, strict=True):
+                yield one, text
+
+
+def _with_doubts(said: Utterance, found: Iterable[Doubt]) -> Utterance:
+    """The utterance with the doubts that fall into its seconds, each pointing at its words."""
+    spans = spans_of(said.words)
+    own: list[Doubt] = []
+    for doubt in found:
+        if doubt.start is None or doubt.end is None:
+            continue
+        inside = [
+            span
+            for word, span in zip(said.words, spans, strict=True)
+            if doubt.start <= (word.start + word.end) / 2 <= doubt.end
+        ]
+        if inside:
+            own.append(replace(doubt, span=(inside[0][0], inside[-1][1])))
+    return replace(said, doubts=tuple(own)) if own else said
