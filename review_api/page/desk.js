@@ -66,11 +66,13 @@ channel?.addEventListener("message", (event) => {
 
 /** The last thing undone, so that the desk can go there. */
 export const undone = signal(null);
+/** What was decided from this page, last one last: where undo leads back to. */
+const decidedHere = [];
 
 onSaved((answer, change) => {
   channel?.postMessage({ inspection: change.inspection, revision: answer?.revision ?? 0 });
   if (change.says && answer) said.value = `${answer.did ? sentence(answer.did) : change.says}.`;
-  if (change.path === "undo" && answer) undone.value = answer.subject ?? null;
+  if (change.path === "undo" && answer) undone.value = decidedHere.pop() ?? null;
   const more = waiting.peek().some((other) => other.inspection === change.inspection);
   if (!more && desk.peek()?.id === change.inspection) readDesk(change.inspection);
 });
@@ -85,6 +87,7 @@ export function change(method, path, body, { subject, says }) {
 
 /** A decision on a reading or finding. */
 export function decide(subject, action, more = {}) {
+  decidedHere.push(subject.id);
   const says = { confirm: "Confirmed", edit: "Edited", reject: "Rejected", reopen: "Open again" }[action];
   change("POST", "decisions", { subject: subject.id, action, ...more }, { subject: subject.id, says: `${says}: ${titleOf(subject)}` });
 }
@@ -94,7 +97,7 @@ export function titleOf(subject) {
   const { of } = subject;
   if (subject.kind === "finding") return of.what || of.title;
   if (subject.kind === "question") return of.text;
-  return [of.item ?? of.agent ?? of.stage.replaceAll("_", " "), of.place].filter(Boolean).join(", ");
+  return sentence([of.item ?? of.agent ?? of.stage.replaceAll("_", " "), of.place].filter(Boolean).join(", "));
 }
 
 /** Takes the last change back: one that is still waiting is dropped, else the service undoes it. */

@@ -61,7 +61,7 @@ function Inspection() {
   const View = VIEWS[view] ?? DeskView;
   return html`
     ${WITH_TIMELINE.includes(view) && html`<${Timeline} desk=${open} onSelect=${(one) => go(address(open.id, "photos", one.photo))} />`}
-    <main class=${`main ${view}`}>
+    <main class=${`view ${view}`}>
       ${open.problems.length > 0 && html`
         <details class="notice near problems"><summary><b><${Icon} name="warn" /> ${open.problems.length === 1 ? "One thing" : `${open.problems.length} things`} of this visit could not be used as it came</b></summary>
           <ul class="stack tight">${open.problems.map((problem) => html`<li class="break">${problem}</li>`)}</ul></details>`}
@@ -71,7 +71,7 @@ function Inspection() {
 }
 
 function Page() {
-  return html`<${Shell}>${route.value.inspection ? html`<${Inspection} />` : html`<main class="main"><${InspectionsView} /></main>`}<//>`;
+  return html`<${Shell}>${route.value.inspection ? html`<${Inspection} />` : html`<main class="view"><${InspectionsView} /></main>`}<//>`;
 }
 
 effect(() => {

@@ -69,10 +69,10 @@ export function nextOpen(subjects, id, isOpen) {
   return round.find((subject) => isOpen(subject)) ?? null;
 }
 
-/** The stretch of sound that a subject rests on: {recording, start, end}, or null for typed words. */
+/** The stretch of sound that a subject rests on, whole sentences: {recording, start, end}, or null for typed words. */
 export function stretchOf(desk, subject) {
   const { of } = subject;
-  if (of.recording && of.start !== null && of.start !== undefined) return { recording: of.recording, start: of.start, end: of.end };
+  if (subject.kind !== "reading" && of.recording && of.start !== null && of.start !== undefined) return { recording: of.recording, start: of.start, end: of.end };
   const first = utterancesOf(subject).map((index) => desk.utterances[index]).find((said) => said?.recording && said.start !== null);
   return first ? { recording: first.recording, start: first.start, end: first.end } : null;
 }
@@ -89,7 +89,11 @@ export function utterancesOf(subject) {
 /** What is to be lit in an utterance: the words it rests on, the doubted ones. */
 export function spansIn(desk, subject, index) {
   const spans = [];
-  for (const part of subject.of.evidence ?? []) if (part.utterance === index && part.span) spans.push({ span: part.span, name: "evidence" });
+  const length = desk.utterances[index]?.text.length ?? 0;
+  for (const part of subject.of.evidence ?? []) {
+    // A span over the whole sentence tells nothing more than the sentence does.
+    if (part.utterance === index && part.span && part.span[1] - part.span[0] < 0.9 * length) spans.push({ span: part.span, name: "evidence" });
+  }
   for (const reading of subject.readings) {
     if (reading.utterance !== index) continue;
     if (reading.span) spans.push({ span: reading.span, name: "evidence" });

@@ -76,9 +76,16 @@ export function clockOf(seconds, { tenths = false } = {}) {
   return hours ? `${hours}:${String(minutes).padStart(2, "0")}:${last}` : `${minutes}:${last}`;
 }
 
+/** An ISO time in UTC as this machine's clock has it; one with an offset of its own stays. */
+function ownOffset(iso) {
+  if (!/Z$/.test(iso ?? "")) return iso ?? "";
+  const at = new Date(iso);
+  return new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 19);
+}
+
 /** The clock time written in an ISO time, in that time's own offset: the wall clock of the visit, not of this machine. */
 export function wallTime(iso, { seconds = false } = {}) {
-  const found = /T(\d\d):(\d\d)(?::(\d\d))?/.exec(iso ?? "");
+  const found = /T(\d\d):(\d\d)(?::(\d\d))?/.exec(ownOffset(iso));
   if (!found) return "";
   return seconds ? `${found[1]}:${found[2]}:${found[3] ?? "00"}` : `${found[1]}:${found[2]}`;
 }
@@ -88,7 +95,7 @@ const DAYS = ["Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", 
 
 /** The date written in an ISO time or date, such as "Monday 4 May 2026". */
 export function wallDate(iso, { weekday = true } = {}) {
-  const found = /^(\d{4})-(\d\d)-(\d\d)/.exec(iso ?? "");
+  const found = /^(\d{4})-(\d\d)-(\d\d)/.exec(ownOffset(iso));
   if (!found) return "";
   const [year, month, day] = found.slice(1).map(Number);
   const name = DAYS[new Date(Date.UTC(year, month - 1, day)).getUTCDay()];

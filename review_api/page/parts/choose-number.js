@@ -21,7 +21,7 @@ export function ChooseNumber({ subject, chosen, onChoose }) {
         <div class="stack">
           <div class="row spread">
             <h2><${Icon} name="doubt" size=${18} /> Which number was said${readings.length > 1 ? ` for ${reading.item ?? reading.stage}` : ""}?</h2>
-            <${Listen} recording=${reading.recording} start=${reading.start} end=${reading.end} label="Hear the number" />
+            <${Listen} recording=${reading.recording} start=${reading.start} end=${reading.end} label="Hear it" />
           </div>
           ${reading.doubts.map((doubt) => html`<p>${doubt.why}</p>`)}
           <div class="row" role="group" aria-label="Values heard">
@@ -29,7 +29,7 @@ export function ChooseNumber({ subject, chosen, onChoose }) {
               <button type="button" class="number" aria-pressed=${chosen[reading.id] === choice.value} onClick=${() => onChoose(reading.id, choice.value)}>
                 ${quantity(choice.value, reading.unit)} ${index < 9 && html`<kbd>${index + 1}</kbd>`}
               </button>`)}
-            <span class="note">or edit it</span>
+            <span class="note">${subject.kind === "reading" ? "Choosing confirms it and goes on; or edit it." : "Then confirm; or reject."}</span>
           </div>
         </div>`)}
     </section>`;

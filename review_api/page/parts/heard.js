@@ -6,7 +6,7 @@ import { Listen } from "./player-bar.js";
 import { Said } from "./said.js";
 import { Icon } from "./shapes.js";
 
-function Sentence({ desk, index, spans, faint = false }) {
+function Sentence({ desk, index, spans, known, faint = false }) {
   const said = desk.utterances[index];
   if (!said) return null;
   return html`
@@ -15,7 +15,7 @@ function Sentence({ desk, index, spans, faint = false }) {
       <div class="grow">
         <${Said} said=${said} spans=${spans} />
         ${said.heard && said.heard !== said.text && html`<p class="note tiny">Heard as “${said.heard}”</p>`}
-        ${said.doubts.map((doubt) => html`<p class="note doubt-why"><${Icon} name="doubt" /> ${doubt.why}</p>`)}
+        ${said.doubts.filter((doubt) => !known.has(doubt.why)).map((doubt) => html`<p class="note doubt-why"><${Icon} name="doubt" /> ${doubt.why}</p>`)}
       </div>
     </li>`;
 }
@@ -25,6 +25,8 @@ export function Heard({ desk, subject }) {
   const own = utterancesOf(subject);
   const stretch = stretchOf(desk, subject);
   if (!own.length) return null;
+  // What stands with the reading is not said twice.
+  const known = new Set(subject.readings.flatMap((reading) => reading.doubts.map((doubt) => doubt.why)));
   const from = around ? Math.max(0, own[0] - 2) : own[0];
   const to = around ? Math.min(desk.utterances.length - 1, own.at(-1) + 2) : own.at(-1);
   const indexes = [];
@@ -39,7 +41,7 @@ export function Heard({ desk, subject }) {
         </div>
       </div>
       <ol class="sentences">
-        ${indexes.map((index) => html`<${Sentence} key=${index} desk=${desk} index=${index} spans=${spansIn(desk, subject, index)} faint=${!own.includes(index)} />`)}
+        ${indexes.map((index) => html`<${Sentence} key=${index} desk=${desk} index=${index} spans=${spansIn(desk, subject, index)} known=${known} faint=${!own.includes(index)} />`)}
       </ol>
     </section>`;
 }

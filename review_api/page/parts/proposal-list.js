@@ -53,7 +53,7 @@ function Entry({ subject, desk, selected, tabbable }) {
           ${subject.kind === "finding" && html`<span class="note tiny">${of.provision}</span>`}
           ${subject.kind === "reading" && html`<span class="note tiny">${stageName(of.stage)}</span>`}
           ${verdict && verdict !== "none" && html`<${Verdict} verdict=${verdict} short=${subject.kind === "finding"} />`}
-          <${Decision} state=${state} />
+          ${state === "proposed" ? html`<span class="only-heard">To decide</span>` : html`<${Decision} state=${state} />`}
         </span>
       </a>
     </li>`;

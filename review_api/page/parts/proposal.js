@@ -1,6 +1,6 @@
 // One proposal in full, and the row of things to do with it.
 import { html, useEffect, useRef, useState } from "../html.js";
-import { decide, desk as deskNow, openAfter, openSubjects, said, stateOf, subjects, titleOf, undo } from "../desk.js";
+import { decide, openAfter, openSubjects, said, stateOf, subjects, titleOf } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { again, loaded, play, playing, stretch as asked, toggle } from "../player.js";
 import { address } from "../route.js";
@@ -94,8 +94,7 @@ export function Proposal({ desk, subject, onFinding }) {
       document.querySelector(".choose button.number")?.focus();
       return;
     }
-    const more = subject.kind === "reading" ? (subject.doubted ? { choice: chosen[subject.id] } : {}) : subject.doubted ? { choices: chosen } : {};
-    decide(subject, "confirm", more);
+    decide(subject, "confirm", subject.doubted ? { choices: chosen } : {});
     next();
   };
   const edit = (field = null) => {
@@ -103,7 +102,15 @@ export function Proposal({ desk, subject, onFinding }) {
     setFirst(field);
     setMode("edit");
   };
-  const choose = (id, value) => setChosen((before) => ({ ...before, [id]: value }));
+  const choose = (id, value) => {
+    if (subject.kind === "reading") {
+      // A reading is its number: choosing it is the whole decision.
+      decide(subject, "confirm", { choice: value });
+      next();
+      return;
+    }
+    setChosen((before) => ({ ...before, [id]: value }));
+  };
   const nearest = subject.kind === "finding" ? candidates(desk, subject).find((one) => !one.attached) : null;
 
   useKeys("This proposal", [
@@ -111,8 +118,6 @@ export function Proposal({ desk, subject, onFinding }) {
     { key: " ", does: "listen to exactly these seconds", run: listen, when: () => Boolean(sound) },
     { key: "e", does: "edit in place", run: () => edit(), when: () => mode === "look" },
     { key: "x", does: "reject, with a reason", run: () => setMode("reject"), when: () => mode === "look" && subject.kind !== "question" },
-    { key: "u", does: "take the last change back", run: undo },
-    { key: "z", typed: true, does: "take the last change back", run: undo },
     { key: "1-9", does: "choose the number that was said", run: (event) => {
       const choice = choicesOf(subject)[Number(event.key) - 1];
       if (choice) choose(choice.reading.id, choice.value);
@@ -132,7 +137,7 @@ export function Proposal({ desk, subject, onFinding }) {
       ${subject.readings.length > 0 && html`
         <section class="block" aria-label="Measured">
           <h2>${subject.kind === "reading" ? "Measured" : subject.readings.length > 1 ? "The readings" : "The reading"}</h2>
-          ${subject.readings.map((reading) => html`<${Measured} key=${reading.id} reading=${reading} alone=${subject.kind === "reading"} desk=${desk} />`)}
+          ${subject.readings.map((reading) => html`<${Measured} key=${reading.id} reading=${reading} alone=${subject.kind === "reading"} several=${subject.readings.length > 1} desk=${desk} />`)}
           ${subject.kind === "reading" && mode === "edit" && editor}
         </section>`}
       ${subject.kind === "finding" && html`
@@ -155,8 +160,7 @@ export function Proposal({ desk, subject, onFinding }) {
             <button type="button" onClick=${() => setMode("reject")}><${Icon} name="cross" /> Reject <kbd>X</kbd></button>`}
           ${subject.kind === "question" && html`<button type="button" onClick=${next}><${Icon} name="next" /> Next to decide <kbd>Enter</kbd></button>`}
           ${sound && html`<button type="button" class="ear" onClick=${listen}><${Icon} name=${playing.value ? "pause" : "play"} /> <span>Listen</span> <kbd>Space</kbd></button>`}
-          <button type="button" class="bare" onClick=${undo} disabled=${!deskNow.value?.undo.available}><${Icon} name="undo" /> <span>Undo</span> <kbd>U</kbd></button>
-          ${lacking.length > 0 && html`<p id="needs-choice" class="note grow">Choose the number first: ${choicesOf(subject).map((_, index) => index + 1).slice(0, 9).join(", ")}</p>`}
+          ${lacking.length > 0 && html`<p id="needs-choice" class="note grow">Choose the number first.</p>`}
         </div>`}
     </article>`;
 }

@@ -1,22 +1,20 @@
 // What frames every view: where you are, whether all is saved, the theme, the keys.
 import { html, useState } from "../html.js";
-import { desk, openSubjects, said } from "../desk.js";
+import { desk, openSubjects, said, undo } from "../desk.js";
 import { offered, useKeys } from "../keys.js";
 import { saving, tryNow, waiting } from "../saving.js";
 import { address, route } from "../route.js";
-import { theme } from "../settings.js";
 import { count, wallDate } from "../words.js";
 import { Conflict, Refused } from "./conflict.js";
 import { Help } from "./help.js";
 import { Icon } from "./shapes.js";
 
-const THEMES = [["system", "as the machine"], ["light", "light"], ["dark", "dark"]];
 const TABS = [["desk", "Proposals"], ["words", "Words"], ["photos", "Photos"], ["sheet", "Check sheet"], ["report", "Report"]];
 
 function Saved() {
   const number = waiting.value.length;
   const shown = {
-    saved: html`<span class="state plain"><${Icon} name="check" /> All saved</span>`,
+    saved: html`<span class="state plain"><${Icon} name="check" /> Saved</span>`,
     saving: html`<span class="state plain"><${Icon} name="wait" /> Saving…</span>`,
     conflict: html`<span class="state near"><${Icon} name="warn" /> Not saved: changed elsewhere</span>`,
     stopped: html`<span class="state over"><${Icon} name="warn" /> Not saved: ${count(number, "change")}</span>`,
@@ -47,17 +45,20 @@ export function Shell({ children }) {
   const { inspection, view } = route.value;
   const open = inspection ? desk.value : null;
   const showHelp = () => setHelp([...offered.peek()]);
-  useKeys("Everywhere", [{ key: "?", does: "show these keys", run: showHelp }]);
+  useKeys("Everywhere", [
+    { key: "u", does: "take the last change back", run: undo, when: () => Boolean(desk.peek()) },
+    { key: "z", typed: true, does: "take the last change back", run: undo, when: () => Boolean(desk.peek()) },
+    { key: "?", does: "show these keys, and choose light or dark", run: showHelp },
+  ]);
   const when = open?.facts.time_in ?? open?.recordings[0]?.started ?? open?.photos[0]?.taken;
   return html`
     <header class="shell">
       <a class="home" href="#/"><img src="icon.svg" alt="" width="28" height="28" /> <span>Probeside</span></a>
       ${open && html`<p class="visit-name"><b class="break">${open.facts.establishment ?? open.number}</b> <span class="note">${wallDate(when)}</span></p>`}
       <div class="row shell-right">
-        ${open && html`<${Saved} />`}
-        <label class="theme"><span class="only-heard">Look</span><${Icon} name="sun" />
-          <select value=${theme.value} onChange=${(event) => { theme.value = event.target.value; }}>${THEMES.map(([key, word]) => html`<option value=${key}>${word}</option>`)}</select></label>
-        <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys</span> <kbd>?</kbd></button>
+        ${open && html`<${Saved} />
+          <button type="button" class="bare undo" onClick=${undo} disabled=${!open.undo.available && !waiting.value.length} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>`}
+        <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys and look</span> <kbd>?</kbd></button>
       </div>
       ${open && open.state !== "received" && open.state !== "working" && html`<${Tabs} open=${open} view=${view} />`}
     </header>

@@ -116,8 +116,11 @@ export function Timeline({ desk, onSelect }) {
         ${told
           ? html`<b>${wallClock(told.at, offset)}</b> <span class="break">${told.kind === "speech" ? `“${told.text}”` : told.text}</span>`
           : html`<b>${wallClock(scale.parts[0].from, offset).slice(0, 5)}–${wallClock(scale.parts.at(-1).to, offset).slice(0, 5)}</b>
-              <span>${count(desk.recordings.length, "recording")} of ${clockOf(desk.recordings.reduce((sum, one) => sum + one.duration_s, 0))}, ${count(desk.photos.length, "photo")},
-              ${count(desk.readings.length, "reading")}${doubts ? `, ${count(doubts, "doubtful sentence")}` : ""}${unheard ? `, ${count(unheard, "stretch", "stretches")} not understood` : ""}</span>`}
+              <span>${[
+                `${count(desk.recordings.length, "recording")} of ${clockOf(desk.recordings.reduce((sum, one) => sum + one.duration_s, 0))}`,
+                count(desk.photos.length, "photo"), count(desk.readings.length, "reading"),
+                doubts && count(doubts, "doubtful sentence"), unheard && `${count(unheard, "stretch", "stretches")} not understood`,
+              ].filter(Boolean).join(", ")}</span>`}
       </p>
     </section>`;
 }

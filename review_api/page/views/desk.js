@@ -40,7 +40,7 @@ export function DeskView({ desk }) {
     setAdding({ provision: section, what: said?.text ?? question.text, when: said?.at ?? null });
   };
   return html`
-    <div class=${`desk ${subject ? "one" : "many"}`}>
+    <div class=${`panes ${subject ? "one" : "many"}`}>
       <${ProposalList} desk=${desk} selected=${id} onAdd=${() => setAdding({})} />
       <div class="detail">
         ${subject && html`<a class="button bare to-list" href=${address(desk.id)} onClick=${(event) => { event.preventDefault(); go(address(desk.id)); }}><${Icon} name="back" /> All proposals</a>`}
