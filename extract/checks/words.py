@@ -18,27 +18,30 @@ def amount(value: float, unit: str) -> str:
     """A quantity as a person reads it, with a true minus sign and whole words for times."""
     if unit in _PLURALS:
         one, many = _PLURALS[unit]
-        return f"{_number(value)} {one if exact(abs(value)) == 1 else many}"
+        return f"{plain_number(value)} {one if exact(abs(value)) == 1 else many}"
     return (
         written(exact(value), unit).replace("-", "−")
         if unit != "foot_candle"
-        else f"{_number(value)} foot candles"
+        else f"{plain_number(value)} foot candles"
     )
 
 
 def span(seconds: float) -> str:
-    """A time as a person says it: `17 seconds`, `4 minutes`, `1 hour 52 minutes`."""
-    whole = round(seconds)
-    if whole < 120 and (whole < 60 or whole % 60):
-        return amount(whole, "second")
-    minutes = whole / 60
-    if minutes < 90 or minutes % 1:
-        return amount(round(minutes, 1), "minute")
-    hours, rest = divmod(int(minutes), 60)
+    """A time as a person says it: `17 seconds`, `4 minutes`, `1 hour 52 minutes`, `7 days`."""
+    if seconds < 60 or (seconds < 120 and seconds % 60):
+        return amount(round(seconds, 1), "second")
+    minutes = round(seconds / 60)
+    if minutes < 90:
+        return amount(minutes if minutes * 60 == seconds else round(seconds / 60, 1), "minute")
+    days, rest = divmod(minutes, 1440)
+    if days > 1 and not rest:
+        return amount(days, "day")
+    hours, rest = divmod(minutes, 60)
     return amount(hours, "hour") + (f" {amount(rest, 'minute')}" if rest else "")
 
 
-def _number(value: float) -> str:
+def plain_number(value: float) -> str:
+    """A figure without its unit: `48.5`, `−4`."""
     return f"{exact(value):g}".replace("-", "−")
 
 
@@ -69,7 +72,7 @@ def against(
 
 def _difference(size: float, unit: str) -> str:
     if unit in ("pH", "aw"):
-        return _number(size)
+        return plain_number(size)
     return amount(size, unit)
 
 

@@ -24,14 +24,13 @@ KEYS = {
     "ambiguity": "id",
     "sanitizer": "id",
     "cooling": "id",
-    "tcs_table": "id",
+    "tcs_cell": "id",
     "deadline": "id",
     "hazard": "id",
-    "frequency": "id",
     "category": "number",
     "option": "id",
     "illness": "id",
-    "report_duty": "id",
+    "duty": "id",
     "edition_note": "id",
 }
 """Every kind of row, and the field that names one."""

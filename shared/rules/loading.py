@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import get_args
 
 from shared.errors import InputError
-from shared.rules import rows
+from shared.rules import conduct_rows, rows
 from shared.rules.fields import Fault, Row
 from shared.rules.files import FORMAT, Layers, find, gather
 from shared.rules.model import Decision, DecisionRule, Limit, Rules, Source
@@ -82,6 +82,14 @@ def _build(layers: Layers) -> Rules:
         ambiguities=rows.ambiguities(layers),
         sanitizers=rows.sanitizers(layers, sources),
         cooling=rows.cooling(layers, sources),
+        tcs_cells=conduct_rows.tcs_cells(layers, sources),
+        deadlines=conduct_rows.deadlines(layers, sources),
+        hazards=conduct_rows.hazards(layers, sources),
+        categories=conduct_rows.categories(layers, sources),
+        options=conduct_rows.options(layers, sources),
+        illnesses=conduct_rows.illnesses(layers, sources),
+        duties=conduct_rows.duties(layers, sources),
+        edition_notes=conduct_rows.edition_notes(layers, sources),
     )
 
 

@@ -200,6 +200,132 @@ class CoolingRule:
 
 
 @dataclass(frozen=True, slots=True)
+class TcsCell:
+    """One cell of a table that tells TCS food by water activity and pH. Bounds that are None are open."""
+
+    id: str
+    table: str
+    """`packaged`: heat-treated and then packaged; `unpackaged`: not heat-treated, or not packaged."""
+    aw_over: float | None
+    aw_at_least: float | None
+    aw_at_most: float | None
+    aw_under: float | None
+    ph_over: float | None
+    ph_at_least: float | None
+    ph_at_most: float | None
+    ph_under: float | None
+    answer: Literal["not_tcs", "product_assessment"]
+    section: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Deadline:
+    """By when a violation of a class must be corrected."""
+
+    id: str
+    classes: tuple[str, ...]
+    within_hours: float | None
+    """Hours after it was found; None when it counts in days."""
+    within_days: int | None
+    """Calendar days after the day it was found."""
+    default: str
+    """What is expected first, in words."""
+    section: str
+    note: str
+    edition: str | None
+    in_force: bool
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """An imminent health hazard: operations stop and the authority is told at once."""
+
+    id: str
+    says: str
+    phrases: tuple[str, ...]
+    """Everyday words for it."""
+    plan: bool
+    """Whether an emergency plan approved beforehand may let the place go on."""
+    section: str
+    note: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Category:
+    """A risk category and how often it is visited."""
+
+    number: int
+    says: str
+    visits_a_year: int
+    section: str
+    note: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class OptionRow:
+    """Something that may be done with food in a situation; the person decides."""
+
+    id: str
+    situation: str
+    says: str
+    less_than_min: float | None
+    """Only while less time than this has passed."""
+    at_least_min: float | None
+    """Only once this much time has passed."""
+    section: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Illness:
+    """What a symptom, diagnosis or exposure of a worker asks for."""
+
+    id: str
+    kind: Literal["symptom", "diagnosis", "action", "exposure"]
+    says: str
+    susceptible: str
+    """Where a highly susceptible population is served: exclude, restrict, or what is to be done."""
+    other: str
+    """Everywhere else."""
+    returns: str
+    """When the worker may come back."""
+    section: str
+    note: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """A rule of conduct with no reading: what a report holds, what must be present, how often to visit."""
+
+    id: str
+    topic: str
+    says: str
+    operator: str
+    value: float | None
+    unit: str
+    section: str
+    note: str
+    edition: str | None
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class EditionNote:
+    """Where editions of a code disagree."""
+
+    id: str
+    topic: str
+    older: str
+    newer: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
 class Decision:
     """How a reading near a limit is judged, after ILAC-G8 and JCGM 106."""
 
@@ -239,6 +365,15 @@ class Rules:
     """Every sanitizer row by id, also those that are not in force."""
     cooling: Mapping[str, CoolingRule] = field(default_factory=dict)
     """How food must cool, by id, also rules that are not in force."""
+    tcs_cells: Mapping[str, TcsCell] = field(default_factory=dict)
+    """The tables that tell TCS food by water activity and pH."""
+    deadlines: Mapping[str, Deadline] = field(default_factory=dict)
+    hazards: Mapping[str, Hazard] = field(default_factory=dict)
+    categories: Mapping[int, Category] = field(default_factory=dict)
+    options: Mapping[str, OptionRow] = field(default_factory=dict)
+    illnesses: Mapping[str, Illness] = field(default_factory=dict)
+    duties: Mapping[str, Duty] = field(default_factory=dict)
+    edition_notes: Mapping[str, EditionNote] = field(default_factory=dict)
 
     def provision(self, section: str) -> Provision | None:
         """The provision that covers `section`: itself, else the nearest paragraph above it, else None."""
