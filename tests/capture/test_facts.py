@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import fields
 from datetime import date, datetime
 from pathlib import Path
 
@@ -206,3 +207,11 @@ def test_no_content_makes_the_reader_fail(table: dict[str, object]) -> None:
     from capture.facts import _Reader
 
     assert isinstance(_Reader("inspection.toml").facts(table), Facts)
+
+
+def test_the_example_in_the_guide_is_read_without_a_fault(written: Written) -> None:
+    guide = Path(__file__).resolve().parents[2] / "docs" / "inspection-folder.md"
+    example = guide.read_text("utf-8").split("```toml\n")[1].split("```")[0]
+    facts = read_facts(written(example))
+    missing = [field.name for field in fields(facts) if getattr(facts, field.name) in (None, (), {})]
+    assert missing == [], "the example shows every entry"
