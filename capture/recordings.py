@@ -19,6 +19,9 @@ from shared.types import Recording
 _MISSING_S = 2.0
 _MISSING_PART = 0.02
 _UNKNOWN_SIZE = 0xFFFF_FF00
+_TAIL_S = 10.0
+_GUESSED = {"mp3", "mp3float"}
+"""Codecs whose place in the file is guessed when seeking."""
 _DEVICE_TAGS = ("com.apple.quicktime.model", "model", "device", "originator", "encoded_by")
 
 
@@ -101,7 +104,7 @@ def _told(container: InputContainer, name: str, *, size: int) -> _Container:
         said = float(stream.duration * stream.time_base)
     elif container.duration:
         said = container.duration / av.time_base
-    length = _length(container, size)
+    length = _length(container, size, said)
     if length <= 0:
         raise InputError(f"{name}: holds no sound at all; copy it again from the device, or leave it out")
     return _Container(tags, length, said)
@@ -124,20 +127,33 @@ def _wave_promises(path: Path) -> float | None:
     return None
 
 
-def _length(container: InputContainer, size: int) -> float:
+def _length(container: InputContainer, size: int, said_s: float | None) -> float:
     """The end of the last packet that lies whole inside the file, in seconds from the first."""
     stream = container.streams.audio[0]
-    first: float | None = None
+    first = float((stream.start_time or 0) * (stream.time_base or 0))
+    if said_s and said_s > 4 * _TAIL_S and stream.time_base and stream.codec_context.name not in _GUESSED:
+        # Hours of packets take seconds to go through; the last ones where they should be are enough.
+        try:
+            container.seek(int((first + said_s - _TAIL_S) / stream.time_base), stream=stream)
+            end = _last_end(container, size) - first
+            if not _cut_off(end, said_s):
+                return end
+            container.seek(stream.start_time or 0, stream=stream)
+        except (av.error.FFmpegError, OSError):
+            pass
+    return _last_end(container, size) - first
+
+
+def _last_end(container: InputContainer, size: int) -> float:
+    """The end, by its own clock, of the last whole packet from here on; 0 when there is none."""
     end = 0.0
     try:
-        for packet in container.demux(stream):
+        for packet in container.demux(container.streams.audio[0]):
             if packet.pts is None or packet.time_base is None or not packet.size:
                 continue
             if packet.pos is not None and packet.pos + packet.size > size:
                 break
-            start = float(packet.pts * packet.time_base)
-            first = start if first is None else first
-            end = max(end, start - first + float((packet.duration or 0) * packet.time_base))
+            end = max(end, float((packet.pts + (packet.duration or 0)) * packet.time_base))
     except (av.error.FFmpegError, OSError):
         pass  # cut off: what came before counts
     return end

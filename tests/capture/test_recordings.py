@@ -102,6 +102,19 @@ def test_a_recording_that_breaks_off_is_used_as_far_as_it_goes(tmp_path: Path, e
     assert any(warning.startswith(f"{path.name}: breaks off after ") for warning in found.warnings)
 
 
+@pytest.mark.parametrize("ending", [".wav", ".flac", ".mp3", ".m4a", ".ogg"])
+@pytest.mark.parametrize("lost", [0.0, 0.3])
+def test_a_long_recording_is_measured_by_its_end(tmp_path: Path, ending: str, lost: float) -> None:
+    path = recording(tmp_path / f"a{ending}", 50.0)
+    if ending == ".m4a":
+        path = _index_first(path)
+    path.write_bytes(path.read_bytes()[: round(path.stat().st_size * (1 - lost))])
+    found = look(path)
+    assert found.duration_s == pytest.approx(50.0 * (1 - lost), abs=3.0 if lost else 0.1)
+    # An ogg file that lost its end does not know that it had one.
+    assert any("breaks off" in warning for warning in found.warnings) is (lost > 0 and ending != ".ogg")
+
+
 def _index_first(path: Path) -> Path:
     """The m4a with its index before its data, so that losing the end loses only sound."""
     import av
