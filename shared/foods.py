@@ -1,6 +1,7 @@
 """`classify` gives what kind of food a said name is, from `vocabulary/foods.toml`.
 
-Nothing here knows a limit. The answer is a vocabulary's opinion; a product assessment or a label overrules it.
+Nothing here knows a limit. The answer is a vocabulary's opinion; a product assessment or a label
+overrules it.
 """
 
 from __future__ import annotations
@@ -136,7 +137,7 @@ def _tcs(entry: _Entry, states: frozenset[str]) -> bool | None:
 
 
 def _head(found: list[tuple[int, int, _Entry]], words: tuple[str, ...]) -> _Head | None:
-    """The last name before the first word such as "with" that has a name on its left; "bowl of rice" is rice."""
+    """The last name before the first "with" or "in" that has one on its left; "bowl of rice" is rice."""
     borders = [place for place, word in enumerate(words) if word in _BORDERS]
     for border in [*borders, len(words)]:
         left = [item for item in found if item[0] < border]
@@ -178,13 +179,18 @@ class _Vocabulary:
 
 
 @cache
-def _vocabulary() -> _Vocabulary:
+def _read() -> dict[str, Any]:
     try:
-        raw = tomllib.loads(VOCABULARY.read_text(encoding="utf-8"))
+        return tomllib.loads(VOCABULARY.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
         raise InputError(
-            f"{VOCABULARY}: the food vocabulary cannot be read ({error}); install again"
+            f"{VOCABULARY}: the food vocabulary cannot be read ({error}); install the program again"
         ) from error
+
+
+@cache
+def _vocabulary() -> _Vocabulary:
+    raw = _read()
     by_first: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
     for kind in raw["kind"]:
         for name in kind["names"]:
@@ -215,73 +221,34 @@ def _entry(name: str, kind: Mapping[str, Any]) -> _Entry:
     )
 
 
-_UNCHANGED = frozenset(
-    [
-        "asparagus",
-        "bass",
-        "couscous",
-        "hummus",
-        "molasses",
-        "octopus",
-        "swiss",
-        "citrus",
-        "gas",
-        "brussels",
-        "cheesecurds",
-        "jus",
-        "au",
-        "pancetta",
-        "schnitzels",
-        "lentejas",
-        "nopales",
-        "bolognese",
-        "boss",
-        "cress",
-        "watercress",
-        "colcannons",
-        "plus",
-        "less",
-        "is",
-        "was",
-        "this",
-        "his",
-        "its",
-        "chess",
-        "adobos",
-        "bouillabaisse",
-        "sis",
-        "ambrosias",
-        "ras",
-        "tres",
-        "leches",
-        "nigiris",
-    ]
-)
-_IRREGULAR = {
-    "leaves": "leaf", "halves": "half", "loaves": "loaf", "knives": "knife", "calves": "calf", "geese": "goose",
-    "potatoes": "potato", "tomatoes": "tomato", "mangoes": "mango", "fries": "fry", "cookies": "cookie",
-    "brownies": "brownie", "veggies": "veggie", "smoothies": "smoothie", "patties": "patty", "pies": "pie",
-    "chilies": "chile", "chillies": "chile", "chiles": "chile", "chilli": "chili", "oxtails": "oxtail",
-    "radishes": "radish", "dishes": "dish", "quiches": "quiche", "ceviches": "ceviche", "ribeyes": "ribeye",
-    "calzones": "calzone", "avocadoes": "avocado", "anchovies": "anchovy", "cacti": "cactus", "omelettes": "omelette",
-    "crudites": "crudite", "sandwiches": "sandwich", "sammies": "sandwich", "hotdogs": "hot dog", "hotdog": "hot dog",
-    "porkchop": "pork chop", "porkchops": "pork chop", "meatloaves": "meatloaf", "hoagies": "hoagie",
-    "links": "link", "coldcuts": "cold cut", "eggroll": "egg roll", "eggrolls": "egg roll", "veg": "vegetable",
-    "half-and-half": "half and half", "mac": "mac", "pho": "pho", "creams": "cream", "pierogies": "pierogi",
-}  # fmt: skip
+_LONGEST = 400
+"""Characters of a name that are read; a longer one is no name."""
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?", re.UNICODE)
 
 
 def _words(text: str) -> tuple[str, ...]:
     """Lower-case words in the singular, hyphens as spaces."""
-    lower = text[:400].lower().replace("’", "'")
-    whole = " ".join(_IRREGULAR.get(word, word) for word in _WORD.findall(lower))
-    return tuple(_singular(word) for word in whole.split())
+    lower = text[:_LONGEST].lower().replace("’", "'")
+    forms = _forms()
+    whole = " ".join(forms.plain.get(word, word) for word in _WORD.findall(lower))
+    return tuple(_singular(word, forms.unchanged) for word in whole.split())
 
 
-def _singular(word: str) -> str:
+@dataclass(frozen=True, slots=True)
+class _Forms:
+    plain: Mapping[str, str]
+    unchanged: frozenset[str]
+
+
+@cache
+def _forms() -> _Forms:
+    words = _read()["words"]
+    return _Forms(words["plain"], frozenset(words["unchanged"]))
+
+
+def _singular(word: str, unchanged: frozenset[str]) -> str:
     word = word.removesuffix("'s")
-    if len(word) < 4 or word in _UNCHANGED or word.endswith(("ss", "us", "is")) or not word.endswith("s"):
+    if len(word) < 4 or word in unchanged or word.endswith(("ss", "us", "is")) or not word.endswith("s"):
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"

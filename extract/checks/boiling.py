@@ -1,8 +1,9 @@
 """The boiling point of water at a height, for checking a thermometer away from sea level.
 
-Pressure: the barometric formula of the U.S. Standard Atmosphere 1976, troposphere. Boiling point: the vapour
-pressure equation of Antoine for water, 1 to 100 °C, with the constants of Dortmund Data Bank as handbooks print
-them (from memory), shifted so that 101.325 kPa gives exactly 100 °C, the figure codes print.
+Pressure: the barometric formula of the U.S. Standard Atmosphere 1976, troposphere. Boiling point: the
+vapour pressure equation of Antoine for water, 1 to 100 °C, with the constants of Dortmund Data Bank as
+handbooks print them (from memory), shifted so that 101.325 kPa gives exactly 100 °C, the figure codes
+print.
 """
 
 from __future__ import annotations

@@ -14,14 +14,18 @@ from shared.rules.model import Limit, Rules
 from shared.types import Check, Verdict
 
 _WORSE = {"meets": 0, "borderline": 1, "violates": 2}
-_ON_REQUEST = "whether the menu's advisory covers it and no highly susceptible population is served (3-603.11, 3-801.11)"
+_ON_REQUEST = (
+    "whether the menu's advisory covers it and no highly susceptible population is served "
+    "(3-603.11, 3-801.11)"
+)
 
 
 def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_INSTRUMENT) -> Check:
     """The verdict on a reading, with its limit, margin and the sum in one sentence.
 
-    The reading is compared in the unit it was read in. `none`: no limit applies. `undetermined`: one may, but a
-    needed fact is missing, named in `missing`. `borderline`: inside the instrument's accuracy of the limit.
+    The reading is compared in the unit it was read in. `none`: no limit applies. `undetermined`: one may,
+    but a needed fact is missing, named in `missing`. `borderline`: inside the instrument's accuracy of
+    the limit.
     """
     about = subject(measured)
     found = special.check(measured, about, rules)
@@ -88,11 +92,11 @@ def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instr
         return _nothing(measured, about)
     held = [_against(measured, limit, rules, instrument) for limit in limits]
     worst = max(held, key=lambda item: (_WORSE[item.verdict], item.compared.beyond))
-    return _checked(worst, measured, about)
+    return _checked(worst, about)
 
 
 def _nothing(measured: Measured, about: Subject) -> Check:
-    if measured.stage == "cooking" and "consumer_request" in about.says:
+    if measured.stage == "cooking" and "consumer_request" in about.known:
         return Check(
             "undetermined", missing=(_ON_REQUEST,), why="undercooked at the guest's request: " + _ON_REQUEST
         )
@@ -129,7 +133,7 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
     return _Held(verdict, row, limit, unit, compared, why)
 
 
-def _checked(worst: _Held, measured: Measured, about: Subject) -> Check:
+def _checked(worst: _Held, about: Subject) -> Check:
     missing: tuple[str, ...] = ()
     if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
         missing += (about.doubtful,)

@@ -47,7 +47,8 @@ def compare(
     """How `value` stands to `limit`: `<=` at most, `>=` at least, `+-` within `tolerance` of it.
 
     `band` is the instrument's accuracy. Inside it, simple acceptance calls both sides borderline, guarded
-    acceptance only the passing side, guarded rejection only the failing side. Without a band the figure decides.
+    acceptance only the passing side, guarded rejection only the failing side. Without a band the figure
+    decides.
     """
     margin = exact(value - limit)
     if operator == "<=":
@@ -68,5 +69,5 @@ def _outcome(beyond: float, band: float, rule: DecisionRule) -> Outcome:
 
 
 def _inside(distance: float, band: float, rule: DecisionRule) -> bool:
-    """Guarded acceptance accepts at exactly one band from the limit (JCGM 106, 8.3.2); otherwise that is unsure."""
+    """Guarded acceptance accepts at exactly one band from the limit; otherwise that is still unsure."""
     return distance < band if rule == "guarded_acceptance" else distance <= band

@@ -1,8 +1,8 @@
 """Cooling judged from any readings with times: what is decided, what is still open, and what the curve says.
 
-Readings are compared in the unit they were read in. Limits of temperature and of time are inclusive. Order does
-not matter. A stage is met by one reading at or under its target in time, and missed by one over it at or after
-the deadline; anything else is open.
+Readings are compared in the unit they were read in. Limits of temperature and of time are inclusive.
+Order does not matter. A stage is met by one reading at or under its target in time, and missed by one
+over it at or after the deadline; anything else is open.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from shared.rules.model import CoolingRule, CoolingStage, Rules
 from shared.types import Check, Verdict
 
 WARMEST_ROOM_DEGF = 75.0
-"""No kitchen air is taken to be warmer when the start of the clock is estimated. Common practice, no source."""
+"""The warmest air assumed when the start of the clock is estimated. Common practice, no source."""
 _SOON = timedelta(minutes=15)
 
 
@@ -104,9 +104,9 @@ def judge(
 ) -> Cooling:
     """The stages, the forecast, when to probe next and what may be done now.
 
-    `rule` is the id of a cooling rule in force; `started` the start of the clock where it is known (the end of
-    preparation, receipt, or the food at 135 °F). Raises `InputError` for no readings, mixed or unknown units,
-    times without an offset, or a rule that does not exist.
+    `rule` is the id of a cooling rule in force; `started` the start of the clock where it is known (the
+    end of preparation, receipt, or the food at 135 °F). Raises `InputError` for no readings, mixed or
+    unknown units, times without an offset, or a rule that does not exist.
     """
     found = _rule(rule, rules)
     ordered = _ordered(points, found, started, instrument)
@@ -140,8 +140,8 @@ def each_reading(
 ) -> tuple[Check, ...]:
     """A check for each point, in the order given: against the stage that was running when it was read.
 
-    The start has no limit. A reading that reaches its stage's target in time meets; one above it is undetermined
-    before the deadline and violates at or after it.
+    The start has no limit. A reading that reaches its stage's target in time meets; one above it is
+    undetermined before the deadline and violates at or after it.
     """
     judged = judge(points, rules, rule=rule, started=started, instrument=instrument)
     return tuple(_one(_corrected(point, instrument), judged) for point in points)
@@ -167,7 +167,8 @@ def _ordered(
     known = set(rule.stages[0].target)
     if len(units) > 1 or not units <= known:
         raise InputError(
-            f"readings are in {', '.join(sorted(units))}: give all of one cooling in one of {', '.join(sorted(known))}"
+            f"readings are in {', '.join(sorted(units))}: give all of one cooling in one of "
+            f"{', '.join(sorted(known))}"
         )
     times = [point.at for point in points] + ([started] if started else [])
     if any(time.tzinfo is None for time in times):
@@ -218,7 +219,6 @@ def _stage(points: tuple[Point, ...], stage: CoolingStage, clock: Clock, rule: C
     within = timedelta(minutes=stage.within_min)
     deadline = clock.earliest + within if clock.earliest is not None else None
     said = words.amount(target, unit)
-    verdict: Verdict
     met = next(
         (
             point
@@ -237,7 +237,10 @@ def _stage(points: tuple[Point, ...], stage: CoolingStage, clock: Clock, rule: C
     )
     if met is not None:
         since = f" after {words.span((met.at - clock.earliest).total_seconds())}" if clock.earliest else ""
-        why = f"{words.amount(met.value, unit)}{since}: {said} was reached within {words.span(stage.within_min * 60)}"
+        why = (
+            f"{words.amount(met.value, unit)}{since}: {said} was reached within "
+            f"{words.span(stage.within_min * 60)}"
+        )
         return Stage(stage.section, target, unit, deadline, "meets", why)
     if missed is not None and clock.latest is not None:
         minutes = (missed.at - clock.latest).total_seconds()
@@ -271,12 +274,15 @@ def _open(
         why = f"no reading shows whether {said} was reached by {deadline:%H:%M}"
         return Stage(stage.section, target, unit, deadline, "undetermined", why, missing)
     left = words.span((deadline - last.at).total_seconds())
-    why = f"{words.amount(last.value, unit)} at {last.at:%H:%M}: {left} left to reach {said} by {deadline:%H:%M}"
+    why = (
+        f"{words.amount(last.value, unit)} at {last.at:%H:%M}: {left} left to reach {said} by "
+        f"{deadline:%H:%M}"
+    )
     return Stage(stage.section, target, unit, deadline, "undetermined", why)
 
 
 def _one(point: Point, judged: Cooling) -> Check:
-    """The check of one reading: against the first stage whose deadline has not passed, or the one it missed."""
+    """The check of one reading: against the stage that was running, or the one whose deadline it missed."""
     unit = point.unit
     start = judged.rule.start.get(unit)
     if start is not None and point.value >= start:
@@ -327,7 +333,8 @@ def _late(point: Point, stage: Stage, latest: datetime | None, law: CoolingStage
     after = words.span((point.at - latest).total_seconds()) if latest else "too long"
     return (
         f"{words.amount(point.value, point.unit)} after {after} is "
-        f"{words.amount(exact(point.value - stage.target), point.unit)} over {words.amount(stage.target, point.unit)}, "
+        f"{words.amount(exact(point.value - stage.target), point.unit)} over "
+        f"{words.amount(stage.target, point.unit)}, "
         f"which was due within {words.span(law.within_min * 60)}"
     )
 
@@ -376,8 +383,11 @@ def _after(first: datetime, minutes: float | None) -> datetime | None:
 def _next_probe(
     points: tuple[Point, ...], stages: tuple[Stage, ...], forecast: tuple[Forecast, ...]
 ) -> datetime | None:
-    """When the next reading tells most: when the target is surely expected, at the latest at the deadline, and
-    half-way to it when the curve says that it will be missed and there is still time to act."""
+    """When the next reading tells most.
+
+    Once the target is surely expected, at the latest at the deadline; half-way to it when the curve says that it
+    will be missed and there is still time to act.
+    """
     last = points[-1].at
     if any(stage.verdict == "violates" for stage in stages):
         return None

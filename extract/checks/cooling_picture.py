@@ -1,7 +1,8 @@
 """The picture of a cooling: readings, curve and deadlines as SVG, readable in black and white, and in words.
 
-Shapes and dashes carry the meaning, never colour alone: readings are dots, the fitted curve a line with a light
-band, each deadline an open corner that the curve must pass below and to the left of, met or missed by its word.
+Shapes and dashes carry the meaning, never colour alone: readings are dots, the fitted curve a line with a
+light band, each deadline an open corner that the curve must pass below and to the left of, met or missed
+by its word.
 """
 
 from __future__ import annotations

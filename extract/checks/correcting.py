@@ -26,8 +26,9 @@ class CorrectBy:
 def correct_by(class_: str, found: datetime, rules: Rules, *, zone: tzinfo | None = None) -> CorrectBy:
     """By when a violation of that class, found at that time, must be corrected at the latest.
 
-    Hours run through day and night and any change of daylight time; days end at 23:59 of the last day, in `zone`
-    (else in the offset of `found`). Raises `InputError` for a class without a deadline or a time without an offset.
+    Hours run through day and night and any change of daylight time; days end at 23:59 of the last day, in
+    `zone` (else in the offset of `found`). Raises `InputError` for a class without a deadline or a time
+    without an offset.
     """
     if found.tzinfo is None:
         raise InputError(

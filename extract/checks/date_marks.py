@@ -24,8 +24,8 @@ def last_day(
 ) -> date:
     """The last day of use for food made or opened on `made`.
 
-    `use_by` is the maker's own safety date and may only shorten it. `frozen` are spans from the last day before
-    the freezer to the day of thawing; the days between do not count, the day of thawing does.
+    `use_by` is the maker's own safety date and may only shorten it. `frozen` are spans from the last day
+    before the freezer to the day of thawing; the days between do not count, the day of thawing does.
     """
     last = made + timedelta(days=days_allowed(rules) - 1)
     for into, out in sorted(frozen):

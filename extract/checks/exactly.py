@@ -1,4 +1,4 @@
-"""Exact conversions inside one system of units, such as hours to minutes. Printed pairs are never crossed by them."""
+"""Exact conversions inside one system of units, such as hours to minutes; never across printed pairs."""
 
 from __future__ import annotations
 
@@ -29,10 +29,10 @@ def factor(unit: str, to: str) -> float | None:
 
 
 def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, float]:
-    """The value, a unit and the limit's figure in that unit: the unit read where it is printed or can be made exactly.
+    """The value, a unit and the limit's figure in that unit: the unit read, wherever that is exact.
 
-    The limit is brought to the reading's unit, so that margins are in the unit the inspector said. Only where the
-    code prints no figure of that system (a wall gap in mm, read in cm) is the factor used.
+    The limit is brought to the reading's unit, so that margins are in the unit the inspector said. Only
+    where the code prints no figure of that system (a wall gap in mm, read in cm) is the factor used.
     """
     if unit in row.values:
         return value, unit, row.values[unit]

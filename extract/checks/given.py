@@ -1,4 +1,4 @@
-"""Figures as typed on the command line: "15 s", "76 degF", "135 degF@14:00". Errors say what to type instead."""
+"""Figures as typed: "15 s", "76 degF", "135 degF@14:00". Errors say what to type instead."""
 
 from __future__ import annotations
 
@@ -111,8 +111,9 @@ def moment(text: str, *, on: date, zone: tzinfo) -> datetime:
 def points(texts: Sequence[str], *, on: date, zone: tzinfo) -> tuple[Point, ...]:
     """Readings with times from "135 degF@14:00", on one line of time.
 
-    Clock times without a date may run over midnight: the longest stretch without a reading is taken to lie before
-    the first one, so the order in which they are given does not matter. `on` is the day of the first reading.
+    Clock times without a date may run over midnight: the longest stretch without a reading is taken to
+    lie before the first one, so the order in which they are given does not matter. `on` is the day of the
+    first reading.
     """
     read = []
     for text in texts:

@@ -60,7 +60,10 @@ def _by_table(
     step = step_for_time(table, held)
     if step is None:
         step = table.steps[-1]
-        why = f"held {words.span(held)}; even at {words.amount(step.values[unit], unit)} {words.span(step.time_s)} are needed"
+        why = (
+            f"held {words.span(held)}; even at {words.amount(step.values[unit], unit)} "
+            f"{words.span(step.time_s)} are needed"
+        )
         return _answer("violates", step, value, unit, table, why)
     band = instrument.band(unit, rules.decision.accuracy)
     compared = compare(value, ">=", step.values[unit], band=band, rule=rules.decision.rule)
@@ -68,7 +71,10 @@ def _by_table(
     apart = words.amount(abs(compared.margin), unit)
     side = "above" if compared.margin > 0 else "below"
     how = f"{apart} {side} the {need}" if compared.margin else f"exactly the {need}"
-    why = f"{words.amount(value, unit)} held {words.span(held)} is {how} that suffice for that time by the table"
+    why = (
+        f"{words.amount(value, unit)} held {words.span(held)} is {how} that suffice for that time "
+        f"by the table"
+    )
     reached = step_for_temperature(table, value, unit)
     if not compared.passing and reached is not None:
         why += f"; at {words.amount(reached.values[unit], unit)} it takes {words.span(reached.time_s)}"
@@ -85,7 +91,10 @@ def _without_time(
     band = instrument.band(unit, rules.decision.accuracy)
     top = compare(value, ">=", hottest.values[unit], band=band, rule=rules.decision.rule)
     if top.passing and hottest.time_s == 0:
-        why = f"{words.amount(value, unit)} reaches the {words.amount(hottest.values[unit], unit)} at which an instant suffices"
+        why = (
+            f"{words.amount(value, unit)} reaches the {words.amount(hottest.values[unit], unit)} at "
+            f"which an instant suffices"
+        )
         if top.outcome == "borderline":
             why += words.within(band, unit, top)
         return _answer(top.outcome, hottest, value, unit, table, why)
@@ -99,7 +108,10 @@ def _without_time(
             why += words.within(band, unit, low)
         return _answer(low.outcome, coolest, value, unit, table, why)
     reached = step_for_temperature(table, value, unit) or coolest
-    why = f"{words.amount(value, unit)} suffices when held {words.span(reached.time_s)}, and the time was not said"
+    why = (
+        f"{words.amount(value, unit)} suffices when held {words.span(reached.time_s)}, and the "
+        f"time was not said"
+    )
     return _answer("undetermined", reached, value, unit, table, why, missing=(HOLD_TIME,))
 
 

@@ -1,9 +1,9 @@
 """How much a measured curve has cooked: published hold times added up along it.
 
-Between two steps of a table the time is taken on a straight line in its logarithm (the Bigelow relation that the
-published curves follow), only for tables whose source allows it. Each minute at a temperature counts as that
-part of the time the table asks for; at 1 the curve is worth the table's whole reduction. Below the coolest step
-nothing counts; above the hottest no more than it.
+Between two steps of a table the time is taken on a straight line in its logarithm (the Bigelow relation
+that the published curves follow), only for tables whose source allows it. Each minute at a temperature
+counts as that part of the time the table asks for; at 1 the curve is worth the table's whole reduction.
+Below the coolest step nothing counts; above the hottest no more than it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from shared.errors import InputError
 from shared.rules.model import TimeTemperature
@@ -40,7 +41,7 @@ def hold_time(table: TimeTemperature, value: float, unit: str) -> float:
     steps = table.steps
     if value < steps[0].values[unit]:
         return math.inf
-    for cooler, hotter in zip(steps, steps[1:], strict=False):
+    for cooler, hotter in pairwise(steps):
         if cooler.values[unit] <= value < hotter.values[unit]:
             if not table.interpolate or value == cooler.values[unit]:
                 return cooler.time_s
@@ -63,7 +64,7 @@ def lethality(curve: Sequence[tuple[float, float]], unit: str, table: TimeTemper
     if not all(math.isfinite(time) and math.isfinite(value) for time, value in points):
         raise InputError("a reading or its time is not a number")
     total, reached = 0.0, None
-    for (start, from_value), (end, to_value) in zip(points, points[1:], strict=False):
+    for (start, from_value), (end, to_value) in pairwise(points):
         pieces = max(1, min(2_000, math.ceil(abs(to_value - from_value) * 20)))
         width = (end - start) / pieces
         for piece in range(pieces):

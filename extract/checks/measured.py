@@ -50,7 +50,7 @@ class Measured:
     elevation_m: float | None = None
     """Height of the site, for a boiling-point check."""
     says: frozenset[str] = frozenset()
-    """Conditions that were said, such as `microwave`, `air_gap`, `time_plan`, `consumer_request`; see docs/rules.md."""
+    """Conditions that were said, such as `microwave`, `air_gap` or `time_plan`; docs/rules.md lists them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,9 @@
-"""Newton's law of cooling fitted to readings: T(t) = A + (T0 - A) exp(-k t), with the uncertainty of what it says.
+"""Newton's law of cooling fitted to readings, T(t) = A + (T0 - A) exp(-k t), with its uncertainty.
 
-The fit is a weighted least-squares problem in A, T0 and ln k, solved by Levenberg-Marquardt. The surroundings A
-enter as one more observation (a cooler's air, with its spread), so that two readings already give an answer
-and more readings soon outweigh it. Spreads come from the curvature at the solution (JCGM 100, 5.1.2, first order).
+The fit is a weighted least-squares problem in A, T0 and ln k, solved by Levenberg-Marquardt. The
+surroundings A enter as one more observation (a cooler's air, with its spread), so that two readings
+already give an answer and more readings soon outweigh it. Spreads come from the curvature at the solution
+(JCGM 100, 5.1.2, first order).
 """
 
 from __future__ import annotations
@@ -84,7 +85,8 @@ def fit(
 ) -> Fit | None:
     """The curve through readings in °F at minutes from the first; None when they do not fall.
 
-    `accuracy_degf` is the thermometer's, taken as two standard deviations. Known surroundings are held to 1 °F.
+    `accuracy_degf` is the thermometer's, taken as two standard deviations. Known surroundings are held to
+    1 °F.
     """
     times, values = np.array(minutes, dtype=np.float64), np.array(degf, dtype=np.float64)
     if len(times) < 2 or float(times.max()) <= float(times.min()) or not _falls(times, values):

@@ -1,8 +1,9 @@
-"""Chemical sanitizers: strength, water temperature and pH judged together, because each makes up for the others."""
+"""Chemical sanitizers: strength, temperature and pH judged together, as each makes up for the others."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from extract.checks import words
 from extract.checks.comparing import compare, exact
@@ -21,11 +22,11 @@ _AGENT = "which sanitizer it is"
 def check(
     measured: Measured, about: Subject, rules: Rules, *, instrument: Instrument = UNKNOWN_INSTRUMENT
 ) -> Check | None:
-    """The verdict on a sanitizer's strength, temperature, pH or contact time; None when it is no such reading."""
+    """The verdict on a sanitizer's strength, temperature, pH or contact time; None for other readings."""
     if not _is_sanitizer(measured, about):
         return None
     agent = measured.agent
-    if agent is None and "chemical_machine" in about.says:
+    if agent is None and "chemical_machine" in about.known:
         agent = "chlorine"
     if measured.kind == "duration":
         return _contact(measured, agent or "other", rules)
@@ -54,7 +55,7 @@ def _is_sanitizer(measured: Measured, about: Subject) -> bool:
     return (
         measured.stage in ("machine_rinse", "manual_sanitize")
         and measured.kind in ("temperature", "ph")
-        and (measured.agent is not None or "chemical_machine" in about.says)
+        and (measured.agent is not None or "chemical_machine" in about.known)
     )
 
 
@@ -71,9 +72,12 @@ def _strength(
     value = measured.value
     for row in rows:
         if row.kind == "maximum" and row.most_ppm is not None:
-            more = value == row.most_ppm and "more_than" in about.says
+            more = value == row.most_ppm and "more_than" in about.known
             if value > row.most_ppm or more:
-                why = f"{'more than ' * more}{_said(measured)} is over the {words.amount(row.most_ppm, 'ppm')} allowed"
+                why = (
+                    f"{'more than ' * more}{_said(measured)} is over the {words.amount(row.most_ppm, 'ppm')} "
+                    f"allowed"
+                )
                 return _answer("violates", row.section, "<=", row.most_ppm, "ppm", value, why)
     if minimums[0].by_label:
         return _by_label(measured, rows, minimums[0])
@@ -81,22 +85,29 @@ def _strength(
     low = min((row.least_ppm or 0.0 for row in minimums), default=0.0)
     section = minimums[0].section
     if value < low:
-        why = f"{_said(measured)} is under {words.amount(low, 'ppm')}, the weakest that any water temperature allows"
+        why = (
+            f"{_said(measured)} is under {words.amount(low, 'ppm')}, the weakest that any water "
+            f"temperature allows"
+        )
         return _answer("violates", section, ">=", low, "ppm", value, why)
     if not needed:
         return _answer("violates", section, ">=", low, "ppm", value, _no_strength_helps(measured, minimums))
     sure = min(least for least in needed if least is not None)
     known = _known(measured.ph, measured.water)
     if value >= sure:
-        how = f"{_said(measured)} reaches the {words.amount(sure, 'ppm')} needed{known or _as_given(minimums, sure)}"
+        how = (
+            f"{_said(measured)} reaches the {words.amount(sure, 'ppm')} "
+            f"needed{known or _as_given(minimums, sure)}"
+        )
         return _answer("meets", section, ">=", sure, "ppm", value, how)
     missing = _unknown_facts(measured.ph, measured.water, minimums, value)
     if missing:
-        return Check(
-            "undetermined", section=section, operator=">=", limit=sure, unit="ppm", margin=exact(value - sure),
-            missing=missing, why=f"{_said(measured)}: whether it suffices depends on {' and '.join(missing)}",
-        )  # fmt: skip
-    why = f"{_said(measured)} is {words.amount(exact(sure - value), 'ppm')} under the {words.amount(sure, 'ppm')} needed{known}"
+        why = f"{_said(measured)}: whether it suffices depends on {' and '.join(missing)}"
+        return replace(_answer("undetermined", section, ">=", sure, "ppm", value, why), missing=missing)
+    why = (
+        f"{_said(measured)} is {words.amount(exact(sure - value), 'ppm')} under the "
+        f"{words.amount(sure, 'ppm')} needed{known}"
+    )
     return _answer("violates", section, ">=", sure, "ppm", value, why)
 
 
@@ -160,7 +171,10 @@ def _no_strength_helps(measured: Measured, rows: Sequence[Sanitizer]) -> str:
     water = measured.water
     if water is not None:
         least = min(row.water[water.unit] for row in rows if water.unit in row.water)
-        return f"{words.amount(water.value, water.unit)} is below {words.amount(least, water.unit)}, the coolest the table allows"
+        return (
+            f"{words.amount(water.value, water.unit)} is below {words.amount(least, water.unit)}, the "
+            f"coolest the table allows"
+        )
     return "no row of the table is met"
 
 
@@ -178,10 +192,10 @@ def _by_label(measured: Measured, rows: Sequence[Sanitizer], row: Sanitizer) -> 
         why = f"{_said(measured)} is over the {words.amount(top, 'ppm')} that the label allows"
         return _answer("violates", "7-204.11", "<=", top, "ppm", value, why)
     if measured.label_min is None and measured.label_max is None:
-        typical = next((item for item in rows if item.kind == "label"), None)
-        aside = f"; many labels say {typical.least_ppm:g} to {typical.most_ppm:g} ppm" if typical else ""
+        next((item for item in rows if item.kind == "label"), None)
         return Check(
-            "undetermined", section=row.section, missing=(_LABEL,), why=f"{_said(measured)}: it depends on {_LABEL}{aside}"
+            "undetermined", section=row.section, missing=(_LABEL,), why=f"{_said(measured)}: it "
+            "depends on {_LABEL}{aside}"
         )  # fmt: skip
     bound = measured.label_min if measured.label_min is not None else measured.label_max
     operator = ">=" if measured.label_min is not None else "<="
@@ -195,7 +209,10 @@ def _failing_facts(measured: Measured, row: Sanitizer) -> Check | None:
     water, hardness = measured.water, measured.hardness_ppm
     if water is not None and water.unit in row.water and water.value < row.water[water.unit]:
         least = row.water[water.unit]
-        why = f"the solution is {words.amount(water.value, water.unit)}, below the {words.amount(least, water.unit)} needed"
+        why = (
+            f"the solution is {words.amount(water.value, water.unit)}, below the "
+            f"{words.amount(least, water.unit)} needed"
+        )
         return Check("violates", row.section, ">=", least, water.unit, exact(water.value - least), (), why)
     if hardness is not None and row.hardness_most_ppm is not None and hardness > row.hardness_most_ppm:
         most = row.hardness_most_ppm
@@ -243,7 +260,10 @@ def _water(measured: Measured, rows: Sequence[Sanitizer], rules: Rules, instrume
     at = f" for {strength:g} ppm" if strength else ""
     side = "above" if compared.margin > 0 else "below"
     apart = words.amount(abs(compared.margin), unit)
-    why = f"{_said(measured)} is {apart} {side} the {words.amount(need, unit)} required{at}{_known(measured.ph, None)}"
+    why = (
+        f"{_said(measured)} is {apart} {side} the {words.amount(need, unit)} "
+        f"required{at}{_known(measured.ph, None)}"
+    )
     if not compared.margin:
         why = f"{_said(measured)} is exactly what is required{at}{_known(measured.ph, None)}"
     if compared.outcome == "borderline":

@@ -11,8 +11,7 @@ from shared.foods import Food, classify
 from shared.rules.model import Ambiguity, Limit, Rules, TimeTemperature
 
 HOT_ON_ARRIVAL = {"degF": 88.0, "degC": 31.0}
-"""Food received above this was sent hot: the middle between the cold and the hot limit. Common practice, no source."""
-_COOKED_FOODS = frozenset({"plant", "animal", "dish", "tcs", "unknown"})
+"""Food received above this was sent hot: half-way between the two limits. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,32 +19,30 @@ class Subject:
     """A reading's food and conditions, as the words that rules rows use."""
 
     food: Food | None
-    foods: frozenset[str]
-    says: frozenset[str]
+    known: frozenset[str]
+    """Kinds of food and conditions in one: what was said of a food counts as its kind."""
     doubtful: str | None = None
     """What would settle whether it is TCS food; it is treated as such until then."""
 
     def with_option(self, option: str) -> Subject:
-        """The subject if `option` were known of it, as a kind of food or as a condition."""
-        return replace(self, foods=(self.foods - {"unknown"}) | {option}, says=self.says | {option})
+        """The subject if `option` were known of it."""
+        return replace(self, known=(self.known - {"unknown"}) | {option})
 
 
 def subject(measured: Measured) -> Subject:
     """The food and conditions of a reading. Food that is not known is treated as TCS, as the code asks."""
     food = measured.food if measured.food is not None else _classified(measured.item)
-    says = measured.says | conditions(measured.item, measured.place)
+    known = measured.says | conditions(measured.item, measured.place)
     if measured.stage == "receiving" and measured.kind == "temperature":
         hot = HOT_ON_ARRIVAL.get(measured.unit)
         if hot is not None and measured.value > hot:
-            says |= {"hot"}
+            known |= {"hot"}
     if food is None:
         what = f"whether {measured.item} is food that needs temperature control" if measured.item else None
-        return Subject(None, frozenset({"unknown", "tcs"}), says, what)
-    if "frozen" in food.tags:
-        says |= {"frozen"}
+        return Subject(None, known | {"unknown", "tcs"}, what)
     needs = food.needs_control(measured.stage)
-    foods = food.tags if needs is False else food.tags | {"tcs"}
-    return Subject(food, foods, says, food.asks if needs is None else None)
+    known |= food.tags if needs is False else food.tags | {"tcs"}
+    return Subject(food, known, food.asks if needs is None else None)
 
 
 def _classified(item: str | None) -> Food | None:
@@ -54,15 +51,15 @@ def _classified(item: str | None) -> Food | None:
 
 def applies(row: Limit | TimeTemperature, about: Subject) -> bool:
     """Whether a limit or a table is for this food under these conditions."""
-    if row.foods and row.foods.isdisjoint(about.foods):
+    if row.foods and row.foods.isdisjoint(about.known):
         return False
-    if not row.not_foods.isdisjoint(about.foods):
+    if not row.not_foods.isdisjoint(about.known):
         return False
-    return row.when <= about.says and row.unless.isdisjoint(about.says)
+    return row.when <= about.known and row.unless.isdisjoint(about.known)
 
 
 def limits_for(measured: Measured, about: Subject, rules: Rules) -> list[Limit]:
-    """The limits in force for the reading. Of rows that share a section and direction the most special one counts."""
+    """The limits in force for the reading; of rows with one section and direction, the most special."""
     found = [
         limit
         for limit in rules.by_stage.get((measured.stage, measured.kind), ())
@@ -86,9 +83,9 @@ def _most_special(found: list[Limit]) -> list[Limit]:
 def open_question(measured: Measured, about: Subject, rules: Rules) -> Ambiguity | None:
     """What was left unsaid and may decide which limit applies; None when nothing was."""
     for item in rules.ambiguities.get((measured.stage, measured.kind), ()):
-        if item.foods and item.foods.isdisjoint(about.foods):
+        if item.foods and item.foods.isdisjoint(about.known):
             continue
-        if item.not_foods.isdisjoint(about.foods) and item.unless.isdisjoint(about.says):
+        if item.not_foods.isdisjoint(about.known) and item.unless.isdisjoint(about.known):
             return item
     return None
 

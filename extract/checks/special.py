@@ -1,4 +1,4 @@
-"""Readings whose limit is not a row alone: air gaps, boiling-point checks, plans, cooling, thawing, time control."""
+"""Readings whose limit is not a row alone: air gaps, boiling points, plans, cooling, thawing, time."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ COOKED_AT = "the temperature that was held"
 def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
     """The verdict, or None when plain limits decide."""
     match measured.kind, measured.stage:
-        case "temperature", "thermometer_check" if "boiling" in about.says:
+        case "temperature", "thermometer_check" if "boiling" in about.known:
             return _boiling(measured, rules)
         case "temperature", "time_control":
             return _time_control(about)
@@ -31,13 +31,13 @@ def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
             return _thawing(measured, about, rules)
         case "temperature", "cooling":
             return _cooling(measured, about, rules)
-        case "length", _ if "air_gap" in about.says:
+        case "length", _ if "air_gap" in about.known:
             return _air_gap(measured)
         case "ph" | "water_activity", "other" | "storage" if (
             measured.label_min is not None or measured.label_max is not None
         ):
             return _plan(measured)
-        case "duration", "cooking" if not about.says & {"microwave", "non_continuous"}:
+        case "duration", "cooking" if not about.known & {"microwave", "non_continuous"}:
             return _held_for(measured, about, rules)
         case "length", "cooling":
             return Check("none", why="depth has no figure in the code; 3-501.15 asks for shallow pans")
@@ -57,7 +57,8 @@ def _boiling(measured: Measured, rules: Rules) -> Check:
     compared = compare(measured.value, "+-", point, tolerance=tolerance)
     apart = words.amount(abs(compared.margin), measured.unit)
     why = (
-        f"{words.amount(measured.value, measured.unit)} is {apart} from {words.amount(point, measured.unit)}, the boiling "
+        f"{words.amount(measured.value, measured.unit)} is {apart} from "
+        f"{words.amount(point, measured.unit)}, the boiling "
         f"point at {height:g} m, and {words.amount(tolerance, measured.unit)} either way is allowed"
     )
     section = row.section if row is not None else None
@@ -65,9 +66,9 @@ def _boiling(measured: Measured, rules: Rules) -> Check:
 
 
 def _time_control(about: Subject) -> Check | None:
-    if about.says & {"six_hour", "leaving_cold", "leaving_hot", "cut_or_opened"}:
+    if about.known & {"six_hour", "leaving_cold", "leaving_hot", "cut_or_opened"}:
         return None
-    if "time_plan" in about.says:
+    if "time_plan" in about.known:
         return Check("none", why="under a written and marked time plan no temperature limit applies")
     return Check(
         "undetermined", missing=(TIME_PLAN,), why=f"no temperature limit applies if there is {TIME_PLAN}"
@@ -75,28 +76,29 @@ def _time_control(about: Subject) -> Check | None:
 
 
 def _thawing(measured: Measured, about: Subject, rules: Rules) -> Check | None:
-    if "water" in about.says or not about.says.isdisjoint({"refrigerated", "slacking"}):
+    if "water" in about.known or not about.known.isdisjoint({"refrigerated", "slacking"}):
         return None
     cold = rules.limits.get("thawed_cold")
-    if cold is None or measured.unit not in cold.values or "tcs" not in about.foods:
+    if cold is None or measured.unit not in cold.values or "tcs" not in about.known:
         return None
     limit = cold.values[measured.unit]
     compared = compare(measured.value, "<=", limit)
     if compared.passing:
         why = words.against(measured.value, measured.unit, limit, compared, cold)
         return Check("meets", cold.section, "<=", limit, measured.unit, compared.margin, (), why)
-    if "running_water" in about.says and "ready_to_eat" in about.foods:
+    if "running_water" in about.known and "ready_to_eat" in about.known:
         return None
     return Check(
         "undetermined", "3-501.13", "<=", limit, measured.unit, compared.margin, (ABOVE_LIMIT,),
-        f"{words.amount(measured.value, measured.unit)} is over {words.amount(limit, measured.unit)}; it depends on {ABOVE_LIMIT}",
+        f"{words.amount(measured.value, measured.unit)} is over "
+        f"{words.amount(limit, measured.unit)}; it depends on {ABOVE_LIMIT}",
     )  # fmt: skip
 
 
 def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
-    if "shell_egg" in about.foods:
+    if "shell_egg" in about.known:
         return None
-    if "tcs" not in about.foods:
+    if "tcs" not in about.known:
         return Check("none", why="it needs no temperature control, so no cooling limit applies")
     rule = rules.cooling.get("cooked")
     unit = measured.unit
@@ -119,7 +121,10 @@ def _air_gap(measured: Measured) -> Check:
     needed = required_gap(measured.diameter, measured.unit)
     least = required_gap(None, measured.unit)
     if measured.diameter is None and measured.value >= least:
-        why = f"{words.amount(measured.value, measured.unit)} is enough only for an inlet of half of it; it depends on {DIAMETER}"
+        why = (
+            f"{words.amount(measured.value, measured.unit)} is enough only for an inlet of half of "
+            f"it; it depends on {DIAMETER}"
+        )
         return Check(
             "undetermined",
             "5-202.13",
@@ -134,7 +139,10 @@ def _air_gap(measured: Measured) -> Check:
     how = "twice the diameter of the inlet" if needed > least else "the least that is allowed"
     side = "over" if compared.margin > 0 else "under"
     apart = f"{words.amount(abs(compared.margin), measured.unit)} {side}" if compared.margin else "exactly"
-    why = f"{words.amount(measured.value, measured.unit)} is {apart} the {words.amount(needed, measured.unit)} needed, {how}"
+    why = (
+        f"{words.amount(measured.value, measured.unit)} is {apart} the "
+        f"{words.amount(needed, measured.unit)} needed, {how}"
+    )
     return Check(compared.outcome, "5-202.13", ">=", needed, measured.unit, compared.margin, (), why)
 
 
@@ -175,7 +183,8 @@ def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:
     need = exact(step.time_s / one)
     verdict = "meets" if held >= step.time_s else "violates"
     why = (
-        f"{words.span(held)} at {words.amount(at.value, at.unit)}, and the table asks for {words.span(step.time_s)} at "
+        f"{words.span(held)} at {words.amount(at.value, at.unit)}, and the table asks for "
+        f"{words.span(step.time_s)} at "
         f"{words.amount(step.values[at.unit], at.unit)}"
     )
     return Check(verdict, table.section, ">=", need, measured.unit, exact(measured.value - need), (), why)  # type: ignore[arg-type]

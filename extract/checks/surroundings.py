@@ -1,4 +1,4 @@
-"""Conditions told by the names of an item and its place, such as the kind of a dish machine or the light an area needs."""
+"""Conditions told by the names of an item and its place, such as the kind of a dish machine."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _LIGHT = ("light_50", "light_20", "light_10")
 
 @lru_cache(maxsize=4096)
 def conditions(item: str | None, place: str | None) -> frozenset[str]:
-    """The conditions that the two names tell. Of several kinds of light the item's own wins, then the brightest."""
+    """The conditions that the names tell; of several kinds of light the item's own, else the brightest."""
     found = _told(item) | _told(place)
     light = [kind for kind in _LIGHT if kind in _told(item)] or [kind for kind in _LIGHT if kind in found]
     return (found - set(_LIGHT)) | frozenset(light[:1])

@@ -14,7 +14,7 @@ class TcsAnswer:
     """What a table says of a food."""
 
     answer: Literal["not_tcs", "product_assessment", "unknown"]
-    """`product_assessment`: treated as TCS until an assessment shows otherwise. `unknown`: a figure is missing and
+    """`product_assessment`: treated as TCS until one shows otherwise. `unknown`: a figure is missing and
     the answer depends on it."""
     missing: tuple[str, ...]
     section: str | None
@@ -27,8 +27,8 @@ class TcsAnswer:
 def by_table(rules: Rules, *, packaged: bool, aw: float | None = None, ph: float | None = None) -> TcsAnswer:
     """The answer for a food that was heat-treated and then `packaged`, or for any other.
 
-    With one figure missing the answer stands when every value of it leads there. Raises `InputError` for figures
-    that cannot be (water activity 0 to 1, pH 0 to 14).
+    With one figure missing the answer stands when every value of it leads there. Raises `InputError` for
+    figures that cannot be (water activity 0 to 1, pH 0 to 14).
     """
     if aw is not None and not 0 <= aw <= 1:
         raise InputError(f"water activity {aw:g} cannot be: it is between 0 and 1")

@@ -87,4 +87,7 @@ def corrected(read: float, offset: float, unit: str, value: float) -> str:
     way = "high" if offset > 0 else "low"
     step = "less" if offset > 0 else "plus"
     off = _difference(abs(offset), unit)
-    return f"{amount(read, unit)} read, {step} {off} that the thermometer reads {way}, is {amount(value, unit)}; "
+    return (
+        f"{amount(read, unit)} read, {step} {off} that the thermometer reads {way}, is "
+        f"{amount(value, unit)}; "
+    )

@@ -70,11 +70,8 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _is_out(found: Check) -> bool:
-    failing = (
-        found.operator == ">="
-        and (found.margin or 0) < 0
-        or found.operator == "<="
-        and (found.margin or 0) > 0
+    failing = (found.operator == ">=" and (found.margin or 0) < 0) or (
+        found.operator == "<=" and (found.margin or 0) > 0
     )
     return found.verdict == "violates" or (found.verdict == "borderline" and failing)
 
@@ -134,7 +131,7 @@ def _instrument(options: argparse.Namespace) -> Instrument:
 
 
 def source_of(found: Check, rules: Rules) -> Source | None:
-    """Where the limit of a check comes from: the row in force with its section and figure, else the provision."""
+    """Where the limit of a check comes from: the row with its section and figure, else the provision."""
     for limit in rules.limits.values():
         if (
             limit.in_force
@@ -187,7 +184,7 @@ def _understood(measured: Measured, about: Subject) -> dict[str, Any]:
     return {
         **facts,
         "food": None if food is None else {"name": food.name, "kind": food.kind, "tags": sorted(food.tags)},
-        "conditions": sorted(about.says),
+        "known": sorted(about.known),
     }
 
 

@@ -1,4 +1,4 @@
-"""The law as data: limits, provisions, deadlines and forms of a jurisdiction. `load` reads and checks them."""
+"""The law as data: limits, provisions, deadlines and form of a jurisdiction. `load` reads and checks it."""
 
 from shared.rules.fields import Fault
 from shared.rules.files import names

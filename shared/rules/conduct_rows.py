@@ -1,4 +1,4 @@
-"""Builders for the rows that follow from a finding: deadlines, hazards, categories, options, illness, duties."""
+"""Builders for what follows from a finding: deadlines, hazards, categories, options, illness, duties."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The files of a jurisdiction, read and laid over those it inherits from: raw rows with the file each came from."""
+"""The files of a jurisdiction, laid over those it inherits from: raw rows, each with its file."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def find(name_or_path: str | Path) -> Path:
 
 
 def gather(path: Path) -> Layers:
-    """All rows of the jurisdiction at `path`, laid over those it inherits from. Faults are noted, not raised."""
+    """All rows of the jurisdiction at `path` over those it inherits from; faults are noted, not raised."""
     layers = Layers()
     _lay(path, layers, seen=())
     return layers

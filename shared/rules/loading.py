@@ -48,7 +48,7 @@ def _load(name_or_path: str) -> Rules:
 
 
 def examine(name_or_path: str | Path) -> tuple[Rules | None, list[Fault]]:
-    """The rules, if they are whole, and every fault in their files. Raises `InputError` when there are none."""
+    """The rules, if they are whole, and every fault. Raises `InputError` when there are no such rules."""
     layers = gather(find(name_or_path))
     rules = _build(layers)
     return (None if layers.faults else rules), layers.faults

@@ -59,7 +59,7 @@ class Limit:
     quantity: str
     """A reading's kind: temperature, length, …"""
     stage: str
-    """Where in the life of the food or the work of the kitchen it applies; see docs/rules.md for the words."""
+    """Where in the life of the food or the work of the kitchen it applies; docs/rules.md lists the words."""
     operator: Operator
     """`<=`, `>=`, or `+-`: within `tolerance` of the value."""
     values: Mapping[str, float]
@@ -130,7 +130,7 @@ class TimeTemperature:
 
 @dataclass(frozen=True, slots=True)
 class Ambiguity:
-    """A fact on which the limit depends and which is often not said. Where all answers agree it is not needed."""
+    """A fact on which the limit depends and which is often unsaid; not needed where all answers agree."""
 
     id: str
     quantity: str
@@ -331,7 +331,8 @@ class Decision:
 
     rule: DecisionRule = "simple_acceptance"
     """`simple_acceptance`: the reading as it stands tells the side, and inside the band it is borderline.
-    `guarded_acceptance`: only a reading a whole band on the safe side meets; any on the failing side violates.
+    `guarded_acceptance`: only a reading a whole band on the safe side meets; any on the failing side
+    violates.
     `guarded_rejection`: any on the passing side meets; only one beyond the band violates."""
     accuracy: Mapping[str, float] = field(
         default_factory=lambda: MappingProxyType({"degF": 2.0, "degC": 1.0})

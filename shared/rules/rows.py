@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import pairwise
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -190,7 +191,7 @@ def _steps_fall(steps: list[Step]) -> bool:
         set(later.values) == units
         and all(later.values[unit] > earlier.values[unit] for unit in units)
         and later.time_s <= earlier.time_s
-        for earlier, later in zip(steps, steps[1:], strict=False)
+        for earlier, later in pairwise(steps)
     )
 
 
@@ -274,7 +275,7 @@ def cooling(layers: Layers, known: Sources) -> Mapping[str, CoolingRule]:
             row.fault("`stages` must hold at least one stage")
         elif any(
             later.within_min < earlier.within_min or set(later.target) != set(earlier.target)
-            for earlier, later in zip(stages, stages[1:], strict=False)
+            for earlier, later in pairwise(stages)
         ):
             row.fault("`stages` must stand in the order of their deadlines, each with the same units")
         name = row.text("id")

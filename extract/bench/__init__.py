@@ -1,0 +1,1 @@
+"""Benchmarks of the extraction stage, each beside a plain alternative in the same run."""
