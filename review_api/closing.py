@@ -92,6 +92,11 @@ def begin_amendment(here: State, inspection_id: int, given: AmendmentCreate) -> 
         sealed = [row for row in rows.reports if row.kind != "draft"]
         if not sealed or inspection.state != "closed":
             raise NotFound("nothing is sealed yet, so there is nothing to amend; change it at the desk")
+        if inspection.revision != given.revision:
+            raise Conflict(
+                "something was added since this was opened; look at it, then amend",
+                revision=inspection.revision,
+            )
         amended = sealed[-1]
         at = now()
         record = r.Amendment(
@@ -218,7 +223,7 @@ def key_of(here: State, warnings: list[str]) -> Key:
 
 
 def office_of(here: State, desk: Desk) -> Office:
-    """The department's office; not set: ordinary business days in the zone of the visit, else of this machine."""
+    """The department's office; not set: ordinary business days in the visit's zone, else this machine's."""
     if here.settings.office is not None:
         return here.settings.office
     named = desk.facts.time_zone

@@ -237,7 +237,7 @@ class AmendedPart(Given):
     now: Text
 
 
-class AmendmentCreate(Given):
+class AmendmentCreate(Change):
     """A document of its own that changes a sealed report in the open."""
 
     changes: list[AmendedPart] = Field(min_length=1, max_length=100)

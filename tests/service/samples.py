@@ -78,7 +78,8 @@ def an_extraction(**changes: Any) -> Extraction:
                 "f1", "3-501.16(A)(2)", "P", 22, "sliced turkey was at 48.5 °F", "walk-in cooler", BEGAN,
                 "over 41 °F", item="sliced turkey", open_questions=("how long has it been there?",),
                 evidence=(
-                    Evidence(utterance=0, span=(0, 52)), Evidence(reading="r1"), Evidence(photo=f"sha256:{SHELF}"),
+                    Evidence(utterance=0, span=(0, 52)), Evidence(reading="r1"),
+                    Evidence(photo=f"sha256:{SHELF}"),
                 ),
             ),
             Finding(
