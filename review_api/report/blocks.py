@@ -96,6 +96,13 @@ class Signed:
 
 
 @dataclass(frozen=True, slots=True)
+class Signatures:
+    """Signatures side by side."""
+
+    items: tuple[Signed, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
     """A violation: what identifies it, what was found, its facts and photos."""
 
@@ -110,7 +117,7 @@ class Case:
     pictures: tuple[Picture, ...]
 
 
-Block = Heading | Paragraph | Points | Facts | Table | Pictures | Drawing | Signed | Case
+Block = Heading | Paragraph | Points | Facts | Table | Pictures | Drawing | Signatures | Case
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,20 +11,18 @@ from pydantic import BaseModel, ValidationError
 from shared.errors import InputError
 
 _Model = TypeVar("_Model", bound=BaseModel)
-_STEERING = re.compile(r"[\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]")
+_STEERING = re.compile(r"[\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]")
 _PYTHON_NAMES = {"schema": "schema_", "class": "class_"}
 
 
 def to_json(record: BaseModel) -> bytes:
     """The record whole, as indented UTF-8 JSON; names lose Python's trailing mark (`class`, `schema`).
 
-    Invisible and text-steering characters are written as escapes, so that the file reads as it is.
+    Invisible and steering characters and lone surrogates are written as escapes: the file reads as it is.
     """
     whole = _renamed(record.model_dump(mode="json"), {value: key for key, value in _PYTHON_NAMES.items()})
     text = json.dumps(whole, ensure_ascii=False, indent=1, allow_nan=False)
-    return (_STEERING.sub(lambda found: f"\\u{ord(found[0]):04x}", text) + "\n").encode(
-        "utf-8", "surrogatepass"
-    )
+    return (_STEERING.sub(lambda found: f"\\u{ord(found[0]):04x}", text) + "\n").encode()
 
 
 def from_json(content: bytes, model: type[_Model], *, name: str) -> _Model:

@@ -185,13 +185,14 @@ def _violations(record: Record, clock: Clock, photos: Mapping[str, Picture]) -> 
             marks.append("In the inspector's own words")
         rows = [
             Fact("Where", item.where or UNKNOWN),
-            Fact("When", clock.both(item.when) if item.when else UNKNOWN),
+            Fact("When", _when(item.when, record, clock)),
             Fact("Who", item.who or UNKNOWN),
             Fact("Why cited", _own(item.why, item) or UNKNOWN),
         ]
         measured = [_measured(readings[name]) for name in item.readings if name in readings]
         if measured:
             rows.append(Fact("Readings", "; ".join(measured)))
+        rows.extend(Fact(answer.question, _own(answer.answer, item)) for answer in item.answers)
         if item.reason:
             rows.append(Fact("Public health", sentence(item.reason)))
         label = "Correction" if not item.corrected_on_site else "Corrected on site"
@@ -209,6 +210,14 @@ def _violations(record: Record, clock: Clock, photos: Mapping[str, Picture]) -> 
             facts=Facts(f"Facts of violation {at}", tuple(rows)),
             pictures=tuple(photos[sha] for sha in item.photos if sha in photos),
         )
+
+
+def _when(value: datetime | None, record: Record, clock: Clock) -> str:
+    """The time alone on the day of the visit, which the head of the report gives."""
+    if value is None:
+        return UNKNOWN
+    day = record.visit.time_in or record.visit.time_out
+    return clock.time(value) if day and day.date() == value.date() else clock.both(value)
 
 
 def _own(text: str, item: Violation) -> str:
@@ -255,7 +264,8 @@ def _figures(record: Record) -> Iterator[Block]:
     if record.figures:
         yield Heading(2, "Cooling")
     for at, figure in enumerate(record.figures):
-        yield Drawing(Picture(figure_file(at), figure.description, figure.title), figure.description)
+        alternative = f"Drawing: {figure.title}. Described in the text below it."
+        yield Drawing(Picture(figure_file(at), alternative, figure.title), figure.description)
 
 
 def _photos(record: Record, clock: Clock) -> dict[str, Picture]:

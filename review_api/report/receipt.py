@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from review_api.record import Acknowledgement, Amendment, Record, Signature
-from review_api.report.blocks import Block, Fact, Facts, Heading, Paragraph, Picture, Signed
+from review_api.report.blocks import Block, Fact, Facts, Heading, Paragraph, Picture, Signatures, Signed
 from review_api.report.text import Run, grouped, sentence
 from review_api.report.times import Clock
 
@@ -42,10 +42,13 @@ def receipt_blocks(record: Record | Amendment, clock: Clock) -> Iterator[Block]:
     yield Paragraph((Run(RECEIPT),))
     if receipt and receipt.kind != "signed":
         yield _unsigned(receipt, clock)
+    items = []
     if receipt and receipt.signature:
-        yield _signed("Received by", receipt.signature, "signature-operator.svg", clock)
+        items.append(_signed("Received by", receipt.signature, "signature-operator.svg", clock))
     if inspector:
-        yield _signed("Inspected by", inspector, "signature-inspector.svg", clock)
+        items.append(_signed("Inspected by", inspector, "signature-inspector.svg", clock))
+    if items:
+        yield Signatures(tuple(items))
 
 
 def drawings(record: Record | Amendment) -> dict[str, bytes]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import dataclass
+from typing import Any
 
 import rfc8785
 
@@ -36,7 +37,18 @@ class Statement:
 def content_sha256(record: Record | Amendment) -> str:
     """SHA-256 of all that was decided: the record as canonical JSON, but for when and how it was written."""
     decided = record.model_dump(mode="json", exclude={"made", "draft", "seal"})
-    return hashlib.sha256(rfc8785.dumps(decided)).hexdigest()
+    return hashlib.sha256(rfc8785.dumps(_sound(decided))).hexdigest()
+
+
+def _sound(value: Any) -> Any:
+    """The value without lone surrogates, which no Unicode text may hold and some programs make."""
+    if isinstance(value, str):
+        return value.encode("utf-8", "replace").decode()
+    if isinstance(value, dict):
+        return {key: _sound(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_sound(item) for item in value]
+    return value
 
 
 def statement_of(record: Record | Amendment) -> Statement:

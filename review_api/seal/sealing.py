@@ -9,6 +9,7 @@ from cryptography.hazmat.primitives.asymmetric.padding import PKCS1v15
 
 from review_api.report.tags import FIELD
 from review_api.seal.key import Key
+from shared.errors import RefusedError
 
 REASON = "Sealed when the inspection was closed. No change is allowed."
 
@@ -17,11 +18,15 @@ def seal(pdf: bytes, *, key: Key) -> bytes:
     """The PDF with its field filled: RSA with SHA-256, DocMDP `no changes`.
 
     The PDF must hold the one empty field that `review_api.report` prepares. The bytes given stand unaltered
-    at the head of the result; nothing may be added to the result, not even by saving it again.
+    at the head of the result; nothing may be added to the result, not even by saving it again. Runs an event
+    loop of its own: call it from a thread that has none. Raises RefusedError for a draft, or a PDF that is
+    signed already.
     """
     from asn1crypto import x509 as asn1_x509
     from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
+    from pyhanko.pdf_utils.misc import PdfError
     from pyhanko.sign import fields, signers
+    from pyhanko.sign.general import SigningError
     from pyhanko_certvalidator.registry import SimpleCertificateStore
 
     class DepartmentSigner(signers.Signer):
@@ -48,7 +53,10 @@ def seal(pdf: bytes, *, key: Key) -> bytes:
         reason=REASON,
     )
     out = BytesIO()
-    signers.PdfSigner(how, signer).sign_pdf(
-        IncrementalPdfFileWriter(BytesIO(pdf)), existing_fields_only=True, output=out
-    )
+    try:
+        signers.PdfSigner(how, signer).sign_pdf(
+            IncrementalPdfFileWriter(BytesIO(pdf)), existing_fields_only=True, output=out
+        )
+    except (SigningError, PdfError) as error:
+        raise RefusedError(f"this PDF cannot be sealed, it is not prepared for it: {error}") from error
     return out.getvalue()

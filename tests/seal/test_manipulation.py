@@ -16,11 +16,11 @@ from cryptography.hazmat.primitives.serialization import NoEncryption, pkcs12
 from pyhanko.pdf_utils import generic
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from pyhanko.sign import fields, signers
-from pyhanko.sign.general import SigningError
 
 from review_api.report import render
 from review_api.report.tags import FIELD
 from review_api.seal import Key, seal, verify
+from shared.errors import RefusedError
 from tests.report.samples import record
 
 Change = Callable[[bytes, random.Random], bytes]
@@ -224,7 +224,9 @@ def test_a_second_signature_is_refused(prepared: bytes, stranger: Key, key: Key)
     signers.PdfSigner(how, ordinary(stranger), new_field_spec=fields.SigFieldSpec("Second")).sign_pdf(
         IncrementalPdfFileWriter(BytesIO(prepared)), output=out
     )
-    with pytest.raises(SigningError):  # nor can the department seal what another has signed
+    with pytest.raises(
+        RefusedError, match="cannot be sealed"
+    ):  # nor can the department seal what another has signed
         seal(out.getvalue(), key=key)
     assert not verify(out.getvalue(), certificate=key.certificate).whole
 
