@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -11,6 +12,7 @@ from extract.checks.exactly import printed_value
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, open_question, subject, tables_for
 from shared.rules.model import Limit, Rules
+from shared.rules.rows import UNITS
 from shared.types import Check, Verdict
 
 _WORSE = {"meets": 0, "borderline": 1, "violates": 2}
@@ -27,6 +29,9 @@ def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_
     but a needed fact is missing, named in `missing`. `borderline`: inside the instrument's accuracy of
     the limit.
     """
+    unfit = _unfit(measured)
+    if unfit is not None:
+        return unfit
     about = subject(measured)
     found = special.check(measured, about, rules)
     if found is None:
@@ -34,6 +39,20 @@ def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_
     if found is None:
         found = _by_limits(measured, about, rules, instrument)
     return found
+
+
+def _unfit(measured: Measured) -> Check | None:
+    """Why a reading cannot be compared at all: its unit is missing or does not fit, or it is no number."""
+    units = UNITS.get(measured.kind, ())
+    if measured.unit not in units:
+        known = ", ".join(units) or "none"
+        why = (
+            f"the unit {measured.unit or 'was not said'!r} does not fit a {measured.kind}; units are {known}"
+        )
+        return Check("undetermined", missing=("the unit of the reading",), why=why)
+    if not math.isfinite(measured.value):
+        return Check("undetermined", missing=("a figure",), why="the reading is no number")
+    return None
 
 
 def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:

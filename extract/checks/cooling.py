@@ -385,8 +385,8 @@ def _next_probe(
 ) -> datetime | None:
     """When the next reading tells most.
 
-    Once the target is surely expected, at the latest at the deadline; half-way to it when the curve says that it
-    will be missed and there is still time to act.
+    Once the target is surely expected, at the latest at the deadline; half-way to it when the curve says that
+    it will be missed and there is still time to act.
     """
     last = points[-1].at
     if any(stage.verdict == "violates" for stage in stages):
