@@ -38,6 +38,7 @@ from shared.types import EarlierViolation, Facts
 
 FILE_NAME = "inspection.toml"
 _LARGEST = 1_000_000
+_YEARS = range(2000, 2100)
 _MOST_SHIFT_S = 400 * 86400
 _SPOKEN_NUMBERS = re.compile(
     r"(?:(?:zero|oh|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
@@ -246,7 +247,9 @@ class _Reader:
 
     def _time(self, table: Mapping[str, Any], part: str, name: str) -> datetime | None:
         wanted = "a date and time such as 2026-10-13T10:05:00-05:00, without quotes"
-        value: datetime | None = self._entry(table, part, name, lambda it: isinstance(it, datetime), wanted)
+        value: datetime | None = self._entry(
+            table, part, name, lambda it: isinstance(it, datetime) and it.year in _YEARS, wanted
+        )
         if value is None or value.tzinfo:
             return value
         return value.replace(tzinfo=self.zone)

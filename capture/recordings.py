@@ -20,6 +20,7 @@ _MISSING_S = 2.0
 _MISSING_PART = 0.02
 _UNKNOWN_SIZE = 0xFFFF_FF00
 _TAIL_S = 10.0
+_LONGEST_S = 7 * 86400
 _GUESSED = {"mp3", "mp3float"}
 """Codecs whose place in the file is guessed when seeking."""
 _DEVICE_TAGS = ("com.apple.quicktime.model", "model", "device", "originator", "encoded_by")
@@ -105,7 +106,9 @@ def _told(container: InputContainer, name: str, *, size: int) -> _Container:
     elif container.duration:
         said = container.duration / av.time_base
     length = _length(container, size, said)
-    if length <= 0:
+    if length > _LONGEST_S:
+        raise ValueError("no recording is that long")
+    if length < 0.001:
         raise InputError(f"{name}: holds no sound at all; copy it again from the device, or leave it out")
     return _Container(tags, length, said)
 
@@ -121,7 +124,7 @@ def _wave_promises(path: Path) -> float | None:
                 known = byte_rate and 0 < size < _UNKNOWN_SIZE
                 return size / byte_rate if known else None
             if part == b"fmt ":
-                byte_rate = struct.unpack("<8xI", source.read(12))[0]
+                byte_rate = int.from_bytes(source.read(12)[8:], "little")
                 size -= 12
             source.seek(size + size % 2, 1)
     return None

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from shared.types import TimeOrigin
 
-_FIRST_YEAR = 2000
-"""Devices whose clock was never set say 1904, 1970 or 1980."""
+_YEARS = range(2000, 2100)
+"""Devices whose clock was never set say 1904, 1970 or 1980; damaged data say anything."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,8 @@ class Stamp:
     said: str
     """What was read, for messages: the tag or the part of the name."""
 
+
+_LAST_DATE = datetime(_YEARS.stop, 1, 1, tzinfo=UTC).timestamp()
 
 # ---------------------------------------------------------------- tags of sound files
 
@@ -57,7 +59,7 @@ def _iso(words: str, zone: tzinfo) -> datetime | None:
 
 
 def _plausible(at: datetime) -> datetime | None:
-    return at if at.year >= _FIRST_YEAR else None
+    return at if at.year in _YEARS else None
 
 
 # ---------------------------------------------------------------- EXIF of photos
@@ -139,5 +141,6 @@ def of_name(name: str, zone: tzinfo) -> Stamp | None:
 
 def of_file(path: Path, zone: tzinfo) -> Stamp:
     """The date of the file itself: when it was last written, by the clock of the machine that wrote it."""
-    at = datetime.fromtimestamp(path.stat().st_mtime, tz=zone)
+    written = path.stat().st_mtime
+    at = datetime.fromtimestamp(written if 0 <= written < _LAST_DATE else 0, tz=zone)
     return Stamp(at, "file_date", f"{at:%Y-%m-%d %H:%M:%S}")

@@ -119,6 +119,7 @@ REVERSED = "[visit]\ntime_in = 2026-10-13T10:00:00Z\ntime_out = 2026-10-13T09:00
         ("[establishment]\nrisk_category = 2.0", "establishment.risk_category", f"2.0 {NOT_A_CATEGORY}"),
         ("[visit]\ntime_in = '10:05'", "visit.time_in", f"'10:05' {NOT_A_TIME}"),
         ("[visit]\ntime_out = 2026-10-13", "visit.time_out", NOT_A_TIME),
+        ("[visit]\ntime_in = 9999-12-31T23:59:59-05:00", "visit.time_in", NOT_A_TIME),
         (REVERSED, "visit.time_out", "is before time_in, 2026-10-13 10:00:00+00:00; neither was used"),
         ("[visit]\ntime_zone = 'Chicago'", "visit.time_zone", f"'Chicago' {NOT_A_ZONE}"),
         ("[visit]\ntime_zone = '../../x'", "visit.time_zone", f"'../../x' {NOT_A_ZONE}"),

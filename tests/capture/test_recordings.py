@@ -8,6 +8,8 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from capture import recordings
 from capture.clock import TimeLine
@@ -77,7 +79,7 @@ def test_the_files_date_is_the_end_of_the_recording(tmp_path: Path) -> None:
 
 
 def test_a_tag_that_a_phone_wrote_at_the_end(tmp_path: Path) -> None:
-    path = recording(tmp_path / "20261013_101200.m4a", 30.0, tags={"creation_time": "2026-10-13T15:12:30Z"})
+    path = recording(tmp_path / "20261013_101200.m4a", 9.0, tags={"creation_time": "2026-10-13T15:12:09Z"})
     found = look(path)
     assert abs((found.started - datetime.fromisoformat(STARTED)).total_seconds()) < 1
     assert found.started_from == "container"
@@ -158,3 +160,26 @@ def test_a_wave_file_without_samples_holds_no_sound(tmp_path: Path) -> None:
         out.setframerate(16_000)
     with pytest.raises(InputError, match=r"shown\.wav: holds no sound"):
         look(path, name="shown.wav")
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("whole")
+    for ending in CODECS:
+        recording(folder / f"a{ending}", 0.4, tags={"date": STARTED, "model": "Tern 5"})
+    return folder
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.sampled_from(sorted(CODECS)), st.data())
+def test_any_damage_gives_a_recording_or_a_sentence(whole: Path, ending: str, data: st.DataObject) -> None:
+    damaged = bytearray((whole / f"a{ending}").read_bytes())
+    near_its_head = st.integers(4, min(600, len(damaged) - 1))
+    for _ in range(data.draw(st.integers(1, 6))):
+        damaged[data.draw(near_its_head)] = data.draw(st.integers(0, 255))
+    path = whole / f"damaged{ending}"
+    path.write_bytes(damaged)
+    try:
+        assert look(path).duration_s > 0
+    except InputError as error:
+        assert str(error).startswith(f"damaged{ending}: ")

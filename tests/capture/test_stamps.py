@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -50,6 +52,7 @@ def test_tags_that_tell_the_time(tags: dict[str, str], moment: str) -> None:
         {"date": "2026"},
         {"date": "2026-10-13"},  # a day is no moment
         {"date": "next Tuesday"},
+        {"date": "9999-12-31T23:59:59-05:00"},
         {"creation_time": "1904-01-01T00:00:00Z"},  # a clock that was never set
         {"creation_time": "1970-01-01T00:00:00Z"},
         {"creation_time": "10:12:00"},
@@ -165,3 +168,20 @@ def test_the_satellites_time_is_in_utc() -> None:
 )
 def test_a_broken_satellite_time_is_none(place: dict[int, object]) -> None:
     assert stamps.of_satellite(place) is None
+
+
+@pytest.mark.parametrize(
+    ("date", "moment"),
+    [
+        (1_790_000_000, "2026-09-21T09:13:20-05:00"),
+        (-5.0e9, "1969-12-31T18:00:00-06:00"),
+        (9.0e9, "1969-12-31T18:00:00-06:00"),
+    ],
+    ids=["usual", "before all files", "after all files"],
+)
+def test_the_date_of_a_file(tmp_path: Path, date: float, moment: str) -> None:
+    path = tmp_path / "a.wav"
+    path.write_bytes(b"")
+    os.utime(path, (date, date))
+    found = stamps.of_file(path, CHICAGO)
+    assert (found.at, found.origin) == (datetime.fromisoformat(moment), "file_date")
