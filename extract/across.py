@@ -21,7 +21,8 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _denied(read, earlier)
     _withdrawn(read, earlier, words)
     _revised(read, earlier)
-    _given_away(read, earlier)
+    _given_away(read, earlier, scene)
+    _listed_again(read, words)
     _repeated(read, earlier, scene)
     _same_as(read, scene, words)
 
@@ -140,24 +141,65 @@ def _closes(line: Line, draft: Draft) -> bool:
     return after[:2] in (["that", "is"], ["i", "mean"], ["i", "meant"], ["i", "should"], ["that", "should"])
 
 
-def _given_away(read: Read, earlier: list[Draft]) -> None:
+def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
     """`the 46 was croutons`: an earlier 46 belongs to another food."""
     line = read.line
-    for draft in read.drafts:
+    for draft in list(read.drafts):
         figure = draft.figure
-        if (
-            figure.first == 0
-            or line.tokens[figure.first - 1].low not in ("the", "that")
-            or draft.chunk is None
-        ):
+        if draft.said or figure.first == 0 or line.tokens[figure.first - 1].low not in ("the", "that"):
             continue
-        if draft.chunk.first < figure.last:
+        after = draft.chunk is not None and draft.chunk.first >= figure.last
+        before = [
+            d
+            for d in [*reversed(earlier), *reversed(read.drafts)]
+            if d is not draft and d.order < draft.order
+        ]
+        same = [d for d in before if d.value == draft.value and d.kind == draft.kind]
+        if not same:
             continue
-        for other in [*reversed(earlier), *[d for d in read.drafts if d is not draft]]:
-            if other.value == draft.value and other.kind == draft.kind and other.fallen is None:
-                if other.item and draft.item and not heads_agree(other.item, draft.item):
-                    _replace(other, draft, line.words(figure.first - 1, draft.chunk.last))
-                break
+        other = same[0]
+        if after and other.item and draft.item and not heads_agree(other.item, draft.item):
+            if other.fallen is None:
+                _replace(
+                    other,
+                    draft,
+                    line.words(figure.first - 1, draft.chunk.last if draft.chunk else figure.last),
+                )
+        elif not after and other.fallen is None and figure.unit is None:
+            # `the 158 went back on`: speaks of that reading, is no new one
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+
+
+def _listed_again(read: Read, words: Lexicon) -> None:
+    """`tuna 41, turkey 44, correction turkey 41`: foods said again with another figure in one utterance."""
+    line = read.line
+    for n, draft in enumerate(read.drafts):
+        if draft.fallen is not None or draft.item is None or draft.carried:
+            continue
+        for older in read.drafts[:n]:
+            if (
+                older.fallen is not None
+                or older.item is None
+                or older.kind != draft.kind
+                or older.value == draft.value
+            ):
+                continue
+            if older.item.casefold() != draft.item.casefold() or older.chunk is draft.chunk:
+                continue
+            for first, last, _ in words.replaces.find(line.tokens, older.figure.last, draft.figure.first):
+                if line.tokens[first].low in (
+                    "correction",
+                    "sorry",
+                    "no",
+                    "actually",
+                    "scratch",
+                    "strike",
+                    "wait",
+                    "make",
+                ):
+                    _replace(older, draft, line.words(first, last))
+                    break
 
 
 def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:

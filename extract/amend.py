@@ -56,7 +56,11 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         result.denied[b] = two.value
         two.role = "denied"
         return
-    if len(between) > 16 or not _alike(one, two):
+    if len(between) > 20 or not _alike(one, two):
+        return
+    if one.role == "figure" and two.value == one.value and _said_on(line, one, two):
+        result.restated[b] = a
+        two.role = "restated"
         return
     if any(_names_something(line, n) for n in range(one.last, two.first)):
         return
@@ -96,6 +100,24 @@ def _names_something(line: Line, n: int) -> bool:
     if chunk.sort in ("position", "gone"):
         return False
     return any(line.tokens[i].low not in _WEAK for i in range(chunk.first, chunk.last))
+
+
+def _said_on(line: Line, one: Figure, two: Figure) -> bool:
+    """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top reads 44`."""
+    if line.sentence[one.first] != line.sentence[two.first] or two.unit is not None and one.unit is None:
+        return False
+    lows = {token.low for token in line.tokens[one.last : two.first]}
+    if (
+        lows
+        & {"again", "still", "second", "next", "other", "both", "also", "another", "same", "first", "third"}
+        or len(lows) < 3
+    ):
+        return False
+    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    return all(
+        line.chunks[at].sort in ("position", "gone", "object") and not line.chunks[at].known_food
+        for at in chunks
+    ) and bool(chunks)
 
 
 def _says_again(line: Line, one: Figure, two: Figure) -> bool:
@@ -194,10 +216,11 @@ def _clears_only(line: Line, end: int) -> bool:
 def _only_wait(line: Line, first: int, end: int, found: list[Figure]) -> bool:
     """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the edge`."""
     text = " ".join(token.low for token in line.tokens[first:end])
-    if text not in ("no wait", "wait no"):
+    if text not in ("no wait", "wait no", "no hang on", "no hold on"):
         return False
-    follows = [token.low for token in line.tokens[end : end + 4]]
-    return not ("was" in follows or "were" in follows or "is" in follows and "wrong" in follows)
+    follows = [token.low for token in line.tokens[end : end + 5]]
+    pointed = "that" in follows and ("'s" in follows or "is" in follows)
+    return not (pointed or "was" in follows or "were" in follows or "is" in follows and "wrong" in follows)
 
 
 _OPENERS = frozenset("uh um okay ok oh so and well actually , . hey hold on er".split())

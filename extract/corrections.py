@@ -44,7 +44,8 @@ _BREAKS = frozenset((".", "!", "?", ";", "\n"))
 
 @dataclass(frozen=True, slots=True)
 class _Tables:
-    actions: Phrases[tuple[Action, ...]]
+    actions: Phrases[tuple[tuple[Action, bool], ...]]
+    """Each action with whether it counts only when confirmed."""
     promise: Phrases[bool]
     temporary: Phrases[bool]
     confirm: Phrases[bool]
@@ -53,11 +54,13 @@ class _Tables:
 @cache
 def _tables() -> _Tables:
     data = read("corrections.toml")
-    rows: dict[str, list[Action]] = {}
+    rows: dict[str, list[tuple[Action, bool]]] = {}
     for row in data["action"]:
         action = Action(row["name"], frozenset(row["reaches"]), row.get("food", False))
         for text in row["done"]:
-            rows.setdefault(text, []).append(action)
+            rows.setdefault(text, []).append((action, False))
+        for text in row.get("bare", ()):
+            rows.setdefault(text, []).append((action, True))
     return _Tables(
         Phrases(((text, tuple(actions)) for text, actions in rows.items()), form=plain),
         Phrases(((text, True) for text in data["promise"]), form=plain),
@@ -85,7 +88,9 @@ def corrections(line: Line) -> list[Correction]:
             continue
         words = frozenset(token.stem for token in tokens[begin:end] if token.kind == "word")
         lows = {token.low for token in tokens[begin:end]}
-        for action in actions:
+        for action, bare in actions:
+            if bare and not confirmed:
+                continue
             found.append(
                 Correction(
                     line=line.index,

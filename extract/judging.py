@@ -95,6 +95,8 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
         lines.extend(read.line for read in reads[at + 1 : at + 2])
     for line in lines:
         for first, last, name in phrases.find(line.tokens):
+            if name in ("frozen", "hot") and line is draft.line and not _own_words(draft, first):
+                continue
             if not _negated(line, first):
                 found.add(name)
             elif name == "time_plan":
@@ -105,6 +107,18 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     if "hot_held" in found:
         found.add("pooled")
     return frozenset(found)
+
+
+def _own_words(draft: Draft, at: int) -> bool:
+    """Whether the words stand with this reading and not with another one of the list."""
+    line, figure = draft.line, draft.figure
+    begin = figure.first
+    while begin > 0 and line.tokens[begin - 1].low not in (",", ".", ":", ";", "and", "but"):
+        begin -= 1
+    end = figure.last
+    while end < len(line.tokens) and line.tokens[end].low not in (",", ".", ";", "but"):
+        end += 1
+    return begin <= at < end or not any(token.kind == "number" for token in line.tokens[:at])
 
 
 def _negated(line: Line, first: int) -> bool:

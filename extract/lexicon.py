@@ -162,7 +162,8 @@ def lexicon() -> Lexicon:
     return Lexicon(
         classes=classes,
         units_after=Phrases(
-            (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("after", ())
+            ((text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("after", ())),
+            form=singular,
         ),
         units_before=Phrases(
             (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("before", ())

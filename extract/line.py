@@ -273,16 +273,17 @@ def _split(
         if hit is None or hit[0] >= last or hit[1] != "place" or hit[2] is None:
             continue
         follows = names.get(hit[0])
-        if follows is not None and follows[1] == "object" and follows[0] >= last:
-            if follows[3] is not None and follows[3].what in (
-                "gauge",
-                "air",
-                "vessel",
-                "water",
-                "bucket",
-                "thermometer",
-            ):
-                continue
+        what = (
+            follows[3].what if follows is not None and follows[0] >= last and follows[3] is not None else ""
+        )
+        if what in ("gauge", "air", "light", "distance"):
+            return [(first, hit[0]), (hit[0], last)]
+        if what == "water" and hit[2].stage == "handwashing":
+            return [(first, hit[0]), (hit[0], last)]
+        if what in ("vessel", "water", "bucket", "thermometer") or (
+            follows is not None and follows[1] == "place"
+        ):
+            continue
         if hit[0] == start + 1 and line[start].low in _LOOSE_PLACES:
             continue
         if not hit[2].stage:
@@ -300,6 +301,11 @@ def _chunk(
 ) -> Chunk:
     chunk = Chunk(first, last, "thing", prepared_at=first)
     i = first - 1
+    j = i
+    while j >= 0 and classes[j] in ("adverbs", "predicates"):
+        j -= 1
+    if j < i and j >= 0 and classes[j] == "determiners":
+        i = j
     if i >= 0 and classes[i] == "determiners":
         chunk.determiner = line[i].low
         chunk.prepared_at = i
@@ -329,6 +335,10 @@ def _chunk(
             chunk.known_food = True
         if hit[0] == whole and (tail is None or hit[0] - start > 0):
             tail = tail or hit
+    if tail is None and all(
+        token.low in ("new", "old", "full", "whole", "own") for token in line[first:last]
+    ):
+        chunk.sort = "position"
     if tail is not None:
         chunk.sort = tail[1]
         chunk.place, chunk.object = tail[2], tail[3]

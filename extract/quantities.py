@@ -155,7 +155,12 @@ def _skip_links_back(line: Line, i: int) -> int:
         i > 0
         and steps < 4
         and line.classes[i - 1] in ("links", "auxiliaries", "adverbs", "fillers")
-        or (i > 0 and steps < 4 and line.tokens[i - 1].low in ("at", "of", "about", "strip", ",", "level"))
+        or (
+            i > 0
+            and steps < 4
+            and line.tokens[i - 1].low
+            in ("at", "of", "about", "strip", ",", "level", "meter", "test", "reading", "value", "paper")
+        )
     ):
         i -= 1
         steps += 1
@@ -167,7 +172,7 @@ def _unit_in_front(line: Line, first: int, words: Lexicon) -> tuple[int, Unit] |
     hit = words.units_before.ending(line.tokens, _skip_links_back(line, first))
     if hit is not None:
         return hit
-    for start in range(first - 1, max(-1, first - 7), -1):
+    for start in range(first - 1, max(-1, first - 10), -1):
         found = words.units_before.at(line.tokens, start)
         if found is None:
             if line.tokens[start].kind in ("number", "mark"):
@@ -317,6 +322,9 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
     if _is_code(line, figure):
         figure.role = "id"
         return
+    if _is_number_of_place(line, figure):
+        figure.role = "id"
+        return
     if _is_date(line, figure, after):
         figure.role = "date"
         return
@@ -363,6 +371,13 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     looks = number.decimals == 2 or 100 <= value < 2400 and value == int(value)
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
+    if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
+        return True
+    if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
+        if two in ("morning", "afternoon", "evening", "night", "tonight", "yesterday", "today"):
+            return True
+        if line.classes[i - 1] in ("verbs", "pronouns") and i >= 1 and not _freezing(line, figure):
+            return True
     if low == "since" or (
         low in ("by", "until", "till", "before", "til")
         and two not in ("off", "out", "over", "under", "high", "low")
@@ -396,7 +411,7 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         ) and low in ("at", "around", "about", "by", "from"):
             return number.decimals == 2 or value <= 12 or value >= 600
     if number.decimals == 2:
-        if value >= 4 or low in (
+        if value >= 2.26 or low in (
             "tagged",
             "stamped",
             "marked",
@@ -443,6 +458,14 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
     return False
+
+
+_STICKERS = frozenset("sticker stickers tag tags tagged stamped stickered".split())
+
+
+def _freezing(line: Line, figure: Figure) -> bool:
+    first, end = line.sentence_span(figure.first)
+    return any(token.stem in ("freezer", "frozen", "fre") for token in line.tokens[first:end])
 
 
 def _was_clock(line: Line, found: list[Figure], at: int) -> bool:
@@ -511,13 +534,14 @@ def _resolved(pair: tuple[int, int], half: str | None, hour: float | None) -> st
         if hour is None:
             hours = late if hours < 6 or hours == 12 else early
         else:
-            past = [h for h in (late, early) if h + minutes / 60 <= hour + 0.25]
-            hours = (
-                past[0]
-                if past and hour - (past[0] + minutes / 60) <= 14
-                else (late if hours % 12 < 6 else early)
-            )
+            hours = min((early, late), key=lambda h: _how_far(h + minutes / 60, hour))
     return f"{hours:02d}:{minutes:02d}"
+
+
+def _how_far(clock: float, said: float) -> float:
+    """Hours between a time and when it was said; what is an hour or more ahead counts as less likely."""
+    ahead = clock - said
+    return -ahead if ahead <= 0 else ahead if ahead <= 1 else ahead + 9
 
 
 # ---------------------------------------------------------------- what is no measurement
@@ -564,6 +588,22 @@ def _is_code(line: Line, figure: Figure) -> bool:
     return False
 
 
+def _is_number_of_place(line: Line, figure: Figure) -> bool:
+    """`walk-in two`, `reach-in 3`: which of several, not what it reads."""
+    i = figure.first - 1
+    if i < 0 or figure.unit is not None or figure.value > 12 or figure.value < 1 or figure.number.decimals:
+        return False
+    at = line.chunk_at[i]
+    if at < 0 or line.chunks[at].place is None or line.chunks[at].last != figure.first:
+        return False
+    place = line.chunks[at].place
+    if figure.number.words:
+        return True
+    follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
+    ends = follows is None or follows.kind == "mark" and follows.low != ","
+    return not (ends or place is not None and place.stage == "freezing")
+
+
 _AFTER_READING = frozenset("internal inside even flat exactly plus".split())
 
 
@@ -576,7 +616,14 @@ def _is_count(line: Line, figure: Figure) -> bool:
         return False
     if i < len(line.tokens) and line.tokens[i].kind == "number" and figure.value < 10:
         return True
-    if i < len(line.tokens) and line.classes[i] == NOUN and line.tokens[i].low not in _AFTER_READING:
+    if (
+        i < len(line.tokens)
+        and line.classes[i] == NOUN
+        and not (
+            line.tokens[i].low in _AFTER_READING
+            and (i + 1 >= len(line.tokens) or line.classes[i + 1] != NOUN)
+        )
+    ):
         before = line.classes[figure.first - 1] if figure.first else "mark"
         low = line.tokens[figure.first - 1].low if figure.first else ""
         return not (before == "links" or low == "at") or figure.number.words

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from extract.amend import Amendments, amendments
@@ -35,11 +36,14 @@ def read_line(
 ) -> Read:
     """Reads one utterance in its scene and moves the scene on. `degrees`: the unit where none was said."""
     line = prepare(text, index, words)
+    _step_back(scene)
     found = figures(line, words, hour=hour)
     settle_roles(line, found, words)
     for figure in found:
         keep_clear(line, figure.first, figure.last)
     changes = amendments(line, found, words)
+    if any(figure.unit == "degF" for figure in found):
+        scene.only_celsius = False
     scene.celsius.extend((index, figure.value) for figure in found if figure.unit == "degC")
     read = Read(line, found, changes, place_before=scene.place)
     _look_around(line, scene)
@@ -48,6 +52,8 @@ def read_line(
     passed = 0
     by_figure: dict[int, Draft] = {}
     for at, figure in enumerate(found):
+        if scene.place_is_aside and scene.aside_sentence != line.sentence[figure.first]:
+            _step_back(scene)
         passed = _pass_places(line, scene, passed, figure.first)
         if figure.role != "figure":
             continue
@@ -68,13 +74,45 @@ def read_line(
         scene.drafts.append(draft)
         read.drafts.append(draft)
     _pass_places(line, scene, passed, len(line.tokens))
+    _trailing_place(read)
     return read
+
+
+def _trailing_place(read: Read) -> None:
+    """`46 on the coleslaw and 47 on the slaw, lowboy by the fryers`: a place that closes the sentence."""
+    line = read.line
+    for draft in read.drafts:
+        if draft.place is not None or draft.kind != "temperature":
+            continue
+        _, end = line.sentence_span(draft.figure.first)
+        last = max((f.last for f in read.figures if f.last <= end and f.role == "figure"), default=0)
+        for chunk in line.chunks:
+            if (
+                last <= chunk.first < end
+                and chunk.sort == "place"
+                and not chunk.preposition
+                and line.tokens[chunk.first - 1].low == ","
+            ):
+                draft.place, draft.place_row = place_name(line, chunk), chunk.place
+                break
 
 
 # ---------------------------------------------------------------- the scene
 
 
+_IN_CELSIUS = re.compile(
+    r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?) (?:degrees )?(?:celsius|centigrade)\b"
+    r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b",
+    re.IGNORECASE,
+)
+_IN_FAHRENHEIT = re.compile(r"\b(?:in|to|back to) fahrenheit\b", re.IGNORECASE)
+
+
 def _look_around(line: Line, scene: Scene) -> None:
+    if _IN_CELSIUS.search(line.text):
+        scene.all_celsius = True
+    elif _IN_FAHRENHEIT.search(line.text):
+        scene.all_celsius = False
     for _, _, cue in line.cues:
         if cue.stage == "thermometer_check":
             scene.check_line = line.index
@@ -86,6 +124,12 @@ def _look_around(line: Line, scene: Scene) -> None:
     for chunk in line.chunks:
         if chunk.object is not None and chunk.object.what == "light":
             scene.lighting_line = line.index
+
+
+def _step_back(scene: Scene) -> None:
+    """Leaves a place that was only named as where one thing came from."""
+    if scene.place_is_aside:
+        scene.place, scene.place_row, scene.place_is_aside = scene.base_place, scene.base_row, False
 
 
 def _pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
@@ -108,6 +152,10 @@ def _pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 continue
             if scene_place(line, chunk) and not _inside_place(line, chunk):
                 scene.place, scene.place_row = place_name(line, chunk), chunk.place
+                scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
+                scene.aside_sentence = line.sentence[chunk.first]
+                if not scene.place_is_aside:
+                    scene.base_place, scene.base_row = scene.place, scene.place_row
         elif (chunk.known_food or chunk.object is None and chunk.sort in ("thing", "food")) and _is_topic(
             line, chunk
         ):
@@ -170,12 +218,27 @@ def _attach_clocks(line: Line, found: list[Figure]) -> int:
         if figure.clock is not None:
             count += 1
             continue
-        clock = _clock_after(line, found, at) or _clock_before(line, found, at)
+        clock = (
+            _clock_beside(line, found, at) or _clock_after(line, found, at) or _clock_before(line, found, at)
+        )
         if clock is not None and figure.kind in (None, "temperature"):
             figure.clock = clock.clock
             clock.why = "taken"
             count += 1
     return count
+
+
+def _clock_beside(line: Line, found: list[Figure], at: int) -> Figure | None:
+    """`9 am 135, 10 am 101`: the time stands right in front of its figure."""
+    other = found[at - 1] if at else None
+    if other is None or other.role != "clock" or other.why == "taken":
+        return None
+    between = [token.low for token in line.tokens[other.last : found[at].first]]
+    told = line.tokens[other.first - 1].low if other.first else ""
+    alone = told not in ("since", "until", "till", "from", "to", "by") and not (
+        at >= 2 and found[at - 2].role == "figure" and told in ("at", "@")
+    )
+    return other if alone and all(low in ("it", "was", "is", "'s", "at") for low in between) else None
 
 
 def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
@@ -186,6 +249,10 @@ def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
             break
         begin = best.last if best is not None else figure.last
         between = [line.tokens[n].low for n in range(begin, other.first)]
+        if best is not None and not {"correction", "no", "sorry", "make", "wait", "actually", "mean"} & set(
+            between
+        ):
+            break
         allowed = {"at", "@", "by", "around", "about", "or", "so", "right", "now", ",", "as", "of", "degrees", "internal",
                    "and", "it", "'s", "correction", "no", "sorry", "make", "that", "wait"}  # fmt: skip
         if "and" in between and "it" not in between:
@@ -227,7 +294,7 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
     fits = {"it", "they", "he", "she", "was", "is", "'s", "at", ",", "and", "read", "reads", "had", "were", "reading", "wrote",
             "log", "the", "i", "got", "now", "checked"}  # fmt: skip
     if all(
-        low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links")
+        low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links", "auxiliaries")
         for n, low in enumerate(lows)
     ):
         return other
@@ -247,6 +314,8 @@ def _draft(
         return None
     draft = Draft(figure, line, figure.value, unit, kind, clock=figure.clock, unit_said=said)
     parent = replaced or earlier
+    if earlier is not None and replaced is None and _turns(line, earlier.figure, figure):
+        parent = None
     chunk = about.chunk
     if chunk is None and parent is not None:
         draft.item, draft.chunk, draft.food = parent.item, parent.chunk, parent.food
@@ -261,6 +330,11 @@ def _draft(
         draft.food = chunk.known_food or chunk.object is None
     maker = _MAKERS.get(kind, _plain)
     return maker(read, draft, about, parent, scene, clocks)
+
+
+def _turns(line: Line, earlier: Figure, figure: Figure) -> bool:
+    """Another agent is named between two figures, so the second is not about what the first was about."""
+    return any(earlier.last <= start < figure.first for start, _, _ in line.agents)
 
 
 def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
@@ -288,7 +362,7 @@ def _kind(
         return "temperature", degrees, False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
-    thing = about.chunk.object if about.chunk is not None else None
+    thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
     if parent is not None and about.chunk is None:
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
@@ -306,6 +380,11 @@ def _kind(
     first, end = line.sentence_span(figure.first)
     agent_here = any(first <= start < end for start, _, _ in line.agents)
     known_food = about.chunk is not None and about.chunk.known_food
+    heading = _heading_kind(line, figure, about, scene)
+    if heading:
+        return heading, _DEFAULT_UNITS[heading], False
+    if what == "bucket" and not _sanitizing(line, scene):
+        what = ""
     if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and _is_agent(line, about.chunk)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
@@ -323,15 +402,50 @@ def _kind(
     return "temperature", degrees, False
 
 
+def _sanitizing(line: Line, scene: Scene) -> bool:
+    """Whether sanitizer is what is spoken of, so that a bucket is one of sanitizer."""
+    if line.agents or scene.agent_line >= line.index - 2:
+        return True
+    last = scene.last
+    if last is not None and last.kind == "concentration" and last.line.index >= line.index - 2:
+        return True
+    return any(
+        token.stem.startswith(("sanit", "sani", "bleach")) or token.stem in ("strip", "ppm")
+        for token in line.tokens
+    )
+
+
+def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> str:
+    """`sani buckets: front line 200`, `foot candles: grill 52`: what a list with only places in it measures."""
+    if about.chunk is not None and (about.chunk.known_food or about.chunk.object is not None):
+        return ""
+    first, _ = line.sentence_span(figure.first)
+    for chunk in line.chunks:
+        if (
+            not first <= chunk.first < figure.first
+            or chunk.object is None
+            or chunk.preposition
+            or chunk.known_food
+        ):
+            continue
+        if chunk.object.what == "light":
+            return "illuminance"
+        if chunk.object.what == "sanitizer" or chunk.object.what == "bucket" and _sanitizing(line, scene):
+            return "concentration"
+    return ""
+
+
 def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     """The unit of a temperature said without one: that of the rules, or °C beside figures said in °C."""
     if degrees != "degF":
         return degrees
-    beside = [f for f in scene.celsius if f[0] >= line.index - 1]
-    for _, value in beside:
-        cold = value <= 12 and figure.value <= 15
-        hot = value >= 40 and 40 <= figure.value <= 100
-        if cold or hot:
+    if scene.all_celsius:
+        return "degC"
+    for at, value in scene.celsius:
+        near = at >= line.index - 1
+        cold = value <= 12 and figure.value <= 12
+        hot = value >= 40 and (40 if near else 52) <= figure.value <= 100
+        if cold or hot or (near and scene.only_celsius and figure.value <= 30):
             return "degC"
     return degrees
 
@@ -358,9 +472,16 @@ def _temperature(
     first, end = line.sentence_span(figure.first)
     thing = draft.chunk.object if draft.chunk is not None else None
     what = thing.what if thing is not None and not (draft.chunk and draft.chunk.known_food) else ""
-    checking = any(cue.stage == "thermometer_check" for _, _, cue in line.cues) or (
-        scene.check_line >= line.index - 1
-        and (about.instrument is not None or about.pronoun in ("theirs", "mine", "ours", "hers"))
+    iced = about.instrument is not None and any(
+        token.low in ("ice", "slush") for token in line.tokens[first:end]
+    )
+    checking = (
+        iced
+        or any(cue.stage == "thermometer_check" for _, _, cue in line.cues)
+        or (
+            scene.check_line >= line.index - 1
+            and (about.instrument is not None or about.pronoun in ("theirs", "mine", "ours", "hers"))
+        )
     )
     known_food = draft.chunk is not None and draft.chunk.known_food and about.chunk is not None
     if known_food and draft.chunk is not None and _is_check_medium(line, draft.chunk):
@@ -372,7 +493,10 @@ def _temperature(
     ):
         draft.stage = "thermometer_check"
         draft.place = draft.place_row = None
-        if about.instrument is not None and not (
+        owner = _owner(line, figure)
+        if owner is not None:
+            draft.item = owner
+        elif about.instrument is not None and not (
             about.pronoun in ("theirs", "mine", "ours") and _nearer(line, about, figure)
         ):
             draft.item = item_name(line, about.instrument)
@@ -389,7 +513,7 @@ def _temperature(
         if parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling") and (
             about.places or clocks
         ):
-            stage, why = food_stage(line, draft, about, scene, clocks=clocks)
+            stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
             draft.stage = stage
             del why
         return draft
@@ -397,6 +521,10 @@ def _temperature(
     if washing is not None:
         draft.stage = washing
         return draft
+    if about.chunk is None and about.instrument is not None and _is_unit_thermometer(line, about.instrument):
+        return _ambient(line, draft, about, scene)
+    if what == "air":
+        return _ambient(line, draft, about, scene)
     if (
         draft.chunk is None
         and about.chunk is None
@@ -418,10 +546,19 @@ def _temperature(
             and (about.places or _heading(line, figure))
         ):
             return _ambient(line, draft, about, scene)
-    stage, why = food_stage(line, draft, about, scene, clocks=clocks)
+    stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *_chars(line, first, end)))
     return draft
+
+
+def _is_unit_thermometer(line: Line, chunk: Chunk) -> bool:
+    """`its thermometer`, `the thermometer inside`: what hangs in a cooler, not the inspector's probe."""
+    words = {token.low for token in line.tokens[chunk.first : chunk.last + 1]}
+    if chunk.determiner == "my" or words & {"probe", "thermocouple", "digital", "infrared", "stem", "pocket"}:
+        return False
+    before = line.tokens[chunk.first - 1].low if chunk.first else ""
+    return chunk.determiner in ("its", "their", "the") or before == "'s" or "inside" in words
 
 
 def _is_check_medium(line: Line, chunk: Chunk) -> bool:
@@ -431,9 +568,32 @@ def _is_check_medium(line: Line, chunk: Chunk) -> bool:
     )
 
 
+def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
+    return [
+        (f.first, f.last)
+        for f in read.figures
+        if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
+    ]
+
+
 def _nearer(line: Line, about: Subject, figure: Figure) -> bool:
     assert about.instrument is not None  # noqa: S101 - caller looked
     return any(line.tokens[n].low == about.pronoun for n in range(about.instrument.last, figure.first))
+
+
+def _owner(line: Line, figure: Figure) -> str | None:
+    """`the chef's 36`: whose thermometer, when only the person is named."""
+    i = figure.first - 1
+    while i >= 0 and line.classes[i] in ("links", "auxiliaries", "adverbs") and line.tokens[i].low != "'s":
+        i -= 1
+    if (
+        i >= 1
+        and line.tokens[i].low == "'s"
+        and line.tokens[i - 1].stem in ("chef", "cook", "manag", "kitchen", "owner", "restaurant")
+    ):
+        at = line.chunk_at[i - 1]
+        return line.words(line.chunks[at].first if at >= 0 else i - 1, i + 1)
+    return None
 
 
 def _said_pronoun(line: Line, figure: Figure, pronoun: str) -> str:
@@ -446,6 +606,18 @@ def _said_pronoun(line: Line, figure: Figure, pronoun: str) -> str:
 def _any_instrument(line: Line, figure: Figure) -> str | None:
     before = [chunk for chunk in line.chunks if chunk.sort == "instrument" and chunk.first < figure.first]
     return item_name(line, before[-1]) if before else None
+
+
+_SERVED_IN = frozenset(("rice", "soup", "queso", "cheese", "oatmeal", "gravy", "chili", "nacho cheese"))
+
+
+def _food_in_place(line: Line, about: Subject) -> str | None:
+    """`the rice cooker is at 158`: a vessel named after the one food it holds."""
+    for place in about.places:
+        name = line.words(place.first, place.last - 1).lower() if place.last - place.first > 1 else ""
+        if name in _SERVED_IN:
+            return line.words(place.first, place.last - 1)
+    return None
 
 
 def _food_behind(line: Line, figure: Figure, read: Read) -> Chunk | None:
@@ -507,7 +679,7 @@ def _carry(line: Line, draft: Draft, scene: Scene) -> None:
         return
     if last is not None and last.kind == "temperature" and last.line.index >= line.index - 3 and last.food:
         draft.item, draft.chunk, draft.food = last.item, last.chunk, last.food
-        if draft.place == scene.place and scene.place != last.place and last.line.index == line.index:
+        if draft.place == scene.place and scene.place != last.place and last.place is not None:
             draft.place, draft.place_row = last.place, last.place_row
 
 
@@ -554,7 +726,13 @@ def _washing(
             return "machine_wash" if wash else "machine_rinse"
         return "manual_wash" if wash else "other"
     if hand and what in ("water", "") and not (scene.last is not None and scene.last.stage == "thawing"):
-        draft.item = _hand_sink(line, draft) or draft.item
+        draft.item = _hand_sink(line, draft) or draft.item or draft.place
+        if (
+            draft.place is not None
+            and draft.item is not None
+            and draft.place.casefold() == draft.item.casefold()
+        ):
+            draft.place = None
         draft.chunk = None
         return "handwashing"
     if what == "water":
@@ -573,6 +751,17 @@ def _washing(
         if scene.machine == "handwashing":
             return "handwashing"
         return "other"
+    last = scene.last
+    if (
+        last is not None
+        and last.stage == "handwashing"
+        and last.line is line
+        and draft.chunk is None
+        and about.places
+        and not about.gauge
+    ):
+        draft.item = None
+        return "handwashing"
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
     return None
@@ -598,8 +787,10 @@ def _hot_sanitizing(line: Line, draft: Draft) -> bool:
 
 
 def _hand_sink(line: Line, draft: Draft) -> str | None:
-    for chunk in line.chunks:
-        if chunk.place is not None and chunk.place.stage == "handwashing":
+    sinks = [c for c in line.chunks if c.place is not None and c.place.stage == "handwashing"]
+    before = [c for c in sinks if c.first < draft.figure.first]
+    for chunk in before[-1:] or sinks[:1]:
+        if chunk.place is not None:
             rest = [c for c in line.chunks if c.sort == "place" and c.first > chunk.last and c.preposition]
             name = item_name(line, chunk)
             if rest and rest[0].prepared_at - chunk.last <= 2 and rest[0].prepared_at >= chunk.last:
@@ -644,7 +835,15 @@ def _concentration(
 
 
 def _nothing_new(line: Line, figure: Figure) -> bool:
-    return not any(chunk.sort == "place" and chunk.first < figure.first for chunk in line.chunks)
+    return not any(
+        chunk.first < figure.first
+        and (
+            chunk.sort == "place"
+            or chunk.object is not None
+            and chunk.object.what in ("sanitize_basin", "bucket")
+        )
+        for chunk in line.chunks
+    )
 
 
 def _agent(line: Line, figure: Figure, parent: Draft | None, scene: Scene) -> str | None:
@@ -720,6 +919,9 @@ def _length(
     gap = any(c.object is not None and c.object.what == "distance" for c in line.chunks) or bool(
         lows & {"rim", "gap", "spout", "pipe", "faucet", "drain", "hole", "across", "diameter", "overflow"}
     )
+    pile = bool(lows & {"up", "off"}) and (draft.food and draft.chunk is not None and draft.chunk.known_food)
+    if not gap and pile:
+        stored = True
     if stored and not ("gap" in lows and "door" in lows):
         draft.stage = "storage"
         if draft.item is None or (draft.chunk is not None and draft.chunk.known_food is False and draft.chunk.object is None
@@ -793,12 +995,16 @@ def _duration(
         stage = _days(line, figure, last, lows, cues, before, after, scene)
     elif allowed:
         return None
+    elif draft.unit == "minute" and draft.value < 30 and "time_control" not in near:
+        return None
     elif "reheating" in cues or (
         last is not None
         and last.stage == "reheating"
         and lows & {"warming", "heating", "reheat", "taken", "took"}
     ):
         stage = "reheating"
+    elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
+        stage = "freezing"
     elif ("time_control" in near or scene.time_line >= line.index - 2) and lows & _ELAPSED:
         stage = "time_control"
     elif last is not None and last.stage == "cooking" and last.line.index >= line.index - 1 and (
@@ -908,6 +1114,8 @@ def _days(
         and "ago" not in after
     ):
         return ""
+    if line.tokens[figure.first].low == "day":
+        return "storage"
     if after.startswith(("ago", "old", "past", "since", "in the", "today", "on it")) or lows & {
         "dated",
         "date",

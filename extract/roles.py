@@ -33,6 +33,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         partner = found[figure.range_with] if figure.range_with is not None else None
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
+        if hit is None:
+            hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
         if hit is None and _compared(line, figure):
             hit = "limit", line.words(figure.first - 1, figure.first)
         if hit is None and rule_from is not None and _bare(line, found, at):
@@ -146,6 +148,62 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
             return None
         i += 1
         steps += 1
+    return None
+
+
+_TODAY = frozenset("today now currently".split())
+
+
+def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
+    """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at 52`."""
+    figure, tokens = found[at], line.tokens
+    i = figure.first - 1
+    while i >= first:
+        low = tokens[i].low
+        if low in (",", "but", ";") or low in _TODAY:
+            return None
+        if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
+            return "hypothetical", "if"
+        hit = words.roles_before.at(tokens, i)
+        if hit is not None and hit[1] == "previous" and hit[0] <= figure.first:
+            return "previous", line.words(i, hit[0])
+        i -= 1
+    return None
+
+
+_SPEAKERS = frozenset(
+    "he she they cook chef manager owner server employee clerk operator worker kid guy lady".split()
+)
+
+
+def _claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
+    """`he says 165`: somebody's answer, not a measurement."""
+    i = figure.first - 1
+    after = [token.low for token in line.tokens[figure.last : figure.last + 2]]
+    if after[:1] in (["at"], ["@"]):
+        return None
+    while (
+        i >= 1
+        and figure.first - i <= 4
+        and line.tokens[i].low in ("it", "was", "is", "'s", "at", "they", "were", "about", "around", "like")
+    ):
+        i -= 1
+    if i >= 1 and line.tokens[i].low in (
+        "says",
+        "said",
+        "answered",
+        "told",
+        "thinks",
+        "knows",
+        "knew",
+        "guessed",
+        "claims",
+        "claimed",
+        "swears",
+        "insists",
+    ):
+        if line.tokens[i - 1].low in _SPEAKERS:
+            return "claim", line.words(i - 1, i + 1)
     return None
 
 

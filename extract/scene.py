@@ -47,6 +47,11 @@ class Draft:
     said: tuple[int, int] | None = None
     """Tokens that say it, when they are not the figure's own (`same for the ham`)."""
 
+    @property
+    def verdict_low(self) -> bool:
+        """A hot food under what hot holding asks for anywhere (130 °F, 54 °C)."""
+        return self.value < (55 if self.unit == "degC" else 132)
+
 
 @dataclass(slots=True)
 class Scene:
@@ -72,6 +77,17 @@ class Scene:
     drafts: list[Draft] = field(default_factory=list)
     celsius: list[tuple[int, float]] = field(default_factory=list)
     """Utterance and value of the figures said in °C."""
+    all_celsius: bool = False
+    """It was said that all figures are in °C."""
+    only_celsius: bool = True
+    """No figure was said in °F."""
+
+    place_is_aside: bool = False
+    """The place is only where one thing came from (`off the grill`), not where the inspector stands."""
+    aside_sentence: int = -1
+    base_place: str | None = None
+    base_row: Place | None = None
+    """The place outside which food was only taken off the heat for a moment."""
 
     @property
     def last(self) -> Draft | None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from extract.line import Line
 from extract.scene import Draft, Scene
 from extract.subject import Subject
+from shared.foods import classify
 
 FOOD_STAGES = frozenset(
     (
@@ -45,8 +48,44 @@ def fahrenheit(value: float, unit: str) -> float:
     return value * 9 / 5 + 32 if unit == "degC" else value
 
 
-def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, clocks: int) -> tuple[str, str]:
-    """Stage of a food temperature and the words that decided it. `clocks`: figures of the utterance with a time."""
+def segment(line: Line, first: int, last: int, others: Sequence[tuple[int, int]]) -> tuple[int, int, int]:
+    """The tokens around a figure up to the figures next to it, and the end of what opens the sentence.
+
+    `others`: first and end token of the other measured figures. Words before the first figure's own name open the
+    sentence and hold for the whole list.
+    """
+    begin, end = line.sentence_span(first)
+    inside = [other for other in others if begin <= other[0] < end]
+    before = max((other[1] for other in inside if other[1] <= first), default=begin)
+    after = min((_list_break(line, last, other[0]) for other in inside if other[0] >= last), default=end)
+    head = min([first, *(other[0] for other in inside)])
+    opening = next((n for n in range(head - 1, begin, -1) if line.tokens[n].low in (",", ":")), begin)
+    if before > begin:
+        before = max(before, _list_break(line, before, first))
+    return before, after, opening
+
+
+def _list_break(line: Line, first: int, last: int) -> int:
+    """Where one item of a list ends and the next begins: the first comma or `and` between two figures."""
+    for n in range(first, last):
+        if line.tokens[n].low in (",", "and", "but", ";"):
+            return n
+    return last
+
+
+def food_stage(
+    line: Line,
+    draft: Draft,
+    subject: Subject,
+    scene: Scene,
+    *,
+    clocks: int,
+    others: Sequence[tuple[int, int]],
+) -> tuple[str, str]:
+    """Stage of a food temperature and the words that decided it.
+
+    `clocks`: how many figures of the utterance have a time; `others`: tokens of its other measured figures.
+    """
     value = fahrenheit(draft.value, draft.unit)
     scores: dict[str, float] = {}
     because: dict[str, tuple[float, str]] = {}
@@ -58,19 +97,26 @@ def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, cloc
 
     figure = draft.figure
     first, end = line.sentence_span(figure.first)
+    before, after, opening = segment(line, figure.first, figure.last, others)
     for start, stop, cue in line.cues:
         if cue.stage not in FOOD_STAGES:
             continue
         if draft.chunk is not None and draft.chunk.first <= start < draft.chunk.last and draft.line is line:
             if cue.weight <= 1 or cue.stage in ("freezing",):
                 continue
+        if cue.stage == "time_control" and any(
+            t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
+        ):
+            continue
         weight = float(cue.weight)
         if cue.stage == "freezing" and value > 35:
             continue
         if first <= start < end:
-            pass
+            if not before <= start < after and start >= opening:
+                weight *= 0.3 if cue.stage in ("cooking", "hot_holding", "cold_holding", "receiving") else 0.8
         elif start < first:
-            weight *= 0.8 if cue.weight < 4 else 1.0
+            heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
+            weight *= 1.0 if cue.weight >= 4 or heads else 0.3
         else:
             weight *= 1.0 if cue.stage == "time_control" else 0.3
         add(cue.stage, weight, line.words(start, stop))
@@ -82,7 +128,7 @@ def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, cloc
         assert place.place is not None  # noqa: S101 - filtered above
         add(place.place.stage, 3.0, line.words(place.first, place.last))
     elif draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
-        add(draft.place_row.stage, 2.0, draft.place or "")
+        add(draft.place_row.stage, 0.8 if scene.place_is_aside else 2.0, draft.place or "")
     if scene.stage and scene.stage_line >= line.index - 1:
         add(scene.stage, 2.0, scene.stage)
     last = scene.last
@@ -92,7 +138,7 @@ def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, cloc
             add(last.stage, 4.0, "same as before")
         elif same:
             add(last.stage, 2.5, "same food")
-        elif last.line is line and not attached:
+        elif last.line is line and not attached and (last.stage != "cooking" or _is_cooked(draft)):
             add(last.stage, 1.5, "said in one breath")
     if clocks >= 2:
         add("cooling", 4.0, "figures with times")
@@ -109,12 +155,62 @@ def food_stage(line: Line, draft: Draft, subject: Subject, scene: Scene, *, cloc
             add("cooking", 0.6, "figure")
     if value <= 15:
         add("freezing", 2.0, "figure")
+    if _off_the_heat(line, before, after) and value >= 120:
+        add("cooking", 2.0, "off the heat")
+    if "cooking" in scores and not _is_cooked(draft):
+        scores["cooking"] -= 1.5
     for stage in scores:
         low, high = LIKELY[stage]
         if not low <= value <= high:
             scores[stage] -= 5.0
     stage = max(scores, key=lambda name: scores[name])
+    risen = (
+        stage == "hot_holding"
+        and value >= 150
+        and any(
+            other.stage == "hot_holding" and other.verdict_low and _same_item(other, draft)
+            for other in scene.drafts
+            if other.line is not line
+        )
+    )
+    if risen:
+        return "reheating", "hot again after being too cool"
+    if stage == "cooking" and any(
+        other.stage in ("hot_holding", "reheating")
+        and other.kind == "temperature"
+        and _same_item(other, draft)
+        for other in scene.drafts
+    ):
+        return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+def _is_cooked(draft: Draft) -> bool:
+    """Whether the food is one that is cooked to a temperature: raw animal food, or one that nobody knows."""
+    food = classify(draft.item) if draft.item else None
+    return food is None or bool(food.tags & _ANIMAL)
+
+
+_ANIMAL = frozenset(
+    ("animal", "poultry", "fish", "comminuted", "intact_meat", "roast", "shell_egg", "egg", "stuffed", "pork")
+)
+_NEVER_HOT = frozenset(
+    "floor truck line menu shelf report ground ice list scale rail table counter clock".split()
+)
+
+
+def _off_the_heat(line: Line, first: int, last: int) -> bool:
+    """`off the trompo`, `out of the pot`: something hot that the vocabulary does not know."""
+    for chunk in line.chunks:
+        if (
+            first <= chunk.first < last
+            and chunk.sort in ("thing", "object")
+            and chunk.determiner in ("the", "their", "his")
+        ):
+            out = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
+            if (chunk.preposition == "off" or out) and line.tokens[chunk.last - 1].low not in _NEVER_HOT:
+                return True
+    return False
 
 
 def _same_item(last: Draft, draft: Draft) -> bool:

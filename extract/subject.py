@@ -23,6 +23,7 @@ _TAILS = frozenset(
     """cooling holding reheating thawing sitting warming heating chilling boiling cooking resting still now
   today inside there temp temps temperature temping internal surface is was""".split()
 )
+_VESSELS = frozenset("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag".split())
 _GENERIC_PLACES = frozenset(
     """floor wall ceiling slicer mixer hood dumpster can opener tubs block locker toilet register
   office hallway alley enclosure""".split()
@@ -105,13 +106,32 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         if chunk.sort == "place":
             result.places.append(chunk)
             i = chunk.prepared_at - 1 if chunk.preposition else nxt
-            if not chunk.preposition and chunk.determiner != "same":
+            follows = line.tokens[chunk.last].low if chunk.last < len(line.tokens) else ""
+            if (
+                not chunk.preposition
+                and chunk.determiner != "same"
+                and follows not in ("log", "record", "chart", "sheet")
+            ):
                 return result
             continue
         if (
             chunk.object is not None
-            and chunk.object.what == "vessel"
+            and chunk.object.what in ("vessel", "bucket")
             and (chunk.preposition or chunk.last - chunk.first == 1)
+        ):
+            i = chunk.prepared_at - 1
+            continue
+        if (
+            chunk.preposition == "in"
+            and line.tokens[chunk.last - 1].stem in _PARTS
+            and _more_left(line, chunk, floor, commas=True)
+        ):
+            i = chunk.prepared_at - 1
+            continue
+        if chunk.preposition in ("on", "in", "over", "under", "of", "from", "into") and head in (
+            "ice",
+            "water",
+            "oil",
         ):
             i = chunk.prepared_at - 1
             continue
@@ -152,9 +172,9 @@ def _opens(line: Line, chunk: Chunk, floor: int) -> bool:
     return not any(line.classes[n] == NOUN for n in range(floor, chunk.prepared_at))
 
 
-def _more_left(line: Line, chunk: Chunk, floor: int) -> bool:
+def _more_left(line: Line, chunk: Chunk, floor: int, *, commas: bool = False) -> bool:
     i = chunk.prepared_at - 1
-    while i >= floor and line.tokens[i].low not in (",", ":"):
+    while i >= floor and (commas or line.tokens[i].low not in (",", ":")):
         if line.chunk_at[i] >= 0 and line.chunks[line.chunk_at[i]].sort in ("food", "thing", "object"):
             return True
         i -= 1
@@ -214,11 +234,8 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         head in _PEOPLE and not chunk.known_food
     ):
         return None
-    if (
-        chunk.object is not None
-        and chunk.object.what in ("strip", "vessel", "gauge", "light")
-        and not chunk.known_food
-    ):
+    what = chunk.object.what if chunk.object is not None and not chunk.known_food else ""
+    if what in ("strip", "gauge", "light") or (what == "vessel" and preposition != "on"):
         return None
     if not preposition and chunk.object is not None and chunk.object.what in ("distance", "water"):
         return chunk
@@ -238,12 +255,12 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         gap = line.tokens[chunk.last : following.first]
         if not any(token.low in (",", "and") for token in gap):
             # `40 ham 41 turkey 38`: the thing may as well belong to the next figure
-            return None if at and found[at - 1].last < figure.first and _had_left(line, found, at) else chunk
+            return None if _had_left(line, found, at) else chunk
     return chunk
 
 
 def _had_left(line: Line, found: list[Figure], at: int) -> bool:
-    floor = found[at - 1].last
+    floor = found[at - 1].last if at else line.sentence_span(found[at].first)[0]
     return any(line.chunk_at[n] >= 0 for n in range(floor, found[at].first))
 
 
@@ -257,6 +274,9 @@ def _was_the(line: Line, figure: Figure, i: int) -> bool:
     )
 
 
+_PARTS = frozenset("thigh breast leg wing bone joint drum center middl thickest".split())
+
+
 def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> bool:
     if left.chunk is None or (figure.unit is not None and not right.preposition and right.object is not None):
         return True
@@ -264,6 +284,8 @@ def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> b
         return True
     if left.chunk.preposition and left.chunk.known_food is False:
         return True
+    if right.preposition == "in" and left.chunk.known_food and line.tokens[right.last - 1].stem in _PARTS:
+        return False
     between = [token.low for token in line.tokens[left.chunk.last : figure.first]]
     return ("," in between or "and" in between or len(between) > 4) and bool(right.preposition)
 
@@ -303,6 +325,8 @@ def item_name(line: Line, chunk: Chunk) -> str:
     first, last = chunk.first, chunk.last
     while last - first > 1 and line.tokens[last - 1].low in _TAILS:
         last -= 1
+    while last - first > 1 and chunk.known_food and line.tokens[last - 1].stem in _VESSELS:
+        last -= 1
     while last - first > 1 and line.tokens[first].low in ("new", "same", "okay", "first", "second", "uh"):
         first += 1
     if chunk.sort == "instrument" and chunk.determiner in ("my", "their", "his", "her"):
@@ -337,4 +361,6 @@ _SCENE_BARS = frozenset(
 
 def scene_place(line: Line, chunk: Chunk) -> bool:
     """Whether naming this place says where the inspector is now."""
+    if line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in":
+        return False
     return not generic(line, chunk) and chunk.preposition not in _SCENE_BARS
