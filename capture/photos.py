@@ -31,7 +31,8 @@ Image.MAX_IMAGE_PIXELS = MOST_JPEG_PIXELS  # Pillow's own guard, raised to what 
 _FORMATS = ("JPEG", "PNG", "HEIF")
 _JUDGED_PX = 1024
 BLURRED_BELOW = 60.0
-"""Variance of the Laplacian. Sharp test pictures lie above 150, blurred ones below 40."""
+"""Variance of the Laplacian. The everyday photographs that scikit-image carries (a face, a cup, coins, a cat)
+lie at 170 and more; blurred by 0.4 % of their length, at 35 and less; its motion-blurred clock at 24."""
 _DARK = 60
 _BRIGHT = 200
 _QUALITY = 85
@@ -101,9 +102,7 @@ def copy_of(path: Path, *, longest_px: int) -> bytes:
     """
     with _opened(path, path.name) as picture:
         profile = picture.info.get("icc_profile")
-        # A JPEG is read at a fraction of its size, at least twice what is wanted: it stays smooth.
-        picture.draft("RGB", (2 * longest_px, 2 * longest_px))
-        picture.load()  # only reading all of it shows a cut-off JPEG; `verify` passes one
+        _load_reduced(picture, longest_px)
         upright = ImageOps.exif_transpose(picture)
         upright.thumbnail((longest_px, longest_px), Image.Resampling.LANCZOS)
         plain = _on_white(_in_srgb(upright, profile))
@@ -170,10 +169,17 @@ def _damaged(name: str) -> InputError:
     )
 
 
+def _load_reduced(picture: Image.Image, longest_px: int) -> None:
+    """Reads the whole picture; a JPEG at a fraction of its size, but at least twice as long as wanted."""
+    part = 2 * longest_px / max(picture.size)
+    if part < 1:
+        picture.draft("RGB", (int(picture.width * part), int(picture.height * part)))
+    picture.load()  # only reading all of it shows a cut-off JPEG; `verify` passes one
+
+
 def _small(picture: Image.Image) -> Image.Image:
     """The whole picture, read, at no more than 1024 pixels on its longer side."""
-    picture.draft("RGB", (2 * _JUDGED_PX, 2 * _JUDGED_PX))
-    picture.load()
+    _load_reduced(picture, _JUDGED_PX)
     small = picture.convert("RGB") if picture.mode in ("P", "RGBA", "LA", "CMYK") else picture.copy()
     small.thumbnail((_JUDGED_PX, _JUDGED_PX), Image.Resampling.LANCZOS)
     return small
