@@ -166,6 +166,7 @@ class CompiledPart:
     node: Node
     optional: bool
     after: bool
+    window: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,21 +176,20 @@ class CompiledPattern:
     text: str
     parts: tuple[CompiledPart, ...]
     masks: tuple[int, ...]
-    window: float
     confidence: float
 
 
 def compiled(pattern: Pattern, vocabulary: Vocabulary) -> CompiledPattern:
     """The pattern with its elements compiled into `vocabulary`."""
     parts = tuple(
-        CompiledPart(vocabulary.node(part.element), part.optional, part.after) for part in pattern.parts
+        CompiledPart(vocabulary.node(part.element), part.optional, part.after, part.window) for part in pattern.parts
     )
     masks = tuple(mask for part in parts if not part.optional for mask in part.node.masks)
     confidence = pattern.confidence
     if confidence is None:
         needed = [part.element for part in pattern.parts if not part.optional]
         confidence = _usual_confidence(needed)
-    return CompiledPattern(pattern.text, parts, masks, pattern.window, confidence)
+    return CompiledPattern(pattern.text, parts, masks, confidence)
 
 
 def _usual_confidence(needed: list[Element]) -> float:

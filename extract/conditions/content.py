@@ -18,13 +18,13 @@ STOP, COMMA = ".", ","
 _FAR = 1000.0
 _COSTS = {
     STOP: _FAR, COMMA: 1.5, "but": 4.0, "becaus": 3.0, "so": 3.0, "whil": 3.0, "and": 0.7, "or": 0.5,
-    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0,
+    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2,
 }  # fmt: skip
 
 _LEFT_OUT = """
     a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok alright
     like just really very pretty quite also even already yet either some any all both each every such his
-    her their my your our its this that these those here it they them he she we i you him us me do ain right
+    her their my your our its this that these those it they them he she we i you him us me do ain right
     directly straight actually basically literally completely totally whole entire let let's see look got
     get gets getting gonna please maybe probably apparently obviously looks looking seems appears
 """

@@ -71,17 +71,17 @@ def places(scene: Scene, pattern: CompiledPattern) -> Iterator[tuple[Found | Non
     """Every way to place the parts of the pattern; None stands for an optional one that is not there."""
     first, *rest = pattern.parts
     if first.optional:
-        yield from _placed(scene, pattern.window, rest, (None,))
+        yield from _placed(scene, rest, (None,))
         return
     if not rest:
         yield from ((place,) for place in first.node.found(scene))
         return
     for place in first.node.found(scene):
-        yield from _placed(scene, pattern.window, rest, (place,))
+        yield from _placed(scene, rest, (place,))
 
 
 def _placed(
-    scene: Scene, window: float, rest: list[CompiledPart], sofar: tuple[Found | None, ...]
+    scene: Scene, rest: list[CompiledPart], sofar: tuple[Found | None, ...]
 ) -> Iterator[tuple[Found | None, ...]]:
     if not rest:
         yield sofar
@@ -93,12 +93,12 @@ def _placed(
     for place in part.node.found(scene):
         if before is not None and place.first < before.last:
             continue
-        if standing and not _fits(scene, window, place, standing):
+        if standing and not _fits(scene, part.window, place, standing):
             continue
         any_found = True
-        yield from _placed(scene, window, others, (*sofar, place))
+        yield from _placed(scene, others, (*sofar, place))
     if part.optional and not any_found:
-        yield from _placed(scene, window, others, (*sofar, None))
+        yield from _placed(scene, others, (*sofar, None))
 
 
 def _fits(scene: Scene, window: float, place: Found, standing: list[Found]) -> bool:

@@ -1,13 +1,13 @@
 """The pattern language of the catalogue, read into nodes.
 
-    pattern  :=  part ((" + " | " > ") part)*  [" ~" words] [" ^" confidence]
+    pattern  :=  part ((" + " | " > ") part [" ~" words])* [" ^" confidence]
     part     :=  ["?"] run ("|" run)*
     run      :=  element+
     one      :=  word | word"-"word | "@"class
     element  :=  one ("/" one)* | "no(" run ("|" run)* ")" — each may end in "?" to be optional
 
-The elements of a run stand next to each other. Parts stand within `words` (else 6) of each other in one
-sentence; `+` leaves the order free, `>` wants it as written. A part that begins with `?` need not be there and
+The elements of a run stand next to each other. Each part stands within `words` (else 6) of one before
+it, in one sentence; `+` leaves the order free, `>` wants it as written. A part that begins with `?` need not be there and
 adds confidence. `no(x)` is any way to say that x is not there. Articles, pronouns and forms of "to be" are never
 written (see `content`).
 """
@@ -70,6 +70,8 @@ class Part:
     optional: bool
     after: bool
     """It stands after the part before it."""
+    window: float
+    """How many words may lie between it and the nearest part before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +80,11 @@ class Pattern:
 
     text: str
     parts: tuple[Part, ...]
-    window: float
     confidence: float | None
 
 
-_TAIL = re.compile(r"\s+(?:~(?P<window>\d+)|\^(?P<confidence>0?\.\d+|1))$")
+_CONFIDENCE = re.compile(r"\s+\^(0?\.\d+|1)$")
+_WINDOW = re.compile(r"\s+~(\d+)$")
 _PIECE = re.compile(r"no\(|\)\??|\||[^\s()|]+")
 _WORD = re.compile(r"[a-z0-9'#][a-z0-9'-]*$")
 _CLASS = re.compile(r"@[a-z][a-z0-9_]*$")
@@ -90,12 +92,9 @@ _CLASS = re.compile(r"@[a-z][a-z0-9_]*$")
 
 def read(text: str) -> Pattern:
     """The pattern that `text` writes; PatternError says what is wrong with it."""
-    rest, window, confidence = text.strip(), WINDOW, None
-    while found := _TAIL.search(rest):
-        if found["window"]:
-            window = float(found["window"])
-        else:
-            confidence = float(found["confidence"])
+    rest, confidence = text.strip(), None
+    if found := _CONFIDENCE.search(rest):
+        confidence = float(found[1])
         rest = rest[: found.start()]
     parts: list[Part] = []
     after = False
@@ -103,11 +102,15 @@ def read(text: str) -> Pattern:
         if piece in ("+", ">"):
             after = piece == ">"
             continue
+        window = WINDOW
+        if found := _WINDOW.search(piece):
+            window = float(found[1])
+            piece = piece[: found.start()]
         optional = piece.startswith("?")
-        parts.append(Part(element(piece[1:] if optional else piece), optional, after))
+        parts.append(Part(element(piece[1:] if optional else piece), optional, after, window))
     if all(part.optional for part in parts):
         raise PatternError("every part is optional")
-    return Pattern(text, tuple(parts), window, confidence)
+    return Pattern(text, tuple(parts), confidence)
 
 
 def element(text: str) -> Element:
