@@ -13,8 +13,11 @@ from review_api.report.inspection import figure_file, photo_file
 from review_api.report.receipt import drawings
 from shared.errors import InputError
 
-LONGEST_PX = 1400
-"""Longest side of a photo in a report: 400 dots an inch at the printed size."""
+LONGEST_PX = 1200
+"""Longest side of a photo in a report: 450 dots an inch as printed. Memory goes with its square."""
+
+_LARGEST_PX = 1600
+"""The largest copy that is taken from a caller."""
 
 PhotoFile = Path | bytes
 """An original or edited picture on disk; or the bytes of a copy that `capture.photos.copy_of` made."""
@@ -44,7 +47,7 @@ def _copy(sha256: str, given: PhotoFile) -> bytes:
         return bytes(copy_of(given, longest_px=LONGEST_PX))
     try:
         with Image.open(BytesIO(given), formats=("JPEG",)) as picture:
-            plain = max(picture.size) <= LONGEST_PX and not picture.getexif() and "xmp" not in picture.info
+            plain = max(picture.size) <= _LARGEST_PX and not picture.getexif() and "xmp" not in picture.info
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
         raise InputError(f"photo {sha256[:12]}…: the copy is not a JPEG; make it again") from error
     if not plain:

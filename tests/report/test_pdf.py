@@ -241,7 +241,7 @@ def with_place() -> bytes:
 
 def too_large() -> bytes:
     out = BytesIO()
-    Image.new("RGB", (LONGEST_PX + 1, 10)).save(out, "JPEG")
+    Image.new("RGB", (2 * LONGEST_PX, 10)).save(out, "JPEG")
     return out.getvalue()
 
 
