@@ -91,7 +91,7 @@ class TimeLine:
         warnings = []
         for other in found[1:]:
             apart = abs((other.at - first.at).total_seconds())
-            if other.origin == "file_name" and apart > SAME_S:
+            if other.origin == "file_name" and apart > SAME_S and not _named_in_utc(other, first):
                 warnings.append(
                     f"{name}: its data say that it {verb} at {at:%Y-%m-%d %H:%M:%S}, its name says "
                     f"{(other.at + offset).astimezone(self.zone):%Y-%m-%d %H:%M:%S} ({_span(apart)} apart); "
@@ -116,6 +116,15 @@ def written_at_end(tag: Stamp, by_name: Stamp | None, duration_s: float) -> bool
         return False
     earlier = (tag.at - by_name.at).total_seconds()
     return earlier > _END_S and abs(earlier - duration_s) <= _END_S
+
+
+def _named_in_utc(name: Stamp, exif: Stamp) -> bool:
+    """Some phones name their photos in UTC and write the local time into EXIF: the two then agree.
+
+    Only for EXIF: a container's tag that differs by the zone may as well be a local time taken for UTC.
+    """
+    in_utc = name.at.replace(tzinfo=UTC)
+    return exif.origin == "exif" and abs((in_utc - exif.at).total_seconds()) <= SAME_S
 
 
 def _span(seconds: float) -> str:

@@ -99,6 +99,20 @@ def test_a_name_that_nearly_agrees_is_not_told(clock: str) -> None:
     assert settle(TimeLine(CHICAGO), stamp("10:12:00"), stamp(clock, "file_name")).warnings == ()
 
 
+@pytest.mark.parametrize(
+    ("origin", "by_name", "told"),
+    [
+        ("exif", "15:12:00", False),  # the name is in UTC, EXIF is local: the same moment
+        ("exif", "16:12:00", True),
+        ("container", "15:12:00", True),  # may as well be a local time that a device took for UTC
+    ],
+)
+def test_a_photo_named_in_utc_agrees_with_its_exif(origin: TimeOrigin, by_name: str, told: bool) -> None:
+    moment = settle(TimeLine(CHICAGO), stamp("10:12:00", origin), stamp(by_name, "file_name"))
+    assert moment.at == at("10:12:00")
+    assert bool(moment.warnings) is told
+
+
 def test_a_file_without_any_time_is_told() -> None:
     (warning,) = settle(TimeLine(CHICAGO), None, None, stamp("11:00:00", "file_date")).warnings
     assert warning == (
