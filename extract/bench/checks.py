@@ -19,7 +19,7 @@ from shared.rules.model import Rules
 
 _FOODS = (
     "sliced turkey", "chicken thighs", "beef patties", "cooked rice", "cut melon", "salmon", "black beans",
-    "eggs", "tuna salad", "prime rib", "milk", "whole apples", "hot dogs", "chili", "pork chops", "no known dish",
+    "eggs", "tuna salad", "prime rib", "milk", "whole apples", "hot dogs", "chili", "pork chops", "a dish",
 )  # fmt: skip
 _STAGES = ("cold_holding", "hot_holding", "cooking", "reheating", "receiving", "thawing", "cooling")
 _PLAIN = {

@@ -62,8 +62,13 @@ def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Ins
     answers = [
         _settled(measured, about.with_option(option), rules, instrument) for option in question.options
     ]
-    if len({answer.verdict for answer in answers}) == 1:
-        return min(answers, key=_closeness) if answers[0].verdict != "none" else answers[0]
+    if len({answer.verdict for answer in answers}) == 1 and answers[0].verdict in ("none", "undetermined"):
+        return answers[0]
+    sides = {_passes(answer) for answer in answers}
+    if sides == {True}:
+        return max(answers, key=lambda answer: (_WORSE[answer.verdict], -_closeness(answer)))
+    if sides == {False}:
+        return min(answers, key=lambda answer: (_WORSE[answer.verdict], _closeness(answer)))
     worst = max(answers, key=lambda answer: _WORSE.get(answer.verdict, -1))
     return replace(
         worst,
@@ -71,6 +76,15 @@ def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Ins
         missing=(question.asks,),
         why=f"it depends on {question.asks}: {_either(answers)}",
     )
+
+
+def _passes(answer: Check) -> bool | None:
+    """Whether a reading as it stands is on the passing side of its limit; None where there is none."""
+    if answer.verdict in ("meets", "violates"):
+        return answer.verdict == "meets"
+    if answer.verdict != "borderline" or answer.margin is None:
+        return None
+    return answer.margin <= 0 if answer.operator == "<=" else answer.margin >= 0
 
 
 def _closeness(answer: Check) -> float:

@@ -17,6 +17,7 @@ from extract.checks.cooling import Cooling, Stage
 WIDTH, HEIGHT = 640, 360
 _LEFT, _RIGHT, _TOP, _BOTTOM = 56, 18, 30, 46
 _SAYS = {"meets": "met", "violates": "missed", "undetermined": "open"}
+_HALO = 'stroke="#ffffff" stroke-width="3" paint-order="stroke"'
 _FONT = "font-family=\"system-ui, 'DejaVu Sans', sans-serif\""
 
 
@@ -67,7 +68,7 @@ class _Frame:
         values = [point.value for point in found.points] + [stage.target for stage in found.stages]
         step = 20 if self.unit == "degF" else 10
         self.step = step * max(1, math.ceil((max(values) - min(values)) / (10 * step)))
-        self.low = math.floor((min(values) - 1) / self.step) * self.step
+        self.low = math.floor((min(values) - self.step / 2) / self.step) * self.step
         self.high = math.ceil((max(values) + 1) / self.step) * self.step
 
     def x(self, at: datetime) -> float:
@@ -141,7 +142,7 @@ class _Frame:
         x = self.x(stage.deadline)
         return [
             f'<path d="M{_LEFT} {y}H{x}V{_TOP}" fill="none" stroke="#000000" stroke-dasharray="6 4"/>',
-            f'<text x="{x - 6}" y="{_TOP + 12}" text-anchor="end">{label}, by {stage.deadline:%H:%M}</text>',
+            f'<text x="{x + 4}" y="{_TOP - 8}" text-anchor="end">{label}, by {stage.deadline:%H:%M}</text>',
         ]
 
     def readings(self) -> list[str]:
@@ -152,7 +153,7 @@ class _Frame:
             near_end = x > WIDTH - 90
             anchor, shift = ("end", -8) if near_end else ("start", 8)
             text = f"{words.plain_number(point.value)} at {point.at:%H:%M}"
-            parts.append(f'<text x="{x + shift}" y="{y - 6}" text-anchor="{anchor}">{text}</text>')
+            parts.append(f'<text x="{x + shift}" y="{y - 6}" text-anchor="{anchor}" {_HALO}>{text}</text>')
         return parts
 
 

@@ -29,17 +29,17 @@ def factor(unit: str, to: str) -> float | None:
 
 
 def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, float]:
-    """The value, a unit and the limit's figure in that unit: the unit read, wherever that is exact.
+    """The value, its unit and the limit's figure in that unit.
 
-    The limit is brought to the reading's unit, so that margins are in the unit the inspector said. Only
-    where the code prints no figure of that system (a wall gap in mm, read in cm) is the factor used.
+    In the unit read where the code prints a figure for it; else in a printed unit that is an exact multiple (day
+    to hour); only a length whose system the code does not print at all crosses by 1 in = 25.4 mm.
     """
     if unit in row.values:
         return value, unit, row.values[unit]
     for printed, figure in row.values.items():
-        one = factor(printed, unit)
+        one = factor(unit, printed)
         if one is not None:
-            return value, unit, round(figure * one, 9)
+            return round(value * one, 9), printed, figure
     printed, figure = next(iter(row.values.items()))
     return round(_across(value, unit, printed), 9), printed, figure
 

@@ -1,0 +1,385 @@
+"""What `check` says, one reading a row. Limits: FDA Food Code 2022, with their sources in shared/rules."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+import pytest
+
+from extract.checks import Instrument, Measured, Quantity, check
+from shared.rules import load
+
+RULES = load("food_code_2022")
+COUNTY = load("quillmere_county")
+
+
+def said(*conditions: str) -> frozenset[str]:
+    return frozenset(conditions)
+
+
+@pytest.mark.parametrize(
+    ("stage", "item", "value", "unit", "verdict"),
+    [
+        # cold holding: 41 °F or 5 °C, borderline within the thermometer's 2 °F or 1 °C on either side
+        ("cold_holding", "sliced turkey", 38.9, "degF", "meets"),
+        ("cold_holding", "sliced turkey", 39, "degF", "borderline"),
+        ("cold_holding", "sliced turkey", 43, "degF", "borderline"),
+        ("cold_holding", "sliced turkey", 43.1, "degF", "violates"),
+        ("cold_holding", "custard", 6, "degC", "borderline"),
+        ("cold_holding", "custard", 6.1, "degC", "violates"),
+        ("cold_holding", "custard", 3.9, "degC", "meets"),
+        # food that needs no temperature control has no limit; cut, it may
+        ("cold_holding", "cut onions", 50, "degF", "none"),
+        ("cold_holding", "whole heads of lettuce", 60, "degF", "none"),
+        ("cold_holding", "croutons with cheese", 46, "degF", "none"),
+        ("cold_holding", "shredded lettuce", 52, "degF", "violates"),
+        ("cold_holding", "cut watermelon", 62, "degF", "violates"),
+        # a name that nobody knows is treated as TCS food
+        ("cold_holding", "zorbleberry pate", 50, "degF", "violates"),
+        # shell eggs: the air around them
+        ("cold_holding", "eggs in the shell", 79, "degF", "violates"),
+        ("cold_holding", "eggs in the shell", 42, "degF", "meets"),
+        ("ambient", None, 80, "degF", "none"),
+        ("ambient", "shell eggs", 52, "degF", "violates"),
+        # hot holding: 135 °F or 57 °C as printed, roasts 130 °F
+        ("hot_holding", "rice", 133, "degF", "borderline"),
+        ("hot_holding", "rice", 132.9, "degF", "violates"),
+        ("hot_holding", "rice", 57, "degC", "borderline"),
+        ("hot_holding", "rice", 58.1, "degC", "meets"),
+        ("hot_holding", "broccoli", 118, "degF", "violates"),
+        ("hot_holding", "brisket", 131, "degF", "borderline"),
+        ("hot_holding", "pulled pork", 129, "degF", "violates"),
+        # freezers have no limit
+        ("freezing", None, 9, "degF", "none"),
+        ("freezing", "halibut", 9, "degF", "none"),
+        # cooking, by what the food is
+        ("cooking", "salmon", 149, "degF", "meets"),
+        ("cooking", "pork chops", 142, "degF", "violates"),
+        ("cooking", "beef patties", 150, "degF", "violates"),
+        ("cooking", "lamb koftas", 64, "degC", "violates"),
+        ("cooking", "turkey burgers", 160, "degF", "violates"),
+        ("cooking", "stuffed chicken breast", 171, "degF", "meets"),
+        ("cooking", "chicken thighs", 163, "degF", "borderline"),
+        ("cooking", "omelet", 150, "degF", "meets"),
+        ("cooking", "green beans", 140, "degF", "meets"),
+        # reheating
+        ("reheating", "chili", 152, "degF", "violates"),
+        ("reheating", "canned baked beans", 147, "degF", "meets"),
+        # receiving: a delivery above half-way was sent hot
+        ("receiving", "shredded cheese", 38, "degF", "meets"),
+        ("receiving", "milk", 44, "degF", "borderline"),
+        ("receiving", "smoked wings", 122, "degF", "violates"),
+        ("receiving", "mac and cheese", 141, "degF", "meets"),
+        # water and dishes
+        ("handwashing", None, 88, "degF", "meets"),
+        ("handwashing", None, 68, "degF", "violates"),
+        ("manual_wash", None, 94, "degF", "violates"),
+        ("utensil_surface", "plate", 154, "degF", "violates"),
+        ("machine_rinse", None, 203, "degF", "violates"),
+        ("machine_rinse", None, 188, "degF", "meets"),
+        # the ice-water check has a tolerance and no band
+        ("thermometer_check", "probe", 33, "degF", "meets"),
+        ("thermometer_check", "probe", 34, "degF", "meets"),
+        ("thermometer_check", "probe", 34.1, "degF", "violates"),
+        ("thermometer_check", "probe", -1.1, "degC", "violates"),
+    ],
+)  # fmt: skip
+def test_a_temperature(stage: str, item: str | None, value: float, unit: str, verdict: str) -> None:
+    assert check(Measured("temperature", value, unit, stage, item), RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("measured", "asks"),
+    [
+        (Measured("temperature", 146, "degF", "cooking", "eggs"), "one order"),
+        (Measured("temperature", 150, "degF", "cooking", "zorbleberry"), "what the food is"),
+        (Measured("temperature", 140, "degF", "cooking", "prime rib"), "how long the temperature was held"),
+        (Measured("temperature", 150, "degF", "reheating", "hot dogs"), "commercially sealed package"),
+        (Measured("temperature", 155, "degF", "machine_wash"), "what kind of machine"),
+        (Measured("illuminance", 28, "foot_candle", "lighting"), "what the place is used for"),
+        (Measured("temperature", 58, "degF", "thawing", "chicken"), "how long it has been above"),
+        (Measured("temperature", 64, "degF", "time_control", "batter"), "written procedure"),
+        (Measured("temperature", 44, "degF", "cooling", "egg salad"), "when it began to cool"),
+        (
+            Measured("temperature", 138, "degF", "cooking", "burger", says=said("consumer_request")),
+            "advisory",
+        ),
+        (Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine"), "temperature of the solution"),
+        (
+            Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", water=Quantity(80, "degF")),
+            "the pH of the solution",
+        ),
+        (Measured("concentration", 200, "ppm", "sanitizer", agent="quat"), "label"),
+        (Measured("concentration", 100, "ppm", "sanitizer"), "which sanitizer"),
+        (Measured("length", 1.5, "inch", "other", says=said("air_gap")), "diameter"),
+        (Measured("duration", 2, "hour", "cooking", "prime rib"), "temperature that was held"),
+        (Measured("temperature", 78, "degF", "sanitizer", agent="chlorine"), "strength"),
+    ],
+)
+def test_a_missing_fact_is_asked_for_and_not_assumed(measured: Measured, asks: str) -> None:
+    found = check(measured, RULES)
+    assert found.verdict == "undetermined"
+    assert asks in " ".join(found.missing)
+    assert found.why
+
+
+@pytest.mark.parametrize(
+    "measured",
+    [
+        Measured("temperature", 168, "degF", "cooking", "zorbleberry"),
+        Measured("temperature", 160, "degF", "cooking", "eggs"),
+        Measured("temperature", 161, "degF", "cooking", "prime rib"),
+        Measured("temperature", 170, "degF", "machine_wash"),
+        Measured("illuminance", 55, "foot_candle", "lighting"),
+        Measured("temperature", 168, "degF", "reheating", "hot dogs"),
+        Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", water=Quantity(100, "degF")),
+    ],
+)
+def test_a_missing_fact_is_not_asked_for_where_every_answer_passes(measured: Measured) -> None:
+    found = check(measured, RULES)
+    assert (found.verdict, found.missing) == ("meets", ())
+
+
+@pytest.mark.parametrize(
+    ("measured", "verdict"),
+    [
+        (Measured("concentration", 100, "ppm", "sanitizer", agent="chlorine"), "meets"),
+        (Measured("concentration", 200, "ppm", "sanitizer", agent="chlorine"), "meets"),
+        (
+            Measured("concentration", 200, "ppm", "sanitizer", agent="chlorine", says=said("more_than")),
+            "violates",
+        ),
+        (Measured("concentration", 24.9, "ppm", "sanitizer", agent="chlorine"), "violates"),
+        (
+            Measured("concentration", 0, "ppm", "sanitizer", "plate", place="low temp dish machine"),
+            "violates",
+        ),
+        (
+            Measured("concentration", 300, "ppm", "sanitizer", agent="quat", label_min=200, label_max=400),
+            "meets",
+        ),
+        (
+            Measured("concentration", 100, "ppm", "sanitizer", agent="quat", label_min=200, label_max=400),
+            "violates",
+        ),
+        (
+            Measured("concentration", 450, "ppm", "sanitizer", agent="quat", label_min=200, label_max=400),
+            "violates",
+        ),
+        (Measured("concentration", 12.5, "ppm", "sanitizer", agent="iodine"), "meets"),
+        (Measured("concentration", 5, "ppm", "sanitizer", agent="iodine"), "violates"),
+        (
+            Measured(
+                "concentration", 50, "ppm", "sanitizer", agent="chlorine", ph=9, water=Quantity(78, "degF")
+            ),
+            "violates",
+        ),
+        (
+            Measured("temperature", 78, "degF", "sanitizer", agent="chlorine", ph=9, concentration_ppm=50),
+            "violates",
+        ),
+        (
+            Measured(
+                "ph", 9, "pH", "sanitizer", agent="chlorine", concentration_ppm=50, water=Quantity(78, "degF")
+            ),
+            "violates",
+        ),
+        (
+            Measured(
+                "ph",
+                7.5,
+                "pH",
+                "sanitizer",
+                agent="chlorine",
+                concentration_ppm=50,
+                water=Quantity(76, "degF"),
+            ),
+            "meets",
+        ),
+        (
+            Measured("temperature", 76, "degF", "sanitizer", agent="chlorine", ph=7.5, concentration_ppm=50),
+            "borderline",
+        ),
+        (Measured("ph", 10.5, "pH", "sanitizer", agent="chlorine", concentration_ppm=100), "violates"),
+        (Measured("temperature", 75, "degF", "sanitizer", agent="iodine", concentration_ppm=12.5), "meets"),
+        (Measured("temperature", 70, "degF", "sanitizer", agent="quat"), "violates"),
+    ],
+)
+def test_a_sanitizer(measured: Measured, verdict: str) -> None:
+    assert check(measured, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("measured", "verdict"),
+    [
+        (Measured("length", 0, "inch", "storage", "rice flour"), "violates"),
+        (Measured("length", 15, "cm", "storage", "boxes"), "meets"),
+        (Measured("length", 0.5, "foot", "storage", "boxes"), "meets"),
+        (Measured("length", 0.5, "inch", "other", "door gap"), "none"),
+        (Measured("length", 10, "inch", "cooling", "dal"), "none"),
+        (Measured("illuminance", 410, "lux", "lighting", place="prep counter with the slicer"), "violates"),
+        (Measured("illuminance", 230, "lux", "lighting", place="self service grab and go case"), "meets"),
+        (Measured("illuminance", 14, "foot_candle", "lighting", place="dry storage"), "meets"),
+        (Measured("pressure", 42, "psi", "machine_rinse"), "violates"),
+        (Measured("pressure", 22, "psi", "machine_rinse"), "meets"),
+        (Measured("duration", 11, "day", "storage", "egg salad"), "violates"),
+        (Measured("duration", 7, "day", "storage", "tuna salad"), "meets"),
+        (Measured("duration", 30, "day", "storage", "crackers"), "none"),
+        (Measured("duration", 5, "hour", "time_control", "pizza"), "violates"),
+        (Measured("duration", 240, "minute", "time_control", "pizza"), "meets"),
+        (Measured("duration", 3, "hour", "reheating", "pureed beef"), "violates"),
+        (Measured("duration", 2, "hour", "cooking", "prime rib", at=Quantity(134, "degF")), "meets"),
+        (Measured("duration", 20, "minute", "cooking", "prime rib", at=Quantity(134, "degF")), "violates"),
+        (Measured("duration", 5, "day", "freezing", "halibut", says=said("parasites")), "violates"),
+        (Measured("temperature", -5, "degF", "freezing", "halibut", says=said("parasites")), "borderline"),
+        (Measured("temperature", 71, "degF", "thawing", "water"), "borderline"),
+        (Measured("temperature", 34, "degF", "receiving", "fish sticks", says=said("frozen")), "violates"),
+        (
+            Measured("temperature", 121, "degF", "time_control", "tapioca pearls", says=said("time_plan")),
+            "none",
+        ),
+        (Measured("ph", 4.6, "pH", "other", "acid rice", label_max=4.2), "violates"),
+        (Measured("ph", 4.2, "pH", "other", "acid rice", label_max=4.2), "meets"),
+        (Measured("ph", 4.0, "pH", "other", "rice"), "none"),
+        (Measured("water_activity", 0.86, "aw", "storage", "sausage"), "none"),
+        (
+            Measured("temperature", 203, "degF", "thermometer_check", says=said("boiling"), elevation_m=1609),
+            "meets",
+        ),
+        (Measured("temperature", 203, "degF", "thermometer_check", says=said("boiling")), "violates"),
+    ],
+)
+def test_other_measures(measured: Measured, verdict: str) -> None:
+    assert check(measured, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("measured", "why"),
+    [
+        (
+            Measured("temperature", 43, "degF", "cold_holding", "ham"),
+            "43 °F is 2 °F over the limit of 41 °F for food held cold, within the thermometer's ±2 °F, "
+            "on the failing side",
+        ),
+        (
+            Measured("temperature", 49, "degF", "cold_holding", "ham"),
+            "49 °F is 8 °F over the limit of 41 °F for food held cold",
+        ),
+        (
+            Measured("temperature", 158, "degF", "cooking", "chicken"),
+            "158 °F is 7 °F below the 165 °F required for poultry",
+        ),
+        (
+            Measured("temperature", -2, "degF", "freezing", "cod", says=said("parasites")),
+            "−2 °F is 2 °F over the limit of −4 °F for fish to be served raw, frozen 7 days, within the "
+            "thermometer's ±2 °F, on the failing side",
+        ),
+        (
+            Measured(
+                "concentration", 50, "ppm", "sanitizer", agent="chlorine", ph=9, water=Quantity(78, "degF")
+            ),
+            "50 ppm is 50 ppm under the 100 ppm needed at pH 9 and 78 °F",
+        ),
+        (
+            Measured("duration", 1, "day", "time_control", "pizza"),
+            "24 hours is 20 hours over the limit of 4 hours for food under time control, 4-hour option",
+        ),
+    ],
+)
+def test_the_sum_is_one_sentence(measured: Measured, why: str) -> None:
+    assert check(measured, RULES).why == why
+
+
+def test_answers_that_all_pass_need_no_question_even_when_one_is_near_its_limit() -> None:
+    found = check(Measured("temperature", 166, "degF", "cooking", "zorbleberry"), RULES)
+    assert (found.verdict, found.limit, found.missing) == ("borderline", 165.0, ())
+
+
+def test_answers_that_all_fail_give_the_mildest() -> None:
+    found = check(Measured("temperature", 134, "degF", "cooking", "zorbleberry"), RULES)
+    assert (found.verdict, found.limit, found.missing) == ("borderline", 135.0, ())
+
+
+# ---------------------------------------------------------------- the instrument
+
+
+def test_the_offset_of_the_days_ice_water_check_is_taken_off() -> None:
+    reading = Measured("temperature", 45, "degF", "cold_holding", "ham")
+    high = check(reading, RULES, instrument=Instrument(offset={"degF": 4.0}))
+    assert (high.verdict, high.margin) == ("borderline", 0.0)
+    assert high.why.startswith("45 °F read, less 4 °F that the thermometer reads high, is 41 °F; ")
+    low = check(reading, RULES, instrument=Instrument(offset={"degF": -1.0}))
+    assert (low.verdict, low.margin) == ("violates", 5.0)
+    assert "plus 1 °F that the thermometer reads low" in low.why
+
+
+def test_an_offset_known_in_one_unit_counts_in_the_other() -> None:
+    reading = Measured("temperature", 6, "degC", "cold_holding", "ham")
+    found = check(reading, RULES, instrument=Instrument(offset={"degF": 1.8}))
+    assert found.margin == 0.0
+
+
+def test_the_thermometers_own_accuracy_sets_the_band() -> None:
+    reading = Measured("temperature", 42.5, "degF", "cold_holding", "ham")
+    assert check(reading, RULES, instrument=Instrument(accuracy={"degF": 1.0})).verdict == "violates"
+    assert check(reading, RULES, instrument=Instrument(accuracy={"degF": 1.5})).verdict == "borderline"
+
+
+@pytest.mark.parametrize(
+    ("rule", "verdicts"),
+    [
+        # 38.9, 39.0, 40, 41, 42, 43, 43.1 °F against 41 °F with ±2 °F
+        ("simple_acceptance", "meets borderline borderline borderline borderline borderline violates"),
+        ("guarded_acceptance", "meets meets borderline borderline violates violates violates"),
+        ("guarded_rejection", "meets meets meets meets borderline borderline violates"),
+    ],
+)
+def test_the_decision_rule_is_the_rules_files_own(rule: str, verdicts: str) -> None:
+    """After ILAC-G8:09/2019 and JCGM 106:2012, both from memory."""
+    rules = replace(RULES, decision=replace(RULES.decision, rule=rule))  # type: ignore[arg-type]
+    found = [
+        check(Measured("temperature", value, "degF", "cold_holding", "ham"), rules).verdict
+        for value in (38.9, 39.0, 40.0, 41.0, 42.0, 43.0, 43.1)
+    ]
+    assert " ".join(found) == verdicts
+
+
+def test_without_any_accuracy_the_figure_alone_decides() -> None:
+    rules = replace(RULES, decision=replace(RULES.decision, accuracy=MappingProxyType({})))
+    for value, verdict in ((41.0, "meets"), (41.1, "violates"), (41, "meets")):
+        assert check(Measured("temperature", value, "degF", "cold_holding", "ham"), rules).verdict == verdict
+
+
+# ---------------------------------------------------------------- another county is another file
+
+
+@pytest.mark.parametrize(
+    ("stage", "item", "value", "federal", "county"),
+    [
+        ("hot_holding", "rice", 137.5, "meets", "violates"),
+        ("hot_holding", "rice", 143, "meets", "meets"),
+        ("cold_holding", "ham", 47.5, "violates", "violates"),
+        ("cold_holding", "ham", 44, "violates", "borderline"),
+        ("cooking", "pork chops", 147.5, "meets", "violates"),
+        ("cooking", "chicken", 162, "violates", "violates"),
+        ("cooking", "beef patties", 157.5, "meets", "borderline"),
+        ("cooking", "beef patties", 155.9, "borderline", "violates"),
+        ("cooking", "pork sausage", 157.5, "meets", "borderline"),
+        ("reheating", "canned beans", 137.5, "meets", "violates"),
+        ("reheating", "chili", 168, "meets", "meets"),
+        ("handwashing", None, 88, "meets", "meets"),
+    ],
+)
+def test_the_invented_county_differs_where_its_file_says_so(
+    stage: str, item: str | None, value: float, federal: str, county: str
+) -> None:
+    """Figures of the county: common practice, no source."""
+    reading = Measured("temperature", value, "degF", stage, item)
+    assert (check(reading, RULES).verdict, check(reading, COUNTY).verdict) == (federal, county)
+
+
+def test_the_county_takes_no_alternative_pair_for_ground_meat() -> None:
+    patty = Measured("temperature", 151, "degF", "cooking", "beef patty", held_s=180)
+    assert check(patty, RULES).verdict == "meets"
+    assert check(patty, COUNTY).verdict == "violates"
