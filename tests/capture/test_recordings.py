@@ -7,6 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+import av
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,7 +18,7 @@ from capture.clock import TimeLine
 from capture.media_type import sniff
 from shared.errors import InputError
 from shared.types import Recording
-from tests.capture.making import CODECS, dated, recording
+from tests.capture.making import CODECS, RATE, dated, recording, tone
 
 LINE = TimeLine(ZoneInfo("America/Chicago"))
 STARTED = "2026-10-13T10:12:00-05:00"
@@ -119,8 +121,6 @@ def test_a_long_recording_is_measured_by_its_end(tmp_path: Path, ending: str, lo
 
 def _index_first(path: Path) -> Path:
     """The m4a with its index before its data, so that losing the end loses only sound."""
-    import av
-
     moved = path.with_name("moved.m4a")
     with av.open(str(path)) as source, av.open(str(moved), "w", options={"movflags": "faststart"}) as out:
         stream = out.add_stream_from_template(source.streams.audio[0])
@@ -150,6 +150,34 @@ def test_a_recording_cut_off_at_its_beginning_is_named_or_used(
     except InputError as error:
         assert str(error).startswith(f"a{ending}: ")
         assert "leave it out" in str(error)
+
+
+def _film(path: Path, *, sound: bool) -> Path:
+    """Two seconds of a grey picture, with a tone or without."""
+    with av.open(str(path), "w") as out:
+        picture = out.add_stream("mpeg4", rate=10)
+        picture.width, picture.height, picture.pix_fmt = 64, 48, "yuv420p"
+        streams = [(picture, [av.VideoFrame(64, 48, "yuv420p") for _ in range(20)])]
+        if sound:
+            track = out.add_stream("aac", rate=RATE, layout="mono")
+            frame = av.AudioFrame.from_ndarray(tone(2.0).astype(np.float32)[None] / 32768, "fltp", "mono")
+            frame.sample_rate = RATE
+            fit = av.AudioResampler("fltp", "mono", RATE, frame_size=1024)
+            streams.append((track, [*fit.resample(frame), *fit.resample(None)]))
+        for stream, frames in streams:
+            for frame in (*frames, None):
+                out.mux(stream.encode(frame))
+    return path
+
+
+@pytest.mark.parametrize("ending", [".mp4", ".mov", ".mkv"])
+def test_the_sound_of_a_film_is_taken(tmp_path: Path, ending: str) -> None:
+    assert look(_film(tmp_path / f"a{ending}", sound=True)).duration_s == pytest.approx(2.0, abs=0.2)
+
+
+def test_a_film_without_sound_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match=r"a\.mp4: holds no sound; leave it out"):
+        look(_film(tmp_path / "a.mp4", sound=False))
 
 
 def test_a_wave_file_without_samples_holds_no_sound(tmp_path: Path) -> None:
