@@ -3,6 +3,7 @@ import { batch, computed, signal } from "./html.js";
 import { get, paths } from "./api.js";
 import { order } from "./settings.js";
 import { dropLast, onSaved, save, unsaved, waiting } from "./saving.js";
+import { patched } from "./patched.js";
 import { nextOpen, subjectsOf } from "./subjects.js";
 
 /** The whole inspection, or null. */
@@ -73,6 +74,7 @@ onSaved((answer, change) => {
   channel?.postMessage({ inspection: change.inspection, revision: answer?.revision ?? 0 });
   if (change.says && answer) said.value = `${answer.did ? sentence(answer.did) : change.says}.`;
   if (change.path === "undo" && answer) undone.value = decidedHere.pop() ?? null;
+  if (answer && desk.peek()?.id === change.inspection) desk.value = { ...patched(desk.peek(), change), revision: Math.max(desk.peek().revision, answer.revision ?? 0) };
   const more = waiting.peek().some((other) => other.inspection === change.inspection);
   if (!more && desk.peek()?.id === change.inspection) readDesk(change.inspection);
 });

@@ -5,6 +5,8 @@ import { lettersOn } from "./settings.js";
 /**
  * @typedef {object} Key
  * @property {string} key     as `KeyboardEvent.key` gives it, or "1-9"
+ * @property {string} [also]  another key for the same
+ * @property {boolean} [typed] with Ctrl (or Cmd)
  * @property {string} does    in words, for the panel
  * @property {(event: KeyboardEvent) => void} run
  * @property {() => boolean} [when]
@@ -36,7 +38,7 @@ const OWN_SPACE = "button, summary, input, select, textarea, audio";
 
 function matches(key, event) {
   if (key.key === "1-9") return event.key >= "1" && event.key <= "9";
-  return key.key === event.key || (key.key.length === 1 && key.key === event.key.toLowerCase());
+  return [key.key, key.also].some((one) => one && (one === event.key || (one.length === 1 && one === event.key.toLowerCase())));
 }
 
 /** Whether the focused element keeps this key for itself. `data-keys` gives it up (a list entry: Enter confirms). */
@@ -76,5 +78,6 @@ const NAMES = { " ": "Space", ArrowUp: "↑", ArrowDown: "↓", ArrowLeft: "←"
 export function keyName(key) {
   const name = NAMES[key.key ?? key] ?? (key.key ?? key);
   const shown = name.length === 1 ? name.toUpperCase() : name;
-  return key.typed ? `Ctrl ${shown}` : shown;
+  if (key.typed) return `Ctrl ${shown}`;
+  return key.also ? `${shown} or ${keyName(key.also)}` : shown;
 }

@@ -15,6 +15,8 @@ export const position = signal(0);
 export const playing = signal(false);
 /** The stretch that was asked for: {start, end} in seconds; `end` null plays on. */
 export const stretch = signal(null);
+/** True from asking for sound until it is there. */
+export const fetching = signal(false);
 /** A sentence when it cannot be played. */
 export const trouble = signal(null);
 
@@ -43,6 +45,7 @@ sound.addEventListener("pause", () => {
 sound.addEventListener("timeupdate", follow);
 sound.addEventListener("error", () => {
   playing.value = false;
+  fetching.value = false;
   trouble.value = "This recording cannot be played here. Its words are still beside it, and the original is kept.";
 });
 effect(() => {
@@ -73,13 +76,17 @@ export function play(recording, start, end = null) {
   wanted = { start, end };
   const begin = () => {
     if (wanted?.start !== start || wanted?.end !== end || loaded.peek() !== recording) return;
+    fetching.value = false;
     stretch.value = { start, end };
     sound.currentTime = start;
     position.value = start;
     started(sound.play());
   };
   if (sound.readyState >= HTMLMediaElement.HAVE_METADATA) begin();
-  else sound.addEventListener("loadedmetadata", begin, { once: true });
+  else {
+    fetching.value = true;
+    sound.addEventListener("loadedmetadata", begin, { once: true });
+  }
 }
 
 /** Plays or pauses where it stands; at the end of a stretch it goes on past it. */

@@ -2,7 +2,7 @@
 //
 // A change waits in this tab (it outlives a reload) until it is answered. When the service does not answer, it is tried
 // again; when the same thing was changed elsewhere meanwhile, the person is shown both and chooses.
-import { computed, signal } from "./html.js";
+import { batch, computed, effect, signal } from "./html.js";
 import { send } from "./api.js";
 
 /**
@@ -91,9 +91,11 @@ async function work() {
     try {
       const answer = await send(change.method, urlOf(change, revision), change.body === null ? undefined : { ...change.body, revision });
       seen(change, answer?.revision ?? revision);
-      done(change);
-      saving.value = waiting.peek().length ? "saving" : "saved";
-      afterwards(answer, change);
+      batch(() => {
+        done(change);
+        saving.value = waiting.peek().length ? "saving" : "saved";
+        afterwards(answer, change);
+      });
     } catch (error) {
       if (error.status === 0 || error.status === 503) {
         change.sent = true;
@@ -145,6 +147,15 @@ export function settle(which) {
   if (which === "theirs") afterwards(null, change);
   work();
 }
+
+/** Resolves once nothing waits any more. */
+export const allSaved = () => new Promise((resolve) => {
+  const stop = effect(() => {
+    if (waiting.value.length) return;
+    queueMicrotask(() => stop());
+    resolve();
+  });
+});
 
 /** Tries at once instead of at the next turn. */
 export const tryNow = () => work();

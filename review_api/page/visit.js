@@ -46,6 +46,13 @@ export function happenings(desk) {
   return list.sort((one, other) => one.at - other.at || one.until - other.until);
 }
 
+/** First and last instant of anything recorded. */
+export function boundsOf(desk) {
+  const starts = [...desk.recordings.map((one) => ms(one.started)), ...desk.photos.map((one) => ms(one.taken))];
+  const ends = [...desk.recordings.map((one) => ms(one.started) + one.duration_s * 1000), ...desk.photos.map((one) => ms(one.taken))];
+  return [Math.min(...starts), Math.max(...ends)];
+}
+
 const FOLD_AFTER_MS = 120_000;
 const FOLDED_SHARE = 0.035;
 

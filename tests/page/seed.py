@@ -1,4 +1,4 @@
-"""The shipped inspection as a program that makes no mistake would propose it, stored without the speech model.
+"""The shipped inspection as a program without mistakes would propose it, stored without the speech model.
 
 Recordings and photos are taken in for real; words, readings and findings come from `expected.json` and
 `timing.json`, with two doubts and a stretch that nobody understood added, so that the page has them to show.
@@ -7,6 +7,7 @@ Recordings and photos are taken in for real; words, readings and findings come f
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -35,6 +36,7 @@ from shared.types import (
 )
 
 ROOT = Path(__file__).parents[2]
+RULES = "food_code_2022"
 SHIPPED = ROOT / "audio_fixtures" / "harbor_wren"
 
 LIMITS: dict[str, tuple[str, float]] = {
@@ -63,18 +65,28 @@ QUESTIONS = {
 RUNNERS_UP = {"7-102.11": ("7-101.11",), "5-501.113": ("5-501.110",), "3-501.15": ("3-501.14(A)",)}
 
 
-def seed(root: Path) -> int:
-    """The id of the inspection in the data folder `root`, which is made."""
-    folder = DataFolder(root).make()
-    database = Database.at(folder.database)
-    database.migrate()
+@dataclass(frozen=True)
+class Shipped:
+    """The shipped inspection, taken in once, to be stored as often as a test wants one of its own."""
+
+    taken: Intake
+    said: tuple[Utterance, ...]
+    meant: Extraction
+
+
+def take_in_shipped(folder: DataFolder) -> Shipped:
     taken = take_in(SHIPPED, originals=Originals(folder.originals))
     truth = json.loads((SHIPPED / "expected.json").read_text(encoding="utf-8"))
     said = utterances(truth, taken)
+    return Shipped(taken, said, extraction(truth, said))
+
+
+def store(database: Database, shipped: Shipped, *, content: str = "") -> int:
+    """The id of a new inspection with all proposed and nothing decided. `content` tells copies apart."""
     with database.writing() as session:
-        inspection, _ = inspections.create(session, content=content_of(SHIPPED), rules=truth["rules"])
-        inspection.facts = to_json(taken.facts)
-        for position, recording in enumerate(taken.recordings):
+        inspection, _ = inspections.create(session, content=content_of(SHIPPED) + content, rules=RULES)
+        inspection.facts = to_json(shipped.taken.facts)
+        for position, recording in enumerate(shipped.taken.recordings):
             silent = [{"start": 75.2, "end": 77.9}] if position == 0 else []
             session.add(
                 Recording(
@@ -82,23 +94,30 @@ def seed(root: Path) -> int:
                     content=to_json(recording), not_understood=silent, removed=[],
                 )
             )  # fmt: skip
-        for position, photo in enumerate(taken.photos):
+        for position, photo in enumerate(shipped.taken.photos):
             session.add(
                 Photo(
-                    inspection_id=inspection.key,
-                    sha256=photo.sha256,
-                    position=position,
+                    inspection_id=inspection.key, sha256=photo.sha256, position=position,
                     content=to_json(photo),
                 )
-            )
+            )  # fmt: skip
         session.flush()
-        proposals.save_utterances(session, inspection, said)
-        proposals.save_extraction(session, inspection, extraction(truth, said), said)
+        proposals.save_utterances(session, inspection, shipped.said)
+        proposals.save_extraction(session, inspection, shipped.meant, shipped.said)
         inspection.state, inspection.step, inspection.part = "ready", "done", 1.0
         session.add(inspection)
-        made = inspection.key
-    database.close()
-    return made
+        return inspection.key
+
+
+def seed(root: Path) -> int:
+    """The id of the one inspection in a new data folder `root`."""
+    folder = DataFolder(root).make()
+    database = Database.at(folder.database)
+    database.migrate()
+    try:
+        return store(database, take_in_shipped(folder))
+    finally:
+        database.close()
 
 
 def utterances(truth: dict[str, Any], taken: Intake) -> tuple[Utterance, ...]:
@@ -112,7 +131,7 @@ def utterances(truth: dict[str, Any], taken: Intake) -> tuple[Utterance, ...]:
         start, end = seconds[row["n"]]
         doubts = ()
         if row["n"] == 15:
-            doubts = (Doubt("passes_disagree", "Two hearings disagree: 169 and 165.", _span(row["text"], "one sixty nine")),)  # fmt: skip
+            doubts = (_disagree(row["text"]),)
         made.append(
             Utterance(
                 text=row["text"], start=start, end=end, words=_words(row["text"], start, end), doubts=doubts,
@@ -120,6 +139,11 @@ def utterances(truth: dict[str, Any], taken: Intake) -> tuple[Utterance, ...]:
             )
         )  # fmt: skip
     return tuple(made)
+
+
+def _disagree(text: str, *others: str) -> Doubt:
+    span = _span(text, "one sixty nine")
+    return Doubt("passes_disagree", "Two hearings disagree: 169 and 165.", span, others)
 
 
 def _words(text: str, start: float, end: float) -> tuple[Word, ...]:
@@ -145,7 +169,8 @@ SPOKEN = {
     (17, 143): "one forty three", (18, 135): "one thirty five", (19, 78): "seventy eight",
     (22, 96): "ninety six", (24, 50): "fifty parts per million", (24, 104): "one oh four",
     (25, 100): "one hundred parts per million", (27, 300): "three hundred", (29, -4): "minus four",
-    (30, 3): "three degrees Celsius", (31, 37): "thirty seven", (35, 6): "six inches", (36, 60): "sixty foot candles",
+    (30, 3): "three degrees Celsius", (31, 37): "thirty seven", (35, 6): "six inches",
+    (36, 60): "sixty foot candles",
 }  # fmt: skip
 
 
@@ -187,7 +212,7 @@ def _reading(name: str, row: dict[str, Any], said: tuple[Utterance, ...]) -> Rea
         id=name, kind=row["kind"], value=row["value"], unit=row["unit"], said=words, stage=row["stage"],
         item=row["item"], place=row["place"], agent=row["agent"], clock=row["clock"],
         utterance=row["utterance"], span=_span(text.text, words), start=start, end=end,
-        doubts=(Doubt("passes_disagree", "Two hearings disagree: 169 and 165.", _span(text.text, words), ("165",)),) if doubted else (),
+        doubts=(_disagree(text.text, "165"),) if doubted else (),
         alternatives=(165.0,) if doubted else (),
         check=_check(row),
     )  # fmt: skip
@@ -206,7 +231,8 @@ def _check(row: dict[str, Any]) -> Check | None:
     if row["verdict"] == "none":
         return Check("none")
     limit = LIMITS.get(row["stage"])
-    if limit is None or row["unit"] == "degC" or (row["stage"] == "sanitizer" and row["kind"] != "concentration"):  # fmt: skip
+    water = row["stage"] == "sanitizer" and row["kind"] == "temperature"
+    if limit is None or row["unit"] == "degC" or water:
         return Check(row["verdict"], row.get("section"))
     operator, value = (">=", 200.0) if row["agent"] == "quat" else limit
     margin = row["value"] - value
@@ -222,8 +248,10 @@ def _finding(
     section = row["provision"]
     provision = law.load("food_code_2022").provisions.get(section)
     its = [
-        reading for reading in readings if reading.value in row["readings"] and reading.utterance in row["utterances"]
-    ]  # fmt: skip
+        reading
+        for reading in readings
+        if reading.value in row["readings"] and reading.utterance in row["utterances"]
+    ]
     first = said[row["utterances"][0]]
     evidence = tuple(
         Evidence(utterance=at, span=(0, len(said[at].text))) for at in row["utterances"]
@@ -244,9 +272,7 @@ def _close_of_day(at: datetime, days: int) -> datetime:
     return (at + timedelta(days=days)).replace(hour=17, minute=0, second=0, microsecond=0)
 
 
-def _withdrawn(
-    row: dict[str, Any], readings: tuple[Reading, ...], said: tuple[Utterance, ...]
-) -> Withdrawn:
+def _withdrawn(row: dict[str, Any], readings: tuple[Reading, ...], said: tuple[Utterance, ...]) -> Withdrawn:
     words = {44: "forty four", 128: "one twenty eight"}[row["value"]]
     text = said[row["utterance"]]
     start, end = _seconds(text, words)

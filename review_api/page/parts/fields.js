@@ -61,7 +61,7 @@ function Input({ field, value, set, id, provisions }) {
   if (field.type === "moment") return html`<input type="datetime-local" ...${common} />`;
   if (field.type === "choice") return html`<select ...${common} onInput=${undefined} onChange=${(event) => set(event.target.value)}>${field.choices.map(([key, name]) => html`<option value=${key}>${name}</option>`)}</select>`;
   if (field.type === "provision") {
-    return html`<input list=${`${id}-list`} autocomplete="off" spellcheck="false" required ...${common} />
+    return html`<input list=${`${id}-list`} autocomplete="off" spellcheck=${false} required ...${common} />
       <datalist id=${`${id}-list`}>${provisions.map((one) => html`<option value=${one.section}>${one.title}</option>`)}</datalist>`;
   }
   return html`<input type="text" maxlength="500" ...${common} />`;

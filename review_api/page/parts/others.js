@@ -10,7 +10,7 @@ export function Others({ desk, subject, onChanged }) {
   const sure = SURENESS.find(([from]) => finding.confidence >= from)[1];
   rulesNamed(desk.rules);
   return html`
-    <section class="block" aria-label="Section">
+    <section class="block" aria-label="Why this section">
       <h2>Why this section</h2>
       ${finding.reason && html`<p>${finding.reason}</p>`}
       ${!finding.by_hand && html`<p class="note">${sure}</p>`}

@@ -6,7 +6,7 @@ import { unsaved } from "../saving.js";
 import { wallTime } from "../words.js";
 import { Dialog } from "./dialog.js";
 import { DrawOn, firstShape } from "./draw-on.js";
-import { altOf, attach } from "./photo-strip.js";
+import { altOf, attach, attaching } from "./photo-strip.js";
 import { Icon } from "./shapes.js";
 
 const ORIGINS = { exif: "its own data", container: "its own data", file_name: "its file name", file_date: "the file's date, less sure", given: "inspection.toml" };
@@ -41,7 +41,10 @@ function useDraft(photo) {
 export function PhotoFull({ desk, photo, onClose, onStep }) {
   const [draft, set, typing] = useDraft(photo);
   const [tool, setTool] = useState(null);
-  const attached = new Set(photo.findings);
+  const wantsIt = (id) => {
+    const waits = unsaved.value.get(attaching(id, photo.sha256));
+    return waits ? waits.method === "PUT" : photo.findings.includes(id);
+  };
   const draws = (kind, icon, word) => html`
     <button type="button" aria-pressed=${tool === kind} onClick=${(event) => {
       // From the keyboard a shape is placed at once, to be moved by arrows; by pointer the tool is taken up.
@@ -82,8 +85,8 @@ export function PhotoFull({ desk, photo, onClose, onStep }) {
           <fieldset class="stack tight"><legend><h3>Belongs to</h3></legend>
             ${desk.findings.length === 0 && html`<p class="note">There is no finding yet.</p>`}
             ${desk.findings.filter((finding) => finding.decision.state !== "rejected").map((finding) => html`
-              <label class="tick"><input type="checkbox" checked=${attached.has(finding.id)} onChange=${(event) => attach(finding.id, photo.sha256, event.target.checked)} />
-                <span><b>${finding.provision}</b> ${finding.what}</span></label>`)}
+              <label class="tick"><input type="checkbox" checked=${wantsIt(finding.id)} onChange=${(event) => attach(finding.id, photo.sha256, event.target.checked)} />
+                <span><b>${finding.provision}</b> ${finding.what} ${unsaved.value.has(attaching(finding.id, photo.sha256)) && html`<span class="note tiny">saving…</span>`}</span></label>`)}
           </fieldset>
         </div>
       </div>

@@ -11,8 +11,11 @@ import { Icon } from "./shapes.js";
 /** What a picture shows, for those who do not see it. */
 export const altOf = (photo) => photo.alternative_text || photo.caption || `Photo ${photo.number}, ${photo.name}, not described yet`;
 
+/** The name of the change that attaches a photo to a finding, or takes it off. */
+export const attaching = (findingId, sha) => `photo ${findingId} ${sha}`;
+
 export function attach(findingId, sha, on) {
-  change(on ? "PUT" : "DELETE", `findings/${findingId}/photos/${sha}`, null, { subject: `photo ${findingId} ${sha}`, says: on ? "Photo attached" : "Photo taken off" });
+  change(on ? "PUT" : "DELETE", `findings/${findingId}/photos/${sha}`, null, { subject: attaching(findingId, sha), says: on ? "Photo attached" : "Photo taken off" });
 }
 
 /** The attached photos, then those around in time: [{photo, away, attached}]. */
@@ -35,7 +38,7 @@ export function PhotoStrip({ desk, subject }) {
       ${list.length === 0 && html`<p class="note">No photo was taken within five minutes of this.</p>`}
       <ul class="strip">
         ${list.map(({ photo, away, attached }) => {
-          const waits = unsaved.value.has(`photo ${subject.id} ${photo.sha256}`);
+          const waits = unsaved.value.has(attaching(subject.id, photo.sha256));
           return html`
             <li key=${photo.sha256} class=${attached ? "thumb attached" : "thumb"}>
               <a href=${address(desk.id, "photos", photo.sha256)} draggable="true" onDragStart=${(event) => event.dataTransfer.setData("text/x-probeside-photo", photo.sha256)}>

@@ -1,7 +1,7 @@
 // The sound at the foot of the page: where it stands, its wave, slower, again.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useEffect, useRef } from "../html.js";
 import { get, paths } from "../api.js";
-import { again, loaded, play, playing, position, skip, sound, stretch, toggle, trouble } from "../player.js";
+import { again, fetching, loaded, play, playing, position, skip, sound, stretch, toggle, trouble } from "../player.js";
 import { speed } from "../settings.js";
 import { clockOf } from "../words.js";
 import { Icon } from "./shapes.js";
@@ -45,15 +45,14 @@ const SPEEDS = [0.5, 0.75, 1, 1.25, 1.5];
 
 export function PlayerBar({ recordings }) {
   const recording = recordings.find((one) => one.sha256 === loaded.value);
-  const [tall] = useState(true);
   if (!recording) return null;
   return html`
     <section class="player" aria-label="Sound">
       <button type="button" onClick=${toggle} aria-label=${playing.value ? "Pause" : "Play"}><${Icon} name=${playing.value ? "pause" : "play"} size=${20} /></button>
       <button type="button" class="bare" onClick=${again} aria-label="Again: the last stretch once more"><${Icon} name="again" size=${18} /></button>
       <button type="button" class="bare back" onClick=${() => skip(-3)} aria-label="3 seconds back">−3 s</button>
-      <span class="where"><b>${clockOf(position.value, { tenths: true })}</b> <span class="note">${recording.name}</span></span>
-      ${tall && html`<${Wave} recording=${recording} />`}
+      <span class="where"><b>${clockOf(position.value, { tenths: true })}</b> <span class="note" role="status">${fetching.value ? "getting the sound…" : recording.name}</span></span>
+      <${Wave} recording=${recording} />
       <label class="row speed"><span class="only-heard">Speed</span>
         <select value=${speed.value} onChange=${(event) => { speed.value = Number(event.target.value); }}>
           ${SPEEDS.map((one) => html`<option value=${one}>${one === 1 ? "as spoken" : `× ${one}`}</option>`)}
@@ -64,14 +63,14 @@ export function PlayerBar({ recordings }) {
 }
 
 /** A button that plays exactly these seconds, and says so. */
-export function Listen({ recording, start, end, hint, label = "Listen" }) {
+export function Listen({ recording, start, end, hint, label = "Listen", shown = null }) {
   if (!recording || start === null || start === undefined) return null;
   const asked = loaded.value === recording && stretch.value?.start === start && stretch.value?.end === end;
   const on = asked && playing.value;
   return html`
     <button type="button" class="listen" onClick=${() => (on ? toggle() : play(recording, start, end))}
             aria-label=${`${on ? "Pause" : label}, ${clockOf(start, { tenths: true })} to ${clockOf(end, { tenths: true })}`}>
-      <${Icon} name=${on ? "pause" : "play"} /> ${on ? "Pause" : label} <span class="note tiny">${clockOf(start, { tenths: true })}–${clockOf(end, { tenths: true })}</span>
+      <${Icon} name=${on ? "pause" : "play"} /> ${shown ?? html`${on ? "Pause" : label} <span class="note tiny">${clockOf(start, { tenths: true })}–${clockOf(end, { tenths: true })}</span>`}
       ${hint && html`<kbd>${hint}</kbd>`}
     </button>`;
 }

@@ -36,11 +36,11 @@ function Head({ desk, subject }) {
     </header>`;
 }
 
-function QuestionBody({ desk, subject, onFinding }) {
+function QuestionBody({ subject, onFinding, onDone }) {
   const question = subject.of;
   return html`
     <section class="block" aria-label="Answer">
-      <${Ask} question=${question} first />
+      <${Ask} question=${question} first onDone=${onDone} />
       ${question.provisions.length > 0 && !question.answer && html`
         <p><b>If it is a violation, write it under:</b></p>
         <div class="stack tight">${question.provisions.map((section) => html`<button type="button" class="choice" onClick=${() => onFinding(section, question)}><${Icon} name="plus" /> ${section}</button>`)}</div>`}
@@ -133,7 +133,7 @@ export function Proposal({ desk, subject, onFinding }) {
       <${Head} desk=${desk} subject=${subject} />
       <${ChooseNumber} subject=${subject} chosen=${chosen} onChoose=${choose} />
       <${Heard} key=${subject.id} desk=${desk} subject=${subject} />
-      ${subject.kind === "question" && html`<${QuestionBody} desk=${desk} subject=${subject} onFinding=${onFinding} />`}
+      ${subject.kind === "question" && html`<${QuestionBody} subject=${subject} onFinding=${onFinding} onDone=${next} />`}
       ${subject.readings.length > 0 && html`
         <section class="block" aria-label="Measured">
           <h2>${subject.kind === "reading" ? "Measured" : subject.readings.length > 1 ? "The readings" : "The reading"}</h2>

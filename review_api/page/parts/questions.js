@@ -8,7 +8,7 @@ export function answer(question, text) {
   change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back" });
 }
 
-export function Ask({ question, first = false }) {
+export function Ask({ question, first = false, onDone }) {
   const [text, setText] = useState("");
   const [again, setAgain] = useState(false);
   const waits = unsaved.value.has(question.id);
@@ -25,6 +25,7 @@ export function Ask({ question, first = false }) {
     answer(question, given);
     setAgain(false);
     setText("");
+    onDone?.();
   };
   const submit = (event) => {
     event.preventDefault();

@@ -7,6 +7,7 @@ import { address, route } from "../route.js";
 import { count, wallDate } from "../words.js";
 import { Conflict, Refused } from "./conflict.js";
 import { Help } from "./help.js";
+import { asksFor } from "../views/sheet.js";
 import { Icon } from "./shapes.js";
 
 const TABS = [["desk", "Proposals"], ["words", "Words"], ["photos", "Photos"], ["sheet", "Check sheet"], ["report", "Report"]];
@@ -32,7 +33,7 @@ function Stopped() {
 }
 
 function Tabs({ open, view }) {
-  const waits = { desk: openSubjects.value.length, sheet: open.marks.filter((item) => !item.mark).length };
+  const waits = { desk: openSubjects.value.length, sheet: open.marks.filter((item) => !item.mark && asksFor(item)).length };
   return html`
     <nav class="tabs" aria-label="Views of this visit">
       ${TABS.map(([name, word]) => html`

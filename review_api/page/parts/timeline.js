@@ -1,7 +1,7 @@
 // The visit on one line. A slider to the keyboard: arrows go from one happening to the next, Enter plays it.
 import { html, useComputed, useMemo, useRef, useState } from "../html.js";
 import { clockOf, count, VERDICTS } from "../words.js";
-import { happenings, heardAt, instantOf, offsetOf, scaleOf, wallClock } from "../visit.js";
+import { boundsOf, happenings, heardAt, instantOf, offsetOf, scaleOf, wallClock } from "../visit.js";
 import { loaded, play, position } from "../player.js";
 import { Verdict } from "./shapes.js";
 
@@ -52,6 +52,8 @@ export function Timeline({ desk, onSelect }) {
   const here = happened[Math.min(current, happened.length - 1)];
   const doubts = happened.filter((one) => one.doubtful).length;
   const unheard = happened.filter((one) => one.kind === "unheard").length;
+
+  const [from, to] = boundsOf(desk);
 
   const listen = (one) => {
     if (one.kind === "photo") onSelect?.(one);
@@ -115,7 +117,7 @@ export function Timeline({ desk, onSelect }) {
       <p class="told note">
         ${told
           ? html`<b>${wallClock(told.at, offset)}</b> <span class="break">${told.kind === "speech" ? `“${told.text}”` : told.text}</span>`
-          : html`<b>${wallClock(scale.parts[0].from, offset).slice(0, 5)}–${wallClock(scale.parts.at(-1).to, offset).slice(0, 5)}</b>
+          : html`<b>${wallClock(from, offset).slice(0, 5)}–${wallClock(to, offset).slice(0, 5)}</b>
               <span>${[
                 `${count(desk.recordings.length, "recording")} of ${clockOf(desk.recordings.reduce((sum, one) => sum + one.duration_s, 0))}`,
                 count(desk.photos.length, "photo"), count(desk.readings.length, "reading"),

@@ -27,11 +27,10 @@ export function DeskView({ desk }) {
   }, [undone.value, desk]);
 
   useKeys("The list", [
-    { key: "ArrowDown", does: "next proposal", run: () => step(desk, id, 1) },
-    { key: "ArrowUp", does: "proposal before", run: () => step(desk, id, -1) },
-    { key: "j", does: "next proposal", run: () => step(desk, id, 1) },
-    { key: "k", does: "proposal before", run: () => step(desk, id, -1) },
+    { key: "ArrowDown", also: "j", does: "next proposal", run: () => step(desk, id, 1) },
+    { key: "ArrowUp", also: "k", does: "proposal before", run: () => step(desk, id, -1) },
     { key: "n", does: "add a finding by hand", run: () => setAdding({}) },
+    { key: "d", does: "go on to the report", run: () => go(address(desk.id, "report")) },
   ]);
 
   const asFinding = (section, question) => {
@@ -48,7 +47,7 @@ export function DeskView({ desk }) {
           ? html`<${Proposal} desk=${desk} subject=${subject} onFinding=${asFinding} />`
           : html`<p class="note empty">Choose a proposal at the left.</p>`}
         ${subject && !openSubjects.value.length && html`
-          <p class="notice within all-done">Everything is decided. <a class="button main" href=${address(desk.id, "report")}>Go on to the report</a></p>`}
+          <p class="notice within all-done">Everything is decided. <a class="button main" href=${address(desk.id, "report")}>Go on to the report <kbd>D</kbd></a></p>`}
       </div>
       ${adding && html`<${AddFinding} desk=${desk} first=${adding} onClose=${() => setAdding(null)} />`}
     </div>`;

@@ -2,7 +2,8 @@
 import { html, useState } from "../html.js";
 import { paths, send } from "../api.js";
 import { change, desk as deskNow, readDesk, said } from "../desk.js";
-import { unsaved, waiting } from "../saving.js";
+import { useKeys } from "../keys.js";
+import { allSaved, unsaved, waiting } from "../saving.js";
 import { address } from "../route.js";
 import { offsetOf } from "../visit.js";
 import { count, wallDate, wallTime } from "../words.js";
@@ -83,6 +84,8 @@ function useDrafting(desk) {
   const draft = async () => {
     setState({ busy: true });
     try {
+      await allSaved();
+      await readDesk(desk.id);
       await send("POST", `/api/inspections/${desk.id}/report`, { revision: deskNow.peek().revision });
       setState(null);
       said.value = "The draft report is made.";
@@ -96,6 +99,8 @@ function useDrafting(desk) {
 
 export function ReportView({ desk }) {
   const [drafting, draft] = useDrafting(desk);
+  const ready = !drafting?.busy;
+  useKeys("The report", [{ key: "d", does: "write the draft report", run: draft, when: () => ready }]);
   const newest = desk.reports.at(-1) ?? null;
   const stale = newest && newest.revision < desk.revision;
   const cited = desk.findings.filter((finding) => finding.by_hand ? finding.decision.state !== "rejected" : ["confirmed", "edited"].includes(finding.decision.state)).length;
@@ -114,7 +119,7 @@ export function ReportView({ desk }) {
         <h2>Draft</h2>
         <p>It holds what you decided and typed, nothing else: ${count(cited, "violation")} cited.</p>
         <div class="row">
-          <button type="button" class="main" onClick=${draft} disabled=${drafting?.busy || waiting.value.length > 0}>${drafting?.busy ? "Writing…" : newest ? "Write the draft again" : "Write the draft report"}</button>
+          <button type="button" class="main" onClick=${draft} disabled=${!ready}>${drafting?.busy ? (waiting.value.length ? "Saving first…" : "Writing…") : newest ? "Write the draft again" : "Write the draft report"} <kbd>D</kbd></button>
           ${newest && html`
             <a class="button" href=${paths.report(desk.id, "pdf")} target="_blank" rel="noopener">PDF</a>
             <a class="button" href=${paths.report(desk.id, "html")} target="_blank" rel="noopener">HTML</a>

@@ -9,6 +9,9 @@ import { AddFinding } from "../parts/add-finding.js";
 import { Listen } from "../parts/player-bar.js";
 import { Icon } from "../parts/shapes.js";
 
+/** Whether the item wants a mark; good retail practices are marked only when out of compliance. */
+export const asksFor = (item) => item.allowed.length > 1;
+
 const key = (number) => `mark ${number}`;
 
 function setMark(item, mark) {
@@ -33,7 +36,7 @@ function Why({ desk, item }) {
     if (said) parts.push(html`<span class="row quote"><q class="break">${part.span ? said.text.slice(...part.span) : said.text}</q> <${Listen} recording=${said.recording} start=${said.start} end=${said.end} /></span>`);
   });
   const origin = { person: "Set by you.", finding: "From what you decided:", reading: "From a reading:", remark: item.accepted ? "From what was said:" : "Proposed from what was said:" }[item.origin];
-  if (!item.mark) return html`<p class="note">Not looked at, or not said.</p>`;
+  if (!item.mark) return html`<p class="note">${asksFor(item) ? "Not looked at, or not said." : "Marked only when out of compliance."}</p>`;
   return html`<div class="row why note"><span>${origin ?? ""}</span>${parts.map((part) => html`<span>${part}</span>`)}</div>`;
 }
 
@@ -42,8 +45,8 @@ function Item({ desk, item, onFinding }) {
   const mark = waits ? waits.body.mark : item.mark;
   const id = `item-${item.number}`;
   return html`
-    <fieldset class=${`item-row ${mark ?? "unmarked"}`} id=${id} data-item=${item.number}>
-      <legend><b class="number">${item.number}</b> ${item.text}</legend>
+    <div class=${`item-row ${mark ?? (asksFor(item) ? "unmarked" : "")}`} id=${id} data-item=${item.number} role="radiogroup" aria-labelledby=${`${id}-text`}>
+      <p class="item-text" id=${`${id}-text`}><b class="number">${item.number}</b> <span>${item.text}</span></p>
       <div class="marks">
         ${item.allowed.map((one) => html`
           <label class="mark-choice" title=${markName(one)}>
@@ -56,14 +59,14 @@ function Item({ desk, item, onFinding }) {
         ${mark === "OUT" && !item.findings.length && html`<button type="button" onClick=${() => onFinding(item)}><${Icon} name="plus" /> Its finding</button>`}
       </div>
       <${Why} desk=${desk} item=${item} />
-    </fieldset>`;
+    </div>`;
 }
 
 function Whole({ marks }) {
   return html`
     <ol class="whole" aria-label="All items at a glance">
-      ${marks.map((item) => html`<li><a class=${`cell ${item.mark ?? "unmarked"}`} href=${`#item-${item.number}`} aria-label=${`Item ${item.number}: ${item.mark ? markName(item.mark) : "not marked"}`}
-        onClick=${(event) => { event.preventDefault(); focusItem(item.number); }}><span>${item.number}</span><b>${item.mark ?? "–"}</b></a></li>`)}
+      ${marks.map((item) => html`<li><a class=${`cell ${item.mark ?? (asksFor(item) ? "unmarked" : "")}`} href=${`#item-${item.number}`} aria-label=${`Item ${item.number}: ${item.mark ? markName(item.mark) : asksFor(item) ? "not marked" : "not out"}`}
+        onClick=${(event) => { event.preventDefault(); focusItem(item.number); }}><span>${item.number}</span><b>${item.mark ?? (asksFor(item) ? "–" : "·")}</b></a></li>`)}
     </ol>`;
 }
 
@@ -77,9 +80,9 @@ export function SheetView({ desk }) {
   const [only, setOnly] = useState("all");
   const [adding, setAdding] = useState(null);
   const { marks } = desk;
-  const unmarked = marks.filter((item) => !item.mark);
+  const unmarked = marks.filter((item) => !item.mark && asksFor(item));
   const proposed = marks.filter((item) => item.origin === "remark" && !item.accepted);
-  const shown = marks.filter((item) => only === "all" || (only === "unmarked" ? !item.mark : item.mark === "OUT"));
+  const shown = marks.filter((item) => only === "all" || (only === "unmarked" ? unmarked.includes(item) : item.mark === "OUT"));
   useEffect(() => {
     if (route.value.subject) focusItem(route.value.subject);
   }, [route.value.subject]);
@@ -116,7 +119,7 @@ export function SheetView({ desk }) {
           <select value=${only} onChange=${(event) => setOnly(event.target.value)}>
             <option value="all">all items</option><option value="unmarked">not marked (${unmarked.length})</option><option value="out">out of compliance</option></select></label>
         ${proposed.length > 0 && html`<button type="button" class="main" onClick=${() => change("POST", "marks/accept", { items: proposed.map((item) => item.number) }, { subject: "marks", says: `${count(proposed.length, "mark")} taken over` })}>
-          <${Icon} name="check" /> Accept the ${count(proposed.length, "mark")} proposed from what was said</button>`}
+          <${Icon} name="check" /> Accept ${proposed.length === 1 ? "the mark" : `the ${proposed.length} marks`} proposed from what was said</button>`}
         <p class="note hint">In an item: <kbd>I</kbd> in, <kbd>O</kbd> out, <kbd>N</kbd> not observed, <kbd>A</kbd> not applicable; <kbd>J</kbd> next unmarked</p>
       </div>
       ${groups.map(({ group, heading, items, opens }) => html`

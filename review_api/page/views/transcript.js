@@ -37,13 +37,14 @@ function Utterance({ desk, said, index, uses }) {
   const spans = said.doubts.filter((doubt) => doubt.span).map((doubt) => ({ span: doubt.span, name: "doubt" }));
   return html`
     <li class="utterance" id=${`said-${index}`}>
-      <span class="note tiny time">${wallTime(said.at, { seconds: true }) || "typed"}</span>
+      ${said.recording
+        ? html`<${Listen} recording=${said.recording} start=${said.start} end=${said.end} shown=${wallTime(said.at, { seconds: true })} />`
+        : html`<span class="note tiny time">typed</span>`}
       <div class="grow stack tight">
         <${Said} said=${said} spans=${spans} onWord=${setWord} />
         ${said.heard && said.heard !== said.text && html`<p class="note tiny">Heard as “${said.heard}”</p>`}
         ${said.doubts.map((doubt) => html`<p class="note doubt-why"><${Icon} name="doubt" /> ${doubt.why}</p>`)}
-        <div class="row">
-          ${said.recording && html`<${Listen} recording=${said.recording} start=${said.start} end=${said.end} />`}
+        <div class="row uses">
           ${uses.map((subject) => html`<a class="button bare" href=${address(desk.id, "desk", subject.id)}>${subject.kind === "finding" ? `Finding ${subject.of.provision}` : subject.kind === "reading" ? quantity(subject.of.value, subject.of.unit) : "Question"}</a>`)}
           <button type="button" class="bare" onClick=${() => setCorrecting(said.words[word]?.text.trim().replace(/[.,;!?]+$/, "") ?? "")}>Misheard a word?</button>
         </div>
@@ -62,11 +63,10 @@ function Unheard({ stretch }) {
   };
   return html`
     <li class="utterance unheard">
-      <span class="note tiny time">${clockOf(stretch.start)}</span>
+      <${Listen} recording=${stretch.recording} start=${stretch.start} end=${stretch.end} shown=${clockOf(stretch.start)} />
       <form class="grow stack tight" onSubmit=${submit}>
         <p><b>Voice that was not understood</b> ${stretch.settled && html`<span class="state plain"><${Icon} name="check" /> settled: ${stretch.text || "nothing of weight was said"}</span>`}</p>
         <div class="row">
-          <${Listen} recording=${stretch.recording} start=${stretch.start} end=${stretch.end} />
           <label class="only-heard" for=${subject}>What was said</label>
           <input id=${subject} class="grow" type="text" value=${text} placeholder="What was said" onInput=${(event) => setText(event.target.value)} />
           <button type="submit" disabled=${!text.trim() || unsaved.value.has(subject)}>Keep</button>

@@ -1,0 +1,152 @@
+"""Deciding one proposal: confirm, edit, reject, choose a doubted number, answer, undo."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.page.conftest import Visit, open_at, until
+
+pytestmark = pytest.mark.slow
+
+
+def heading(page: Page, text: str) -> None:
+    expect(page.locator(".proposal h1")).to_have_text(text)
+
+
+def test_enter_confirms_and_moves_on_to_the_next_in_the_order_of_the_visit(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    heading(page, "Sliced turkey on the top shelf was at 48.5 °F")
+    page.keyboard.press("Enter")
+    heading(page, "An opened package of ham had no date on it")
+    until(lambda: visit.state("f1") == "confirmed")
+    assert visit.reading("r5")["decision"]["state"] == "confirmed"  # what the finding rests on
+
+
+def test_a_decided_proposal_is_passed_over_by_enter(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("Enter")
+    until(lambda: visit.state("f1") == "confirmed")
+    page.locator('[data-subject="f1"]').click()
+    page.keyboard.press("Enter")
+    heading(page, "An opened package of ham had no date on it")
+    assert visit.state("f1") == "confirmed"
+
+
+def test_editing_in_place_keeps_what_the_program_proposed(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    page.keyboard.press("e")
+    page.get_by_label("Where").fill("reach-in cooler by the grill")
+    page.keyboard.press("Control+Enter")
+    until(lambda: visit.state("f2") == "edited")
+    assert visit.finding("f2")["where"] == "reach-in cooler by the grill"
+    assert visit.finding("f2")["proposed"] == {"where": "reach-in cooler"}
+
+
+def test_a_section_that_the_rules_do_not_have_is_refused_in_the_form(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    page.keyboard.press("e")
+    page.get_by_role("combobox", name="Section").fill("9-999.99")
+    page.keyboard.press("Control+Enter")
+    expect(page.get_by_role("alert")).to_contain_text("“9-999.99” is no section of these rules")
+    assert visit.state("f2") == "proposed"
+
+
+def test_escape_leaves_a_form_and_changes_nothing(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    page.keyboard.press("e")
+    page.get_by_label("Where").fill("elsewhere")
+    page.keyboard.press("Escape")
+    expect(page.locator(".proposal dl.text")).to_contain_text("reach-in cooler")
+    assert visit.state("f2") == "proposed"
+
+
+def test_rejecting_asks_for_a_reason_and_one_key_gives_it(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f3"))
+    page.keyboard.press("x")
+    page.keyboard.press("2")
+    until(lambda: visit.state("f3") == "rejected")
+    assert visit.finding("f3")["decision"]["reason"] == "side talk, not an observation"
+
+
+def test_a_doubted_number_is_not_confirmed_without_a_choice(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "r10"))
+    expect(page.get_by_role("heading", name="Which number was said?")).to_be_visible()
+    page.keyboard.press("Enter")
+    heading(page, "Chicken breast, hot line")
+    assert visit.state("r10") == "proposed"
+
+
+@pytest.mark.parametrize(("key", "value"), [("1", 169), ("2", 165)])
+def test_one_key_chooses_what_was_said(page: Page, visit: Visit, key: str, value: float) -> None:
+    open_at(page, visit.url("desk", "r10"))
+    page.keyboard.press(key)
+    until(lambda: visit.state("r10") != "proposed")
+    assert visit.reading("r10")["value"] == value
+    assert visit.reading("r10")["decision"]["choice"] == value
+
+
+def test_an_answer_goes_into_the_finding_at_once(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    expect(page.get_by_text("The report still lacks")).to_be_visible()
+    page.keyboard.press("q")
+    page.keyboard.type("Saturday")
+    page.keyboard.press("Enter")
+    until(lambda: visit.finding("f2")["questions"][0]["answer"] == "Saturday")
+    expect(page.get_by_text("The report still lacks")).to_be_hidden()
+
+
+def test_a_runner_up_section_is_taken_over_by_one_press(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f10"))
+    page.get_by_role("button", name="7-101.11").click()
+    until(lambda: visit.state("f10") == "edited")
+    assert visit.finding("f10")["provision"] == "7-101.11"
+
+
+def test_undo_takes_back_one_change_after_the_other_and_shows_it(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("Enter")
+    until(lambda: visit.state("f1") == "confirmed")
+    heading(page, "An opened package of ham had no date on it")
+    page.keyboard.press("x")
+    page.keyboard.press("1")
+    until(lambda: visit.state("f2") == "rejected")
+    page.keyboard.press("u")
+    until(lambda: visit.state("f2") == "proposed")
+    heading(page, "An opened package of ham had no date on it")
+    page.keyboard.press("u")
+    until(lambda: visit.state("f1") == "proposed")
+    heading(page, "Sliced turkey on the top shelf was at 48.5 °F")
+
+
+def test_a_finding_is_added_by_hand_from_words_of_its_section(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("n")
+    page.get_by_label("Which section?").fill("service sink")
+    page.get_by_role("button", name="5-203.13").click()
+    page.get_by_label("What").fill("Mop water was poured into the hand sink")
+    page.get_by_label("Where").fill("back hall")
+    page.keyboard.press("Control+Enter")
+    added = until(lambda: [one for one in visit.desk["findings"] if one["by_hand"]])
+    assert (added[0]["provision"], added[0]["where"]) == ("5-203.13", "back hall")
+    expect(page.locator('[data-subject="h1"]')).to_contain_text("Added by hand")
+
+
+def test_a_corrected_word_can_be_kept_for_the_next_inspection(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "r6"))
+    page.keyboard.press("e")
+    page.get_by_label("Food or object").fill("cabbage slaw")
+    page.get_by_label("Next time, understand").check()
+    page.keyboard.press("Control+Enter")
+    until(lambda: visit.state("r6") == "edited")
+    words = visit.service.get("/api/vocabulary")
+    assert ("coleslaw", "cabbage slaw") in {(word["heard"], word["meant"]) for word in words}
+
+
+def test_letters_do_nothing_once_they_are_switched_off(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("?")
+    page.get_by_label("Single letters act").uncheck()
+    page.keyboard.press("Escape")
+    page.keyboard.press("x")
+    expect(page.get_by_text("Why not?")).to_be_hidden()

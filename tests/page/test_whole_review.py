@@ -1,0 +1,96 @@
+"""The whole review: by keyboard alone, with its keystrokes counted, and by thumb on a phone."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.page.conftest import Visit, open_at, until
+
+pytestmark = pytest.mark.slow
+
+GOAL = 1.3
+"""Keystrokes a proposal, from opening the inspection to its draft report, where the proposals are right."""
+
+
+class Keyboard:
+    """Presses keys and counts them."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.pressed = page, 0
+
+    def press(self, key: str, times: int = 1) -> None:
+        for _ in range(times):
+            self.page.keyboard.press(key)
+            self.pressed += 1
+
+
+def test_right_proposals_cost_little_more_than_one_keystroke_each_up_to_the_draft(
+    page: Page, visit: Visit
+) -> None:
+    open_at(page, f"{visit.service.address}/#/i/{visit.id}")
+    page.locator(".proposal h1").wait_for()
+    keys = Keyboard(page)
+    proposals = page.locator(".list .item").count()
+    for _ in range(2 * proposals):
+        open_now = page.locator(".list-head h2").inner_text()
+        if open_now == "All decided":
+            break
+        title = page.locator(".proposal h1").inner_text()
+        if page.locator(".choose").count():
+            keys.press("1")  # the doubted number, as proposed
+        elif "Question" in page.locator(".proposal-head").inner_text():
+            keys.press("q")
+            page.keyboard.insert_text("It was serviced; the door stood open")  # typed words are no keystrokes
+            keys.press("Enter")
+        else:
+            keys.press("Enter")
+        page.wait_for_function(
+            "([was, open]) => document.querySelector('.proposal h1').textContent !== was"
+            " || document.querySelector('.list-head h2').textContent !== open",
+            arg=[title, open_now],
+        )
+        if page.evaluate("document.activeElement?.matches('input')"):
+            keys.press("Escape")
+    expect(page.locator(".list-head h2")).to_have_text("All decided")
+    keys.press("d")
+    expect(page).to_have_url(visit.url("report"))
+    keys.press("d")
+    made = until(lambda: visit.desk["reports"], seconds=20)
+    assert made[0]["kind"] == "draft"
+    assert keys.pressed / proposals <= GOAL
+
+
+def test_tab_alone_reaches_every_control_in_the_order_it_is_read(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.locator(".proposal h1").focus()
+    names: list[str] = []
+    for _ in range(24):
+        page.keyboard.press("Tab")
+        name = page.evaluate(
+            "(document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent).trim()"
+        )
+        names.append(name)
+    order = ["Listen", "Before and after", "How it was worked out", "Edit", "Attach", "Confirm", "Reject"]
+    places = [next((at for at, name in enumerate(names) if name.startswith(start)), -1) for start in order]
+    assert places == sorted(places), names
+    assert -1 not in places, names
+
+
+def test_by_thumb_on_a_phone(phone: Page, visit: Visit) -> None:
+    open_at(phone, visit.url())
+    expect(phone.locator(".proposal")).to_have_count(0)  # a phone begins with the list
+    phone.locator('[data-subject="f1"]').tap()
+    expect(phone.locator(".proposal h1")).to_have_text("Sliced turkey on the top shelf was at 48.5 °F")
+    phone.get_by_role("button", name="Attach", exact=False).first.tap()
+    until(lambda: visit.finding("f1")["photos"])
+    phone.get_by_role("button", name="Confirm").tap()
+    until(lambda: visit.state("f1") == "confirmed")
+    expect(phone.locator(".proposal h1")).to_have_text("An opened package of ham had no date on it")
+    phone.get_by_role("button", name="Reject").tap()
+    phone.get_by_role("button", name="in order as I saw it").tap()
+    until(lambda: visit.state("f2") == "rejected")
+    phone.get_by_role("link", name="All proposals").tap()
+    expect(phone.locator('[data-subject="f2"]')).to_contain_text("Rejected")
+    phone.get_by_role("button", name="Undo").tap()
+    until(lambda: visit.state("f2") == "proposed")
