@@ -32,6 +32,7 @@ from review_api.record import (
     Visit,
 )
 from review_api.report import render
+from review_api.report.pdf import forget
 from review_api.report.pictures import LONGEST_PX
 from review_api.report.typeface import fonts
 from review_api.seal import Key, open_key, seal, verify
@@ -146,9 +147,11 @@ def _bare_typesetter(record: Record, photos: dict[str, bytes], folder: Path) -> 
             (folder / f"{sha256}.jpg").write_bytes(photos[sha256])
             lines.append(f'#image("{sha256}.jpg", height: 50mm)\n')
     (folder / "bare.typ").write_text("\n".join(lines), encoding="utf-8")
-    return typst.compile(
+    made = typst.compile(
         folder / "bare.typ", root=folder, font_paths=fonts(), ignore_system_fonts=True, pdf_tags=False
     )
+    forget()  # as after a report
+    return made
 
 
 def _bare_signer(prepared: bytes, key: Key) -> bytes:

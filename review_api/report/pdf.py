@@ -16,6 +16,10 @@ from review_api.report.text import printable
 from review_api.report.typeface import covered, fonts
 
 TEMPLATE = Path(__file__).with_name("document.typ")
+_REMEMBERED_BYTES = 2_000_000
+"""Pictures of more than this, unpacked many times larger, are not kept in memory for the next document."""
+
+_DOCUMENTS_REMEMBERED = 10
 STANDARDS: list[typst.PDFStandard] = ["ua-1", "a-2a"]
 
 
@@ -41,4 +45,12 @@ def pdf(document: Document, files: Mapping[str, bytes], *, made: datetime, field
             pdf_standards=STANDARDS,
             timestamp=int(made.timestamp()),
         )
+    if sum(map(len, files.values())) > _REMEMBERED_BYTES:
+        forget()
     return finish(rendered, field_words=field_words)
+
+
+def forget() -> None:
+    """Lets the typesetter drop its memory of pictures: it keeps the parts of the last ten documents."""
+    for _ in range(_DOCUMENTS_REMEMBERED + 1):
+        typst.compile(b"", font_paths=fonts())
