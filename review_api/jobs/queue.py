@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 from dbos import DBOSClient
@@ -35,6 +36,9 @@ class Jobs:
                 self._enqueue(session, inspection)
             elif inspection.state == "failed":
                 self._again(session, inspection, hear=True)
+            taken = known and inspections.is_taken_in(session, inspection)
+        if taken:  # each file is kept as an original already
+            shutil.rmtree(folder, ignore_errors=True)
         return inspection, known
 
     def again(self, inspection_id: int, *, rules: str | None = None, hear: bool = True) -> Inspection:

@@ -32,6 +32,14 @@ class Rows:
     """What undo would take back."""
 
 
+def is_taken_in(session: Session, inspection: Inspection) -> bool:
+    """Whether its recordings and photos are kept as originals."""
+    return any(
+        session.exec(select(table).where(table.inspection_id == inspection.id)).first() is not None
+        for table in (Recording, Photo)
+    )
+
+
 def create(session: Session, *, content: str, rules: str) -> tuple[Inspection, bool]:
     """The inspection of these files, and whether it was known already. Numbers run through the year."""
     known = session.exec(select(Inspection).where(Inspection.content == content)).first()

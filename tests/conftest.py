@@ -1,0 +1,35 @@
+"""What several parts' tests share: the shipped inspection, processed once with the real speech model."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+SHIPPED = Path(__file__).parents[1] / "audio_fixtures" / "harbor_wren"
+
+
+@dataclass(frozen=True)
+class Processed:
+    """The shipped inspection as `probeside process` left it. Copy `data` before you change anything in it."""
+
+    data: Path
+    """A data folder that `probeside serve --data` takes."""
+    out: Path
+    """Results and draft report."""
+    results: dict[str, Any]
+    """`results.json`: what `process --json` prints."""
+    inspection_id: int = 1
+
+
+@pytest.fixture(scope="session")
+def processed(tmp_path_factory: pytest.TempPathFactory) -> Processed:
+    """The whole path, once for all tests that need it: about half a minute."""
+    from review_api.command import main
+
+    out = tmp_path_factory.mktemp("shipped")
+    assert main(["process", str(SHIPPED), "--out", str(out)]) == 0
+    return Processed(out / "data", out, json.loads((out / "results.json").read_text(encoding="utf-8")))

@@ -1,0 +1,96 @@
+"""The pipeline killed with SIGKILL at each of its steps: started again, it gives the same as undisturbed."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from review_api.log import verify
+from review_api.store import events, inspections
+from review_api.store.database import Database
+
+ROOT = Path(__file__).parents[2]
+SHORT = ROOT / "audio_fixtures" / "short"
+
+STEPS = (
+    "intake",
+    "store_intake",
+    "clear_inbox",
+    "transcribe",
+    "store_transcript",
+    "extract",
+    "store_extraction",
+)
+POINTS = [f"{step}:{moment}" for step in STEPS for moment in ("before", "after")]
+
+pytestmark = pytest.mark.slow
+
+
+def process(point: str, data: Path) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "tests.service.killing", point, "process", SHORT, "--data", data, "--json"],
+        cwd=ROOT, capture_output=True, text=True, timeout=120, env={**os.environ, "PYTHONUNBUFFERED": "1"},
+    )  # fmt: skip
+
+
+def result(run: subprocess.CompletedProcess[str]) -> dict[str, Any]:
+    assert run.returncode == 0, run.stderr
+    whole: dict[str, Any] = json.loads(run.stdout)
+    return whole
+
+
+def test_killed_at_every_step_one_after_the_other(tmp_path: Path) -> None:
+    """One inspection is killed at each point in turn, and each time goes on where it was."""
+    undisturbed = result(process("nowhere", tmp_path / "undisturbed"))
+    data = tmp_path / "killed"
+    for point in POINTS:
+        run = process(point, data)
+        assert run.returncode == -signal.SIGKILL, f"{point}: {run.stderr}"
+    assert result(process("nowhere", data)) == undisturbed
+    assert len(undisturbed["findings"]) == 2
+    _nothing_lost_or_doubled(data)
+
+
+def _nothing_lost_or_doubled(data: Path) -> None:
+    database = Database.at(data / "probeside.sqlite")
+    with database.reading() as session:
+        rows, total = inspections.listed(session, offset=0, limit=10)
+        log = events.entries(session, rows[0])
+    database.close()
+    assert (total, rows[0].state) == (1, "ready")
+    assert verify(log) == ()
+    assert [entry.event["did"] for entry in log] == [
+        "handed in", "taken in", "recording transcribed", "proposals made",
+    ]  # fmt: skip
+    kept = [path for path in (data / "originals").rglob("*") if path.is_file()]
+    assert len(kept) == 2  # one recording, one photo
+    assert list((data / "inbox").iterdir()) == []
+    with sqlite3.connect(data / "probeside.sqlite") as raw:
+        assert raw.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        assert raw.execute("SELECT count(*) FROM workflow_status").fetchone() == (1,)
+    raw.close()
+
+
+def test_the_same_folder_again_is_the_same_inspection(tmp_path: Path) -> None:
+    first = result(process("nowhere", tmp_path / "data"))
+    assert result(process("nowhere", tmp_path / "data")) == first
+    _nothing_lost_or_doubled(tmp_path / "data")
+
+
+def test_two_processes_do_not_work_in_one_data_folder(tmp_path: Path) -> None:
+    from review_api.data_folder import DataFolder
+
+    folder = DataFolder(tmp_path / "data").make()
+    with folder.held():
+        run = process("nowhere", folder.root)
+    assert run.returncode == 2
+    assert "another Probeside is working in this data folder" in run.stderr
+    assert "Traceback" not in run.stderr
