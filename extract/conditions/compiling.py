@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from extract.conditions.content import Content, meaning
+from extract.conditions.content import Content, phrase_meaning
 from extract.conditions.nodes import AbsenceWords, AnyOf, Entry, Missing, Node, Range, Run, Scene
 from extract.conditions.pattern import (
     Absent,
@@ -18,7 +18,6 @@ from extract.conditions.pattern import (
     Words,
     element,
 )
-from extract.text import tokens
 
 ABSENCE_CLASSES = ("no_before", "no_before_weak", "no_after", "present")
 """Classes that the grammar of absence itself is made of; every catalogue must define them."""
@@ -90,7 +89,7 @@ class Vocabulary:
     def _absence_words(self) -> AbsenceWords:
         if self._absence is None:
             before, weak, after, present = (self.node(Class(name)) for name in ABSENCE_CLASSES)
-            between = frozenset(stem for word in self.not_between for stem in meaning(tokens(word)))
+            between = frozenset(stem for word in self.not_between for stem in phrase_meaning(word))
             self._absence = AbsenceWords(before, weak, after, between, present)
         return self._absence
 
@@ -104,7 +103,7 @@ class Vocabulary:
             return known
         number = self._entries[key] = len(self._entries)
         for phrase in phrases:
-            stems = meaning(tokens(phrase))
+            stems = phrase_meaning(phrase)
             if not stems:
                 raise PatternError(f"{phrase!r} holds only words that are left out")
             at = self._trie

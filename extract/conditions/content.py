@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
-from extract.text import Token
+from extract.text import Token, tokens
 
 STOP, COMMA = ".", ","
 """How a sentence end and a comma appear among the stems."""
@@ -18,15 +19,16 @@ STOP, COMMA = ".", ","
 _FAR = 1000.0
 _COSTS = {
     STOP: _FAR, COMMA: 1.5, "but": 4.0, "becaus": 3.0, "so": 3.0, "whil": 3.0, "and": 0.7, "or": 0.5,
-    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2,
+    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2, "all": 0.2, "just": 0.2, "right": 0.3,
+    "straight": 0.3, "directly": 0.3, "too": 0.3, "there": 0.3,
 }  # fmt: skip
 
 _LEFT_OUT = """
-    a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok alright
-    like just really very pretty quite also even already yet either some any all both each every such his
-    her their my your our its this that these those it they them he she we i you him us me do ain right
-    directly straight actually basically literally completely totally whole entire let let's see look got
-    get gets getting gonna please maybe probably apparently obviously looks looking seems appears
+ a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok alright
+ like really very pretty quite also even already yet either some any both each every such his
+ her their my your our its this that these those it they them he she we i you him us me do ain 
+ actually basically literally completely totally whole entire let let's see look got
+ get gets getting gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
 _POINTERS = frozenset({"it", "them"})
@@ -107,3 +109,26 @@ def meaning(words: Sequence[Token]) -> tuple[str, ...]:
         return ("there",)
     read = content(words)
     return tuple(stem for stem in read.stems if stem not in (STOP, COMMA))
+
+
+def phrase_meaning(text: str) -> tuple[str, ...]:
+    """`meaning` of a phrase as written; quick where all its words are plain."""
+    stems: list[str] = []
+    for word in text.split():
+        plain = _plain(word)
+        if plain is None:
+            return meaning(tokens(text))
+        if plain:
+            stems.append(plain)
+    return tuple(stems)
+
+
+@lru_cache(maxsize=16384)
+def _plain(word: str) -> str | None:
+    """The stem of a lower-case word, empty if it is left out; None: its neighbours must be seen to tell."""
+    if not word.isascii() or not word.isalpha() or word in _POINTERS or word in ("there", "one"):
+        return None
+    read = tokens(word)
+    if len(read) != 1 or read[0].low != word:
+        return None
+    return "" if word in _GLUE else read[0].stem

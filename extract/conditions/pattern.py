@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 WINDOW = 6.0
 
@@ -113,6 +114,7 @@ def read(text: str) -> Pattern:
     return Pattern(text, tuple(parts), confidence)
 
 
+@lru_cache(maxsize=8192)
 def element(text: str) -> Element:
     """The one element, or the choice of runs of elements, that `text` writes."""
     pieces = _PIECE.findall(text)
@@ -152,6 +154,7 @@ def _choice(pieces: list[str], at: int, *, inside: bool) -> tuple[Element, int]:
     return _joined(done + runs), at
 
 
+@lru_cache(maxsize=8192)
 def _single(piece: str) -> Element:
     made = [_one(part, piece) for part in piece.rstrip("?").split("/")]
     if all(isinstance(one, Words) for one in made):
