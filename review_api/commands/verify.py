@@ -11,20 +11,25 @@ from typing import Any
 from review_api.log import read_lines
 from review_api.log import verify as verify_log
 from review_api.seal import read_certificate
-from review_api.seal.key import CERTIFICATE_FILE
+from review_api.seal.key import CERTIFICATE_FILE, KEY_FOLDER
 from review_api.seal.together import Looked, amendments_of, beside, look
 from review_api.seal.trail import sealed_hashes
 from shared.errors import InputError
 
+_DATA = Path("probeside-data")
 _KINDS = {"probeside/record/1": "report", "probeside/amendment/1": "amendment"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="a sealed report or amendment")
     parser.add_argument(
-        "--certificate", type=Path, metavar="PEM", required=True,
-        help=f"the department's {CERTIFICATE_FILE}, got from the department and not with the report",
-    )  # fmt: skip
+        "--certificate",
+        type=Path,
+        metavar="PEM",
+        help=f"the department's {CERTIFICATE_FILE}, got from the department and not with the report; "
+        "default: the one of the data folder",
+    )
+    parser.add_argument("--data", type=Path, default=_DATA, metavar="DIR", help=f"default {_DATA}")
     parser.add_argument(
         "--sha256", help="the SHA-256 that the department's records give for FILE (one FILE only)"
     )
@@ -36,7 +41,7 @@ def run(options: argparse.Namespace) -> int:
     """0 when all are whole, 1 when one is not."""
     if options.sha256 and len(options.files) > 1:
         raise InputError("--sha256: it can be compared with one file only; name one FILE")
-    certificate = read_certificate(options.certificate)
+    certificate = read_certificate(options.certificate or _certificate_of(options.data))
     looked = [look(path, certificate=certificate, expected_sha256=options.sha256) for path in options.files]
     log = list(_log_faults(options.log, looked)) if options.log else []
     for item in looked:
@@ -49,6 +54,16 @@ def run(options: argparse.Namespace) -> int:
     if options.log and not options.json:
         print("\n".join([f"{options.log}: whole"] if not log else [f"{options.log}: NOT WHOLE", *log]))
     return 0 if all(item.found.whole for item in looked) and not log else 1
+
+
+def _certificate_of(data: Path) -> Path:
+    """The certificate of the department whose data folder this is. Raises InputError when there is none."""
+    path = data / KEY_FOLDER / CERTIFICATE_FILE
+    if not path.exists():
+        raise InputError(
+            f"{path}: there is no certificate to verify with; give the department's with --certificate"
+        )
+    return path
 
 
 def _words(item: Looked, amendments: tuple[Looked, ...]) -> Iterator[str]:

@@ -17,6 +17,9 @@ from cryptography.x509.oid import NameOID
 from review_api.seal.files import write_once
 from shared.errors import InputError
 
+KEY_FOLDER = "key"
+"""Where the key lies within a data folder."""
+
 KEY_FILE = "seal.p12"
 CERTIFICATE_FILE = "certificate.pem"
 KEY_BITS = 3072

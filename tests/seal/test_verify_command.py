@@ -110,6 +110,17 @@ def test_a_wrong_call_is_one_line_and_status_2(arguments, words: str, certificat
     assert said.count("\n") == 1
 
 
+def test_without_a_certificate_it_takes_the_data_folder_s(
+    report: Sealed, key: Key, capsys, tmp_path: Path
+) -> None:
+    assert main(["verify", str(report.path), "--data", str(tmp_path / "data")]) == 2
+    assert "give the department's with --certificate" in capsys.readouterr().err
+    (tmp_path / "data" / "key").mkdir(parents=True)
+    pem = key.certificate.public_bytes(Encoding.PEM)
+    (tmp_path / "data" / "key" / "certificate.pem").write_bytes(pem)
+    assert main(["verify", str(report.path), "--data", str(tmp_path / "data")]) == 0
+
+
 def test_what_is_no_certificate_is_named(report: Sealed, capsys, tmp_path: Path) -> None:
     wrong = tmp_path / "x.pem"
     wrong.write_text("-----BEGIN nonsense")
