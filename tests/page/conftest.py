@@ -8,6 +8,7 @@ import socket
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -52,6 +53,14 @@ class Service:
         )
         assert self.process.stdout is not None
         assert "serves the desk" in self.process.stdout.readline()
+        until(self._answers, seconds=30)
+
+    def _answers(self) -> bool:
+        try:
+            self.get("/api/inspections?limit=1")
+        except urllib.error.URLError:
+            return False
+        return True
 
     def kill(self) -> None:
         """As when the power goes: nothing can be tidied up."""

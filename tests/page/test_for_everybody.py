@@ -62,7 +62,7 @@ def test_a_photo_in_full_has_no_fault_that_axe_finds(page: Page, visit: Visit) -
 
 
 CUT_OFF = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
-CONTROLS = "button, select, input:not([type=checkbox], [type=radio], [type=file]), .tabs a, .item, .cell, .mark-choice"
+CONTROLS = "button, select, input:not([type=checkbox], [type=radio], [type=file]), .item, .cell, .mark-choice"
 SMALL = """controls => [...document.querySelectorAll(controls)]
   .filter((one) => one.checkVisibility())
   .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect()])

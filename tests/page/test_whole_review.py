@@ -65,7 +65,7 @@ def test_tab_alone_reaches_every_control_in_the_order_it_is_read(page: Page, vis
     open_at(page, visit.url("desk", "f1"))
     page.locator(".proposal h1").focus()
     names: list[str] = []
-    for _ in range(24):
+    for _ in range(40):
         page.keyboard.press("Tab")
         name = page.evaluate(
             "(document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent).trim()"
