@@ -24,6 +24,9 @@ SEAL = (
 )
 
 
+_BY = {"probeside/record/1": "Inspected by", "probeside/amendment/1": "For the department"}
+
+
 def receipt_times(record: Record | Amendment) -> Iterator[datetime | None]:
     """The times that the receipt prints."""
     receipt = record.acknowledgement
@@ -46,7 +49,7 @@ def receipt_blocks(record: Record | Amendment, clock: Clock) -> Iterator[Block]:
     if receipt and receipt.signature:
         items.append(_signed("Received by", receipt.signature, "signature-operator.svg", clock))
     if inspector:
-        items.append(_signed("Inspected by", inspector, "signature-inspector.svg", clock))
+        items.append(_signed(_BY[record.schema_], inspector, "signature-inspector.svg", clock))
     if items:
         yield Signatures(tuple(items))
 

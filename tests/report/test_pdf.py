@@ -84,6 +84,12 @@ def test_it_claims_the_standards_that_the_renderer_checks(made: str, draft, fina
         assert "Saltgrass Noodle Bar" in str(document.docinfo.Title)
 
 
+def test_its_syntax_has_no_fault(draft: Rendered, final: Rendered, key: Key) -> None:
+    for pdf in (draft.pdf, final.pdf, seal(final.pdf, key=key)):
+        with pikepdf.open(BytesIO(pdf)) as document:
+            assert document.check_pdf_syntax() == []
+
+
 def test_every_font_is_inside_and_ours(final: Rendered) -> None:
     with pikepdf.open(BytesIO(final.pdf)) as document:
         fonts = [item for item in document.objects if _is(item, "/FontDescriptor")]

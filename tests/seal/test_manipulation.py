@@ -8,7 +8,9 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime
 from io import BytesIO
+from pathlib import Path
 
 import pikepdf
 import pytest
@@ -19,7 +21,7 @@ from pyhanko.sign import fields, signers
 
 from review_api.report import render
 from review_api.report.tags import FIELD
-from review_api.seal import Key, seal, verify
+from review_api.seal import Key, open_key, seal, verify
 from shared.errors import RefusedError
 from tests.report.samples import record
 
@@ -200,6 +202,14 @@ def test_the_older_revision_under_the_seal_is_not_whole(prepared: bytes, sealed:
 def test_a_seal_by_another_key_is_named(prepared: bytes, key: Key, stranger: Key) -> None:
     found = verify(seal(prepared, key=stranger), certificate=key.certificate)
     assert "another key" in found.faults[0]
+
+
+def test_a_seal_made_after_the_certificate_s_end_is_refused(prepared: bytes, tmp_path: Path) -> None:
+    # The pinned certificate is trusted at any time of verifying; the time of sealing must be within its years.
+    old = datetime(1990, 1, 1, tzinfo=UTC)
+    expired = open_key(tmp_path, department="Tamarind County", warn=lambda _: None, now=old)
+    found = verify(seal(prepared, key=expired), certificate=expired.certificate)
+    assert found.faults == ("the department's certificate was not valid when it was sealed",)
 
 
 def test_the_seal_of_another_report_does_not_fit(sealed: bytes, key: Key) -> None:
