@@ -205,7 +205,7 @@ def test_a_seal_by_another_key_is_named(prepared: bytes, key: Key, stranger: Key
 
 
 def test_a_seal_made_after_the_certificate_s_end_is_refused(prepared: bytes, tmp_path: Path) -> None:
-    # The pinned certificate is trusted at any time of verifying; the time of sealing must be within its years.
+    # It is trusted whenever one verifies; but the sealing must fall within its years.
     old = datetime(1990, 1, 1, tzinfo=UTC)
     expired = open_key(tmp_path, department="Tamarind County", warn=lambda _: None, now=old)
     found = verify(seal(prepared, key=expired), certificate=expired.certificate)
