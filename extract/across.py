@@ -9,6 +9,9 @@ from extract.scene import Draft, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
 from extract.subject import item_name
 
+_BACK = 12
+"""Utterances back that a change may reach."""
+
 _AGAIN = frozenset(
     "again still second third recheck rechecked retest retested retook now back another other next both".split()
 )
@@ -17,7 +20,7 @@ _AGAIN = frozenset(
 def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     """Applies what an utterance says about the readings before it, in place."""
     line = read.line
-    earlier = [draft for draft in scene.drafts if draft.fallen is None and draft.line is not line]
+    earlier = [draft for draft in scene.recent(line.index, back=_BACK) if draft.line is not line][::-1]
     _denied(read, earlier)
     _withdrawn(read, earlier, words)
     _revised(read, earlier)
@@ -231,7 +234,7 @@ def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
             ),
             None,
         )
-        if twin is not None and not any(d.successor is draft for d in scene.drafts):
+        if twin is not None and not any(d.successor is draft for d in scene.drafts[-40:]):
             scene.drafts.remove(draft)
             read.drafts.remove(draft)
         del end

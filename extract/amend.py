@@ -40,6 +40,8 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     ]
     for place, at in enumerate(live[1:], start=1):
         before = live[place - 1]
+        while before in result.restated:
+            before = result.restated[before]
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
@@ -55,6 +57,11 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     if lows == ["not"] and _alike(one, two):
         result.denied[b] = two.value
         two.role = "denied"
+        return
+    if _garbled(line, one, two, words):
+        two.codes = (*two.codes, "restated")
+        two.alternatives = (*two.alternatives, one.value)
+        one.role = "garbled"
         return
     if len(between) > 20 or not _alike(one, two):
         return
@@ -81,6 +88,31 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     result.fallen[a] = cue
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
+
+
+def _garbled(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
+    """`1702, I mean 172`: a figure printed with a digit too many, corrected at once."""
+    if (
+        one.role != "clock"
+        or two.role != "figure"
+        or one.number.sure_clock
+        or one.number.decimals
+        or one.number.words
+    ):
+        return False
+    if one.first and line.tokens[one.first - 1].low in (
+        "at",
+        "since",
+        "by",
+        "until",
+        "till",
+        "from",
+        "to",
+        "around",
+        "about",
+    ):
+        return False
+    return two.first - one.last <= 5 and _cue(line, one.last, two.first, words) is not None
 
 
 def _alike(one: Figure, two: Figure) -> bool:

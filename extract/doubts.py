@@ -29,6 +29,7 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
         found.append(
             Doubt("approximate", f"“{figure.approximate} {printed}” is no exact figure: read it again", span)
         )
+    found.extend(_unsure(draft, span))
     for code, why, alternatives in draft.codes:
         found.append(Doubt(code, why, span, alternatives))
     for doubt in utterance.doubts:
@@ -46,6 +47,23 @@ _LEANING = frozenset(
 )  # fmt: skip
 
 
+_UNSURE = frozenset("thinks guess guesses guessing supposedly maybe unsure".split())
+
+
+def _unsure(draft: Draft, span: Span) -> list[Doubt]:
+    """Figures that somebody only thinks, or that the inspector means to take again."""
+    line = draft.line
+    first, end = line.sentence_span(draft.figure.first) if draft.said is None else (0, 0)
+    words = {token.low for token in line.tokens[first:end]}
+    if draft.kind == "duration" and words & _UNSURE:
+        return [Doubt("hearsay", "the time is somebody's guess: find out", span)]
+    if words & {"rechecking", "recheck"} and "will" in words | {
+        "will" for w in words if w in ("'ll", "'m", "before", "going")
+    }:
+        return [Doubt("to_be_retaken", "it was said that this is to be measured again", span)]
+    return []
+
+
 def _printed(code: str, printed: str, draft: Draft, span: Span, others: Sequence[float]) -> Doubt:
     value = written(draft.value, draft.unit)
     also = tuple(f"{other:g}" for other in others if other != draft.value)
@@ -55,6 +73,10 @@ def _printed(code: str, printed: str, draft: Draft, span: Span, others: Sequence
         return Doubt(code, f"“{printed}” is printed with a point; read as {value}", span, also)
     if code == "glued_time":
         return Doubt(code, f"“{printed}” holds a time as well; read as {value} at {draft.clock}", span, also)
+    if code == "restated":
+        return Doubt(
+            code, f"“{printed}” corrects a figure that was printed otherwise: {', '.join(also)}", span, also
+        )
     if code == "homophone":
         return Doubt(code, f"“{printed}” may stand for {value}", span, also)
     return Doubt(code, f"“{printed}” is doubtful; read as {value}", span, also)
@@ -132,11 +154,19 @@ def confusable(one: float, two: float) -> bool:
     if _teen_partner(one) == two or _teen_partner(two) == one:
         return True
     a, b = f"{one:g}", f"{two:g}"
+    if _within(a, b) or _within(b, a):
+        return True
     return (
         len(a) == len(b)
         and a != b
         and (sorted(a) == sorted(b) or sum(x != y for x, y in zip(a, b, strict=True)) == 1)
     )
+
+
+def _within(short: str, long: str) -> bool:
+    """Whether all digits of one are in the other in that order, as 172 in 1702."""
+    rest = iter(long)
+    return len(short) == len(long) - 1 and all(digit in rest for digit in short)
 
 
 def _numbers(texts: Iterable[str], value: float) -> list[float]:

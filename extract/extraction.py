@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from extract.across import settle_across
 from extract.checks import Instrument
+from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
 from extract.findings import cases_of_readings, finding, joined, observed, span_of
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
+from extract.mishearings import misheard
 from extract.putting_right import put_right
 from extract.readings import Read, read_line
 from extract.scene import Draft, Scene
@@ -23,6 +26,7 @@ from shared.types import (
     Evidence,
     Extraction,
     Facts,
+    HeardDoubt,
     Photo,
     Question,
     Reading,
@@ -56,7 +60,8 @@ def extract(
         checks[draft.order] = verdict
         draft.verdict = verdict.verdict
     _doubt_corrections(scene.drafts)
-    readings, ids, doubted = _readings(standing, checks, utterances)
+    heard = {n: found for n, done in enumerate(reads) if (found := misheard(done.line))}
+    readings, ids, doubted = _readings(standing, checks, utterances, heard)
     cases = cases_of_readings(standing, checks, reads, rules)
     seen = observed(reads, rules, words)
     cases = joined(cases, seen.cases)
@@ -74,6 +79,7 @@ def extract(
         findings=findings,
         questions=tuple(questions),
         compliances=tuple(compliances),
+        doubts=tuple(HeardDoubt(n, doubt) for n, found in sorted(heard.items()) for doubt in found),
     )
 
 
@@ -88,6 +94,7 @@ def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Rea
     scene.drafts.sort(key=lambda draft: (draft.line.index, span_of(draft)[0]))
     for order, draft in enumerate(scene.drafts):
         draft.order = order
+    settle_cooling(scene.drafts)
     return reads, scene
 
 
@@ -95,21 +102,30 @@ def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Rea
 
 
 def _readings(
-    standing: Sequence[Draft], checks: dict[int, Check], utterances: Sequence[Utterance]
+    standing: Sequence[Draft],
+    checks: dict[int, Check],
+    utterances: Sequence[Utterance],
+    heard: Mapping[int, Sequence[Doubt]],
 ) -> tuple[tuple[Reading, ...], dict[int, str], dict[int, int]]:
     made, ids, doubted = [], {}, {}
     for n, draft in enumerate(standing, start=1):
-        reading = replace(_reading(draft, f"r{n}", utterances), check=checks[draft.order])
+        reading = replace(_reading(draft, f"r{n}", utterances, heard), check=checks[draft.order])
         ids[draft.order] = reading.id
         doubted[draft.order] = len(reading.doubts)
         made.append(reading)
     return tuple(made), ids, doubted
 
 
-def _reading(draft: Draft, name: str, utterances: Sequence[Utterance]) -> Reading:
+def _reading(
+    draft: Draft,
+    name: str,
+    utterances: Sequence[Utterance],
+    heard: Mapping[int, Sequence[Doubt]] = MappingProxyType({}),
+) -> Reading:
     utterance = utterances[draft.line.index]
     span = span_of(draft)
     found, others = doubts(draft, utterance, span)
+    found += tuple(doubt for doubt in heard.get(draft.line.index, ()) if _concerns(doubt, draft, span))
     start, end = _seconds(utterance, span)
     text = draft.line.text
     traces = [Trace(f"{draft.kind} reading", draft.line.index, span, text[slice(*span)])]
@@ -133,6 +149,16 @@ def _reading(draft: Draft, name: str, utterances: Sequence[Utterance]) -> Readin
         item=draft.item, place=draft.place, agent=draft.agent, clock=draft.clock, utterance=draft.line.index,  # type: ignore[arg-type]
         span=span, start=start, end=end, doubts=found, alternatives=others, trace=tuple(traces),
     )  # fmt: skip
+
+
+def _concerns(doubt: Doubt, draft: Draft, span: Span) -> bool:
+    """Whether misheard words stand in the reading's own part of the sentence."""
+    if doubt.span is None:
+        return False
+    between = draft.line.text[min(doubt.span[1], span[1]) : max(doubt.span[0], span[0])]
+    if any(mark in between for mark in ".;!?"):
+        return False
+    return not any(character.isdigit() for character in between) and len(between) <= 60
 
 
 def _seconds(utterance: Utterance, span: Span) -> tuple[float | None, float | None]:
@@ -173,6 +199,9 @@ def _doubt_corrections(drafts: Sequence[Draft]) -> None:
         if new is None or draft.fallen is None or new.kind != draft.kind or new.value == draft.value:
             continue
         if confusable(draft.value, new.value):
+            draft.codes.append(
+                ("restated", f"{draft.value:g} was corrected to {new.value:g}", (f"{new.value:g}",))
+            )
             new.codes.append(
                 (
                     "restated",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -47,12 +48,18 @@ def cases_of_readings(
 ) -> list[Case]:
     """One case for each limit broken in one place, with all its readings."""
     cases: list[Case] = []
+    in_place: dict[tuple[str, str, str], Case] = {}
     for draft in drafts:
         verdict = checks[draft.order]
         if verdict.section is None or not _proposed(draft, verdict, reads):
             continue
         provision = rules.provision(verdict.section)
-        home = next((case for case in cases if _together(case, draft, verdict.section)), None)
+        section = provision.section if provision is not None else verdict.section
+        key = (section, draft.stage, (draft.place or "").casefold())
+        if draft.stage in _BY_ITEM:
+            home = next((case for case in cases[-6:] if _together(case, draft, verdict.section)), None)
+        else:
+            home = in_place.get(key)
         span = span_of(draft)
         if home is None:
             home = Case(
@@ -65,6 +72,7 @@ def cases_of_readings(
                 rule=f"{draft.stage} reading against {verdict.section}",
             )
             cases.append(home)
+            in_place[key] = home
         home.drafts.append(draft)
         home.words = (
             home.words
@@ -101,16 +109,13 @@ def _failing(verdict: Check) -> bool:
 
 
 def _together(case: Case, draft: Draft, section: str) -> bool:
-    if not case.drafts or not sections_agree(case.section, section):
-        return False
+    """Whether a reading belongs to the case of the same food."""
     first = case.drafts[0]
-    if first.stage != draft.stage:
+    if not sections_agree(case.section, section) or first.stage != draft.stage:
         return False
-    if draft.stage in _BY_ITEM:
-        return (draft.item is None or first.item is None or heads_agree(draft.item, first.item)) and (
-            draft.line.index - case.drafts[-1].line.index <= 3
-        )
-    return (case.place or "").casefold() == (draft.place or "").casefold()
+    return (draft.item is None or first.item is None or heads_agree(draft.item, first.item)) and (
+        draft.line.index - case.drafts[-1].line.index <= 3
+    )
 
 
 def span_of(draft: Draft) -> tuple[int, int]:
@@ -184,8 +189,10 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
 
 def _add(cases: list[Case], new: Case) -> None:
     """Adds a case, or lets it strengthen one of the same section about the same thing said close by."""
-    for case in cases:
-        if case.section != new.section or new.line - case.line > 2:
+    for case in reversed(cases):
+        if new.line - case.line > 2:
+            break
+        if case.section != new.section:
             continue
         one, two = case.item or "", new.item or ""
         same = not one or not two or heads_agree(one, two)
@@ -285,16 +292,10 @@ def _who(line: Line, span: tuple[int, int]) -> str | None:
 def joined(of_readings: list[Case], seen: list[Case]) -> list[Case]:
     """Both kinds in the order of the visit; a condition that repeats what a reading proves is taken in by it."""
     kept = list(of_readings)
+    lines = [case.line for case in of_readings]
     for case in seen:
-        twin = next(
-            (
-                c
-                for c in of_readings
-                if sections_agree(c.section, case.section) and abs(c.line - case.line) <= 1
-                and (not c.place or not case.place or heads_agree(c.place, case.place) or c.line == case.line)
-            ),
-            None,
-        )  # fmt: skip
+        close = of_readings[bisect_left(lines, case.line - 1) : bisect_right(lines, case.line + 1)]
+        twin = next((c for c in close if _same_case(c, case)), None)
         if twin is not None:
             twin.spans.append((case.line, case.span))
             twin.words = twin.words | case.words
@@ -302,6 +303,12 @@ def joined(of_readings: list[Case], seen: list[Case]) -> list[Case]:
             kept.append(case)
     kept.sort(key=lambda case: case.position)
     return kept
+
+
+def _same_case(one: Case, two: Case) -> bool:
+    if not sections_agree(one.section, two.section):
+        return False
+    return not one.place or not two.place or heads_agree(one.place, two.place) or one.line == two.line
 
 
 @dataclass(frozen=True, slots=True)

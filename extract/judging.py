@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
@@ -17,6 +18,9 @@ from extract.text import plain
 from shared.foods import classify
 from shared.rules.model import CoolingRule, Rules
 from shared.types import Check
+
+_LABEL_HOLDS = 30
+"""Utterances for which a label's range said aloud still holds; common practice, no source."""
 
 _NEGATIONS = frozenset("no not without never nor missing".split())
 
@@ -44,7 +48,7 @@ def judge(
         hot = next(
             (
                 d
-                for d in reversed(drafts)
+                for d in reversed(_near(draft, drafts, 2))
                 if d.kind == "temperature" and d.stage == "cooking" and d.order < draft.order
             ),
             None,
@@ -53,11 +57,18 @@ def judge(
             measured = replace(measured, at=Quantity(hot.value, hot.unit))
     if draft.kind == "temperature" and draft.stage == "cooking":
         held = next(
-            (d for d in drafts if d.kind == "duration" and d.stage == "cooking" and d.line is draft.line and d.order > draft.order), None
+            (d for d in _near(draft, drafts, 0) if d.kind == "duration" and d.stage == "cooking" and d.line is draft.line and d.order > draft.order), None
         )  # fmt: skip
         if held is not None:
             measured = replace(measured, held_s=_seconds(held.value, held.unit))
     return check(measured, rules, instrument=instrument)
+
+
+def _near(draft: Draft, drafts: Sequence[Draft], lines: int) -> Sequence[Draft]:
+    """The readings of the utterances around, up to `lines` before and after."""
+    at = draft.line.index
+    first = bisect_left(drafts, at - lines, key=lambda d: d.line.index)
+    return drafts[first : bisect_right(drafts, at + lines, key=lambda d: d.line.index)]
 
 
 def _seconds(value: float, unit: str) -> float:
@@ -152,7 +163,7 @@ def _held(draft: Draft) -> float | None:
 
 def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read]) -> Measured:
     near = [
-        d for d in drafts
+        d for d in _near(draft, drafts, 1)
         if d is not draft and abs(d.line.index - draft.line.index) <= 1 and (d.place == draft.place or d.line is draft.line)
         and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
     ]  # fmt: skip
@@ -183,7 +194,7 @@ def _nearest(draft: Draft, others: list[Draft]) -> Draft | None:
 def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | None:
     """The label's range said nearest to the reading: in its utterance, the one after, or one before of the same agent."""
     at = draft.line.index
-    order = [at, at + 1, *range(at - 1, -1, -1)]
+    order = [at, at + 1, *range(at - 1, max(-1, at - _LABEL_HOLDS), -1)]
     for n in order:
         if not 0 <= n < len(reads):
             continue
@@ -206,7 +217,11 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
 
 
 def _gap(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
-    pair = [d for d in drafts if d.kind == "length" and d.stage == "other" and d.line is draft.line]
+    pair = [
+        d
+        for d in _near(draft, drafts, 0)
+        if d.kind == "length" and d.stage == "other" and d.line is draft.line
+    ]
     bores = [d for d in pair if _is_bore(d)]
     if draft in bores:
         return measured
@@ -250,7 +265,7 @@ def _is_bore(draft: Draft) -> bool:
 def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules) -> Check | None:
     """The verdict on one of several readings of a food that cools, by the time since its clock started."""
     same = [
-        d for d in drafts
+        d for d in _near(draft, drafts, 12)
         if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit and d.clock is not None
         and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
     ]  # fmt: skip

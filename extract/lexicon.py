@@ -20,6 +20,9 @@ VOCABULARY = Path(__file__).resolve().parent.parent / "shared" / "vocabulary"
 
 T = TypeVar("T")
 
+_MOST_SEEN = 50_000
+"""Words remembered with the phrases that begin with them."""
+
 
 def read(name: str) -> dict[str, Any]:
     """A vocabulary file as plain values. Raises InputError naming the file when it is missing or damaged."""
@@ -39,6 +42,7 @@ class Phrases(Generic[T]):
 
     def __init__(self, rows: Iterable[tuple[str, T]] = (), *, form: Callable[[str], str] = stem) -> None:
         self._form = form
+        self._seen: dict[str, list[tuple[tuple[str, ...], T]] | None] = {}
         self._by_first: dict[str, list[tuple[tuple[str, ...], T]]] = {}
         for text, value in rows:
             self.add(text, value)
@@ -47,20 +51,33 @@ class Phrases(Generic[T]):
         stems = phrase(text, self._form)
         if not stems:
             return
+        self._seen.clear()
         rows = self._by_first.setdefault(stems[0], [])
         rows.append((stems, value))
         rows.sort(key=lambda row: -len(row[0]))
 
+    def _rows(self, low: str) -> list[tuple[tuple[str, ...], T]] | None:
+        rows = self._by_first.get(self._form(low))
+        if len(self._seen) > _MOST_SEEN:
+            self._seen.clear()
+        self._seen[low] = rows
+        return rows
+
     def at(self, line: list[Token], i: int) -> tuple[int, T] | None:
         """End token and value of the longest phrase that starts at `i`."""
-        form = self._form
-        rows = self._by_first.get(form(line[i].low))
+        low = line[i][0]
+        rows = self._seen[low] if low in self._seen else self._rows(low)
         if rows is None:
             return None
-        size = len(line)
+        return self._longest(rows, line, i)
+
+    def _longest(
+        self, rows: list[tuple[tuple[str, ...], T]], line: list[Token], i: int
+    ) -> tuple[int, T] | None:
+        form, size = self._form, len(line)
         for stems, value in rows:
             end = i + len(stems)
-            if end <= size and all(form(line[i + n].low) == stems[n] for n in range(1, len(stems))):
+            if end <= size and all(form(line[i + n][0]) == stems[n] for n in range(1, len(stems))):
                 return end, value
         return None
 
@@ -68,7 +85,8 @@ class Phrases(Generic[T]):
         """Start token and value of the longest phrase that ends just before token `end`."""
         form = self._form
         for start in range(max(0, end - longest), end):
-            rows = self._by_first.get(form(line[start].low))
+            low = line[start][0]
+            rows = self._seen[low] if low in self._seen else self._rows(low)
             if rows is None:
                 continue
             for stems, value in rows:
@@ -82,13 +100,17 @@ class Phrases(Generic[T]):
         """All phrases between two tokens, longest at each place, none overlapping."""
         found: list[tuple[int, int, T]] = []
         i, size = first, len(line) if last is None else last
+        seen = self._seen
         while i < size:
-            hit = self.at(line, i)
-            if hit is not None and hit[0] <= size:
-                found.append((i, hit[0], hit[1]))
-                i = hit[0]
-            else:
-                i += 1
+            low = line[i][0]
+            rows = seen[low] if low in seen else self._rows(low)
+            if rows is not None:
+                hit = self._longest(rows, line, i)
+                if hit is not None and hit[0] <= size:
+                    found.append((i, hit[0], hit[1]))
+                    i = hit[0]
+                    continue
+            i += 1
         return found
 
 

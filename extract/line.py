@@ -79,7 +79,7 @@ _POSITIONS = frozenset(
 
 _NOUNS_IN_ING = frozenset(
     """thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
-  stuffing icing frosting filling breading seasoning topping coating casing crossing bed red shed seed feed weed sled
+  stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed seed feed weed sled
   cooling plumbing lighting flooring bedding packing shelving housing sibling landing awning""".split()
 )
 

@@ -198,6 +198,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         and line[i + 1].start - line[i].end == 1
     ):
         rest = after.low
+        if len(text) == 1 and text in "123456789" and (single := _single_digits(line, i)) is not None:
+            return single
         if len(text) == 1 and text in "1234" and re.fullmatch(r"\d\d(?:\.\d)?", rest):
             joined = int(text) * 100 + float(rest)
             clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
@@ -222,6 +224,23 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         else None
     )
     return Number(i, i + 1, value, clock=clock)
+
+
+def _single_digits(line: list[Token], i: int) -> Number | None:
+    """`4 3`, `1 4 1`: a figure printed digit by digit, closed by a mark or the end."""
+    j, digits = i, ""
+    while j < len(line) and line[j].kind == "number" and len(line[j].low) == 1 and len(digits) < 4:
+        digits += line[j].low
+        j += 1
+    closed = (
+        j >= len(line)
+        or line[j].kind == "mark"
+        and line[j].low != "/"
+        or line[j].low in ("and", "degrees", "but")
+    )
+    if not 2 <= len(digits) <= 3 or not closed:
+        return None
+    return Number(i, j, float(digits), alternatives=(float(digits[-1]),), codes=("split_number",))
 
 
 # ---------------------------------------------------------------- words

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from extract.cases import Case
@@ -12,6 +13,9 @@ from extract.staging import heads_agree
 
 _REACH = 4
 """Utterances back that a correction may speak of."""
+
+_AHEAD = 30
+"""Utterances ahead in which a second reading still shows that the first was put right."""
 
 _EMPTY = frozenset(
     """it that them the a an and he she they i so now then out of off on in up down to back is was 's had have
@@ -26,9 +30,11 @@ _SURE = frozenset(
 
 def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Draft]) -> None:
     """Marks the cases that were corrected on site, in place."""
+    lines = [case.line for case in cases]
     for read in reads:
         for correction in corrections(read.line):
-            for case in _reached(cases, correction):
+            begin, end = bisect_left(lines, correction.line - _REACH), bisect_right(lines, correction.line)
+            for case in _reached(cases[begin:end], correction):
                 if not case.corrected:
                     case.corrected = True
                     case.correction = correction.text

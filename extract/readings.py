@@ -78,6 +78,14 @@ def read_line(
     return read
 
 
+def _only_place(line: Line, chunk: Chunk, end: int) -> bool:
+    """The next sentence is nothing but a place: `turkey's 44. Walk-in.`"""
+    if chunk.sort != "place" or chunk.first != end:
+        return False
+    _, stop = line.sentence_span(end)
+    return all(line.tokens[n].kind == "mark" for n in range(chunk.last, stop))
+
+
 def _trailing_place(read: Read) -> None:
     """`46 on the coleslaw and 47 on the slaw, lowboy by the fryers`: a place that closes the sentence."""
     line = read.line

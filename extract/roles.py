@@ -212,6 +212,9 @@ def _compared(line: Line, figure: Figure) -> bool:
     i = figure.first - 1
     if i < 1 or line.tokens[i].low not in _STRICT or figure.kind == "duration":
         return False
+    first, end = line.sentence_span(figure.first)
+    if any(token.stem in ("strip", "ppm") for token in line.tokens[first:end]):
+        return False
     before = i - 1
     while before >= 0 and line.tokens[before].low in (
         "all",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from extract.lexicon import Place
@@ -88,6 +89,14 @@ class Scene:
     base_place: str | None = None
     base_row: Place | None = None
     """The place outside which food was only taken off the heat for a moment."""
+
+    def recent(self, index: int, *, back: int) -> Iterator[Draft]:
+        """The readings that stand of the last `back` utterances and this one, the latest first."""
+        for draft in reversed(self.drafts):
+            if draft.line.index < index - back:
+                return
+            if draft.fallen is None:
+                yield draft
 
     @property
     def last(self) -> Draft | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from extract.line import Line
 from extract.scene import Draft, Scene
@@ -113,7 +114,7 @@ def food_stage(
             continue
         if first <= start < end:
             if not before <= start < after and start >= opening:
-                weight *= 0.3 if cue.stage in ("cooking", "hot_holding", "cold_holding", "receiving") else 0.8
+                weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
         elif start < first:
             heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3
@@ -133,12 +134,14 @@ def food_stage(
         add(scene.stage, 2.0, scene.stage)
     last = scene.last
     if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
-        same = _same_item(last, draft)
+        twin = next((d for d in scene.recent(line.index, back=4) if _same_food(d, draft)), None)
+        same = twin is not None
+        last = twin or last
         if same and (draft.carried or last.line is line) and not attached:
             add(last.stage, 4.0, "same as before")
         elif same:
             add(last.stage, 2.5, "same food")
-        elif last.line is line and not attached and (last.stage != "cooking" or _is_cooked(draft)):
+        elif last.line is line and not attached and (last.stage != "cooking" or _seldom_cooked(draft) < 1):
             add(last.stage, 1.5, "said in one breath")
     if clocks >= 2:
         add("cooling", 4.0, "figures with times")
@@ -157,8 +160,8 @@ def food_stage(
         add("freezing", 2.0, "figure")
     if _off_the_heat(line, before, after) and value >= 120:
         add("cooking", 2.0, "off the heat")
-    if "cooking" in scores and not _is_cooked(draft):
-        scores["cooking"] -= 1.5
+    if "cooking" in scores:
+        scores["cooking"] -= _seldom_cooked(draft)
     for stage in scores:
         low, high = LIKELY[stage]
         if not low <= value <= high:
@@ -169,7 +172,7 @@ def food_stage(
         and value >= 150
         and any(
             other.stage == "hot_holding" and other.verdict_low and _same_item(other, draft)
-            for other in scene.drafts
+            for other in scene.recent(line.index, back=12)
             if other.line is not line
         )
     )
@@ -179,21 +182,24 @@ def food_stage(
         other.stage in ("hot_holding", "reheating")
         and other.kind == "temperature"
         and _same_item(other, draft)
-        for other in scene.drafts
+        for other in scene.recent(line.index, back=12)
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
 
 
-def _is_cooked(draft: Draft) -> bool:
-    """Whether the food is one that is cooked to a temperature: raw animal food, or one that nobody knows."""
+def _seldom_cooked(draft: Draft) -> float:
+    """What speaks against a cooking temperature: nothing for raw animal food, much for dairy, plants and bread."""
     food = classify(draft.item) if draft.item else None
-    return food is None or bool(food.tags & _ANIMAL)
+    if food is None:
+        return 0.0
+    if "ready_to_eat" in food.tags:
+        return 1.5
+    if food.tags & {"animal", "egg", "stuffed"} or food.kind == "assembled_dish":
+        return 0.0
+    return 0.7 if "dish" in food.tags else 1.5
 
 
-_ANIMAL = frozenset(
-    ("animal", "poultry", "fish", "comminuted", "intact_meat", "roast", "shell_egg", "egg", "stuffed", "pork")
-)
 _NEVER_HOT = frozenset(
     "floor truck line menu shelf report ground ice list scale rail table counter clock".split()
 )
@@ -213,6 +219,10 @@ def _off_the_heat(line: Line, first: int, last: int) -> bool:
     return False
 
 
+def _same_food(other: Draft, draft: Draft) -> bool:
+    return other.kind == "temperature" and other.stage in FOOD_STAGES and _same_item(other, draft)
+
+
 def _same_item(last: Draft, draft: Draft) -> bool:
     return last.item is not None and draft.item is not None and heads_agree(last.item, draft.item)
 
@@ -225,6 +235,7 @@ def heads_agree(one: str, two: str) -> bool:
     return a <= b or b <= a
 
 
+@lru_cache(maxsize=16384)
 def name_words(name: str) -> frozenset[str]:
     """The stems that identify a thing."""
     from extract.text import phrase

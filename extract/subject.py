@@ -161,6 +161,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
     """`with the rinse at 122`: only verbs of measuring stand between the two."""
+    if chunk.preposition == "for":
+        return False
     between = range(chunk.last, figure.first)
     return len(between) <= 3 and all(
         line.classes[n] in ("links", "auxiliaries", "adverbs") or line.tokens[n].low == "at" for n in between

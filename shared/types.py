@@ -304,6 +304,14 @@ class Compliance:
 
 
 @dataclass(frozen=True, slots=True)
+class HeardDoubt:
+    """Words of an utterance that may have been misheard, whatever they belong to."""
+
+    utterance: int
+    doubt: Doubt
+
+
+@dataclass(frozen=True, slots=True)
 class Extraction:
     """All that one inspection's utterances mean."""
 
@@ -313,3 +321,5 @@ class Extraction:
     findings: tuple[Finding, ...] = ()
     questions: tuple[Question, ...] = ()
     compliances: tuple[Compliance, ...] = ()
+    doubts: tuple[HeardDoubt, ...] = ()
+    """Words that may stand for others; those that touch a reading are on the reading too."""

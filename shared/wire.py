@@ -132,4 +132,5 @@ def extraction(value: Extraction) -> Json:
             {**_without(item, "evidence"), "evidence": [evidence(part) for part in item.evidence]}
             for item in value.compliances
         ],
+        "doubts": [{"utterance": item.utterance, **doubt(item.doubt)} for item in value.doubts],
     }

@@ -1,0 +1,44 @@
+"""Words of an utterance that may stand for others that sound alike. They are doubted, never changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from extract.lexicon import Phrases, read
+from extract.line import Line
+from extract.text import plain
+from shared.types import Doubt
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    meant: str
+    near: frozenset[str]
+    not_near: frozenset[str]
+
+
+@cache
+def _rows() -> Phrases[_Row]:
+    table = [*read("mishearings.toml")["mishearing"], *read("doubtful_words.toml")["mishearing"]]
+    return Phrases(
+        (
+            (heard, _Row(row["meant"], frozenset(row.get("near", ())), frozenset(row.get("not_near", ()))))
+            for row in table
+            for heard in row["heard"]
+        ),
+        form=plain,
+    )
+
+
+def misheard(line: Line) -> list[Doubt]:
+    """A doubt for each stretch of the utterance that sounds like a word more likely meant here."""
+    found = []
+    for first, last, row in _rows().find(line.tokens):
+        around = {token.low for n, token in enumerate(line.tokens) if not first <= n < last}
+        if row.near and not row.near & around or row.not_near & around:
+            continue
+        words = line.words(first, last)
+        span = (line.tokens[first].start, line.tokens[last - 1].end)
+        found.append(Doubt("misheard", f"“{words}” may stand for “{row.meant}”", span, (row.meant,)))
+    return found
