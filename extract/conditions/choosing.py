@@ -47,9 +47,19 @@ def _loses(match: Match, winner: Match) -> bool:
         return False
     if match.positions <= winner.positions:
         return True
+    if _apart(match.item, winner.item):
+        return False
     if match.row.section == winner.row.section:
-        return match.item is None or winner.item is None or match.item == winner.item
-    return winner.row.section in match.row.near or match.row.section in winner.row.near
+        return True
+    if winner.row.section not in match.row.near and match.row.section not in winner.row.near:
+        return False
+    things = {at for item in (match.item, winner.item) if item for at in range(*item)}
+    return bool(shared - things)
+
+
+def _apart(item: Range | None, other: Range | None) -> bool:
+    """Whether both name a thing, and not the same one."""
+    return item is not None and other is not None and (item[1] <= other[0] or other[1] <= item[0])
 
 
 def _gap(scene: Scene, match: Match) -> float:

@@ -31,6 +31,9 @@ _LEFT_OUT = """
  get gets getting gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
+_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "can"})
+"""Words that must not share a stem with a common verb: mouse droppings are not dropped."""
+_SUBJECTS = frozenset({"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"})
 _POINTERS = frozenset({"it", "them"})
 _POINTED = frozenset({"on", "in", "to"})
 """After these a pronoun is kept, so that "nothing on it" is not the beginning of "nothing on the floor"."""
@@ -84,6 +87,8 @@ def content(line: Sequence[Token]) -> Content:
             stems[-1] = "nobody"
             ends[-1] = token.end
             continue
+        elif low in _OWN_STEMS:
+            stem = _can(line, at, size) if low == "can" else low
         else:
             stem = token.stem
         stems.append(stem)
@@ -92,6 +97,13 @@ def content(line: Sequence[Token]) -> Content:
     costs = _COSTS
     distance = list(accumulate([costs.get(stem, 1.0) for stem in stems], initial=0.0))
     return Content(stems, starts, ends, distance)
+
+
+def _can(line: Sequence[Token], at: int, size: int) -> str:
+    """Whether "can" is a tin or the verb."""
+    after = line[at + 1].low if at + 1 < size else ""
+    before = line[at - 1].low if at else ""
+    return "can_verb" if after == "not" or after in _SUBJECTS or before in _SUBJECTS else "can"
 
 
 def _stands_alone(line: Sequence[Token], at: int, size: int) -> bool:
@@ -126,8 +138,10 @@ def phrase_meaning(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=16384)
 def _plain(word: str) -> str | None:
     """The stem of a lower-case word, empty if it is left out; None: its neighbours must be seen to tell."""
-    if not word.isascii() or not word.isalpha() or word in _POINTERS or word in ("there", "one"):
+    if not word.isascii() or not word.isalpha() or word in _POINTERS or word in ("there", "one", "can"):
         return None
+    if word in _OWN_STEMS:
+        return word
     read = tokens(word)
     if len(read) != 1 or read[0].low != word:
         return None

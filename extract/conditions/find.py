@@ -13,6 +13,8 @@ from extract.conditions.polarity import meaning
 from extract.text import Token, tokens
 from shared.rules.model import Rules
 
+NOT_AS_IT_SHOULD_BE = 0.55
+"""How sure it is that "not" before words of good order names this row's violation: only enough to ask."""
 _LONGEST = 20_000
 """Characters of one utterance that are looked at; a longer line is no speech."""
 
@@ -69,11 +71,14 @@ def _condition(
 ) -> Condition:
     provision = rules.provision(match.row.section) if rules is not None else None
     item_span = _span(read, match.item) if match.item is not None else None
+    confidence = match.confidence
+    if match.in_order and polarity == "violation":
+        confidence = round(confidence * NOT_AS_IT_SHOULD_BE, 3)
     return Condition(
         section=match.row.section,
         span=_span(read, (match.first, match.last)),
         polarity=polarity,
-        confidence=match.confidence,
+        confidence=confidence,
         runners_up=lost,
         form_item=provision.form_item if provision is not None else None,
         item=text[slice(*item_span)] if item_span is not None else None,
