@@ -314,5 +314,5 @@ def test_the_courtesy_copy_says_what_it_is_and_translates_no_one_s_words() -> No
     words = joined(text(courtesy_pdf(record(draft=False))))
     assert "Traducción de cortesía" in words
     assert "Una persona debe revisarla" in words
-    assert "El alimento frío no se mantenía a 41 °F o menos." in words
+    assert "El alimento frío se mantenía por encima de su límite." in words
     assert "turkey" not in words
