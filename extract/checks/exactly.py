@@ -31,8 +31,8 @@ def factor(unit: str, to: str) -> float | None:
 def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, float]:
     """The value, its unit and the limit's figure in that unit.
 
-    In the unit read where the code prints a figure for it; else in a printed unit that is an exact multiple (day
-    to hour); only a length whose system the code does not print at all crosses by 1 in = 25.4 mm.
+    In the unit read where the code prints a figure for it; else in a printed unit that is an exact multiple
+    (days to hours); only a length whose system the code does not print at all crosses by 1 in = 25.4 mm.
     """
     if unit in row.values:
         return value, unit, row.values[unit]

@@ -103,13 +103,15 @@ def _verified(rules: Rules) -> dict[str, int]:
 def _show(options: argparse.Namespace) -> int:
     rules = law.load(options.name)
     limits = [limit for limit in rules.limits.values() if _wanted(limit, options)]
-    provisions = [row for row in rules.provisions.values() if _under(row.section, options.section)]
+    provisions = [
+        row
+        for row in rules.provisions.values()
+        if options.stage is None and _under(row.section, options.section)
+    ]
     if not limits and not provisions:
         raise InputError(
             f"{rules.name} has nothing for that stage or section: leave the option out to see all"
         )
-    if options.stage:
-        provisions = []
     if options.json:
         shown: dict[str, Any] = {
             **_head(rules),

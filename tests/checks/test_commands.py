@@ -1,0 +1,220 @@
+"""`probeside check`, `cooling` and `rules` as a user calls them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from review_api.command import main
+from tests.checks.making import HERE
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    status = main(list(arguments))
+    printed = capsys.readouterr()
+    return status, printed.out, printed.err
+
+
+def parsed(capsys: pytest.CaptureFixture[str], *arguments: str) -> Any:
+    status, out, err = run(capsys, *arguments, "--json")
+    assert (status, err) == (0, "")
+    return json.loads(out)
+
+
+COLD = ("check", "--stage", "cold_holding", "--item", "sliced turkey", "--value", "49", "--unit", "degF")
+ZONE = ("--date", "2026-05-04", "--zone", "America/Chicago")
+
+
+def test_check_prints_the_whole_check_and_what_was_understood(capsys: pytest.CaptureFixture[str]) -> None:
+    found = parsed(capsys, *COLD)
+    expected = {
+        "schema": "probeside/1", "rules": "food_code_2022", "verdict": "violates",
+        "section": "3-501.16(A)(2)", "operator": "<=", "limit": 41, "unit": "degF", "margin": 8, "missing": [],
+    }  # fmt: skip
+    assert {key: found[key] for key in expected} == expected
+    assert found["provision"]["class"] == "P" and found["provision"]["form_item"] == 22
+    assert found["understood"]["food"]["name"] == "sliced turkey"
+    assert found["source"]["verified"].startswith("yes: ")
+    assert found["question"] == "how long it has been out"
+    assert found["caution"]
+
+
+def test_check_says_it_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = run(capsys, *COLD)
+    assert status == 0
+    assert out.startswith("violates the limit: 49 °F is 8 °F over the limit of 41 °F for food held cold\n")
+    assert "section: 3-501.16(A)(2)" in out and "verified: yes: " in out
+
+
+def test_check_takes_every_fact_that_a_limit_may_need(capsys: pytest.CaptureFixture[str]) -> None:
+    chlorine = ("check", "--stage", "sanitizer", "--value", "50", "--unit", "ppm", "--agent", "chlorine")
+    assert parsed(capsys, *chlorine)["verdict"] == "undetermined"
+    assert parsed(capsys, *chlorine, "--ph", "7.5", "--water", "76 degF")["verdict"] == "meets"
+    quat = ("check", "--stage", "sanitizer", "--value", "100", "--unit", "ppm", "--agent", "quat")
+    assert parsed(capsys, *quat, "--label-min", "200", "--label-max", "400")["verdict"] == "violates"
+    patty = ("check", "--stage", "cooking", "--item", "beef patty", "--value", "153", "--unit", "F")
+    assert parsed(capsys, *patty, "--held", "1 min")["verdict"] == "meets"
+    assert parsed(capsys, *patty, "--held", "15 s")["verdict"] == "violates"
+    assert parsed(capsys, *COLD, "--offset", "8 degF")["verdict"] == "borderline"
+    assert parsed(capsys, *COLD, "--accuracy", "10 degF")["verdict"] == "borderline"
+    assert [row["section"] for row in parsed(capsys, *COLD, "--out-for", "5 h")["options"]] == [
+        "3-501.16, 3-701.11"
+    ]
+
+
+def test_check_goes_by_the_rules_that_are_named(capsys: pytest.CaptureFixture[str]) -> None:
+    rice = ("check", "--stage", "hot holding", "--item", "rice", "--value", "137.5", "--unit", "degF")
+    assert parsed(capsys, *rice)["verdict"] == "meets"
+    assert parsed(capsys, *rice, "--rules", "quillmere_county")["verdict"] == "violates"
+    sink = ("check", "--stage", "handwashing", "--value", "88", "--unit", "degF")
+    assert parsed(capsys, *sink, "--rules", str(HERE / "edition_2013.toml"))["verdict"] == "violates"
+
+
+def test_cooling_prints_stages_forecast_and_options(capsys: pytest.CaptureFixture[str]) -> None:
+    found = parsed(capsys, "cooling", "135 degF@14:00", "82 degF@16:00", *ZONE)
+    assert [(stage["section"], stage["deadline"], stage["verdict"]) for stage in found["stages"]] == [
+        ("3-501.14(A)(1)", "2026-05-04T16:00:00-05:00", "violates"),
+        ("3-501.14(A)(2)", "2026-05-04T20:00:00-05:00", "undetermined"),
+    ]
+    assert set(found["forecast"]) == {"70 degF", "41 degF"}
+    assert set(found["forecast"]["70 degF"]) == {"at", "low", "high"}
+    assert found["forecast"]["70 degF"]["at"].startswith("2026-05-04T16:4")
+    assert found["next_probe"] is None
+    assert found["options"][0]["section"] == "3-501.14, 3-701.11"
+
+
+def test_cooling_runs_over_midnight_in_any_order(capsys: pytest.CaptureFixture[str]) -> None:
+    forward = parsed(capsys, "cooling", "57 degC@23:10", "30 degC@00:40", "20 degC@01:05", *ZONE)
+    backward = parsed(capsys, "cooling", "20 degC@01:05", "57 degC@23:10", "30 degC@00:40", *ZONE)
+    assert forward == backward
+    assert forward["stages"][0]["verdict"] == "meets"
+    assert forward["stages"][1]["deadline"] == "2026-05-05T05:10:00-05:00"
+
+
+def test_cooling_from_warm_ingredients_starts_when_it_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    call = ("cooling", "48 degF@15:10", "--rule", "room_temperature_ingredients", "--started", "11:00", *ZONE)
+    assert parsed(capsys, *call)["verdict"] == "violates"
+
+
+def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    picture = tmp_path / "curve.svg"
+    status, out, _ = run(capsys, "cooling", "135 degF@14:00", "84 degF@15:00", "--svg", str(picture), *ZONE)
+    assert status == 0
+    assert "open: 3-501.14(A)(1): 84 °F at 15:00: 60 minutes left to reach 70 °F by 16:00" in out
+    assert "next probe: 15:" in out and "may be done: " in out and "caution: " in out
+    assert picture.read_text(encoding="utf-8").startswith("<svg")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        ((*COLD[:-1], "furlong"), "unknown unit 'furlong': use one of degF"),
+        (("check", "--stage", "dreaming", "--value", "4", "--unit", "degF"), "unknown stage 'dreaming'"),
+        (
+            ("check", "--stage", "cooking", "--value", "hot", "--unit", "degF"),
+            "--value 'hot' is not a number",
+        ),
+        (("check", "--stage", "cooking", "--value", "nan", "--unit", "degF"), "is not a number"),
+        ((*COLD, "--held", "15"), "is not a figure with its unit: write it as '15 s'"),
+        ((*COLD, "--held", "-5 s"), "less than nothing"),
+        ((*COLD, "--water", "76 inches"), "a figure in degF or degC is wanted"),
+        ((*COLD, "--accuracy", "-2 degF"), "less than nothing"),
+        ((*COLD, "--rules", "nowhere"), "no rules are called 'nowhere'"),
+        (("cooling", "135 degF"), "has no time: write a reading as '135 degF@14:00'"),
+        (("cooling", "135 degF@25:00"), "is not a time"),
+        (("cooling", "warm@14:00"), "is not a figure with its unit"),
+        (("cooling", "135 degF@14:00", "20 degC@16:00"), "give all of one cooling in one of degC, degF"),
+        (("cooling", "135 degF@14:00", "--zone", "Mars/Crater"), "unknown time zone 'Mars/Crater'"),
+        (("cooling", "135 degF@14:00", "--date", "tomorrow"), "is not a date"),
+        (("cooling", "135 degF@14:00", "--rule", "slowly"), "has no cooling rule 'slowly' in force"),
+        (("cooling", "135 degF@14:00", "--svg", "/nowhere/at/all.svg"), "the picture cannot be written"),
+        (("rules", "show", "quillmere_county", "--stage", "dreaming"), "has nothing for that stage"),
+        (("rules", "validate", "nowhere.toml"), "no rules are called"),
+    ],
+)
+def test_a_wrong_call_is_one_sentence_and_status_2(
+    capsys: pytest.CaptureFixture[str], arguments: tuple[str, ...], says: str
+) -> None:
+    status, out, err = run(capsys, *arguments)
+    assert (status, out) == (2, "")
+    assert err.startswith("probeside: ") and err.count("\n") == 1
+    assert says in err
+
+
+# ---------------------------------------------------------------- rules
+
+
+def test_rules_list_names_what_ships_and_how_it_was_verified(capsys: pytest.CaptureFixture[str]) -> None:
+    found = parsed(capsys, "rules", "list")
+    assert [row["name"] for row in found] == ["food_code_2022", "quillmere_county"]
+    assert found[1]["inherits"] == ["food_code_2022"]
+    assert found[0]["verified"]["memory"] > 0
+    _, out, _ = run(capsys, "rules", "list")
+    assert "as food_code_2022 except for its own rows" in out
+
+
+def test_rules_show_prints_limits_with_their_source(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "rules", "show", "quillmere_county", "--stage", "hot_holding")
+    assert "at least 140 °F / 60 °C" in out and "common practice, no source" in out
+    _, out, _ = run(capsys, "rules", "show", "food_code_2022", "--section", "3-501.14")
+    assert "Cooling of cooked food" in out and "Hot holding" not in out
+    whole = parsed(capsys, "rules", "show", "food_code_2022")
+    assert len(whole["provisions"]) == 284 and whole["sanitizers"] and whole["tables"]
+
+
+def test_rules_validate_says_whole_or_lists_every_fault(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    status, out, _ = run(capsys, "rules", "validate", "food_code_2022")
+    assert status == 0 and "whole" in out
+    broken = tmp_path / "broken.toml"
+    broken.write_text('name = "x"\n[[limit]]\nid = "y"\n', encoding="utf-8")
+    status, out, err = run(capsys, "rules", "validate", str(broken))
+    assert status == 1
+    assert "broken.toml: limit y: `quantity` is missing" in out and "faults" in err
+    status, out, _ = run(capsys, "rules", "validate", str(broken), "--json")
+    assert status == 1 and json.loads(out)["whole"] is False
+
+
+def test_rules_compare_shows_every_row_that_differs(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "rules", "compare", "food_code_2022", "quillmere_county")
+    assert "limits: hot_holding: changed\n  values: 135 °F / 57 °C → 140 °F / 60 °C" in out
+    assert "limits: cook_pork: added" in out
+    _, out, _ = run(capsys, "rules", "compare", "food_code_2022", "food_code_2022")
+    assert out == "no row differs\n"
+
+
+def test_rules_compare_shows_what_would_change_for_an_inspection(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    said = tmp_path / "visit.txt"
+    said.write_text("Walk-in cooler, sliced ham 40.\nRice on the hot line 138.\n", encoding="utf-8")
+    _, out, _ = run(
+        capsys, "rules", "compare", "food_code_2022", "quillmere_county", "--inspection", str(said)
+    )
+    assert out.startswith("40 °F, sliced ham, ") and "\n138 °F, Rice, " in out
+    assert "meets under food_code_2022, borderline under quillmere_county" in out
+    found = json.loads(
+        run(
+            capsys,
+            "rules",
+            "compare",
+            "food_code_2022",
+            "quillmere_county",
+            "--inspection",
+            str(said),
+            "--json",
+        )[1]
+    )
+    assert {change["second"]["limit"] for change in found} == {45.0, 140.0}
+
+
+def test_the_benchmark_prints_a_rate_for_each_rules_file(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = run(capsys, "bench", "checks", "--count", "200", "--json")
+    found = json.loads(out)
+    assert status == 0
+    assert set(found["checks_a_second"]) == {"food_code_2022", "quillmere_county"}
+    assert all(rate > 0 for rate in found["checks_a_second"].values())
