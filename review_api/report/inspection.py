@@ -206,7 +206,7 @@ def _violations(record: Record, clock: Clock, photos: Mapping[str, Picture]) -> 
             section=item.provision,
             title=item.title,
             marks=tuple(marks),
-            statement=item.what if item.typed else described(item),
+            statement=described(item, readings=tuple(measured)),
             facts=Facts(f"Facts of violation {at}", tuple(rows)),
             pictures=tuple(photos[sha] for sha in item.photos if sha in photos),
         )

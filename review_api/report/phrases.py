@@ -150,9 +150,22 @@ def statement(section: str, known: Known, *, language: str = "en") -> str:
     return " ".join(_capital(_filled(line, facts)) for line in lines if line)
 
 
-def described(item: Violation) -> str:
-    """What was found, as a full sentence: the decided words, else the section's own."""
-    return sentence(item.what) or sentence(observed(item.provision))
+def described(item: Violation, *, readings: tuple[str, ...] = ()) -> str:
+    """What was found, in full sentences: the decided words as they are, else those of the phrase tables."""
+    if item.typed and item.what.strip():
+        return item.what
+    return sentence(item.what) or statement(
+        item.provision,
+        Known(
+            where=item.where,
+            when=item.when,
+            who=item.who,
+            readings=readings,
+            corrected_on_site=item.corrected_on_site,
+            correct_by=item.correct_by,
+            repeat=item.repeat,
+        ),
+    )
 
 
 def _filled(frame: str, facts: Mapping[str, str]) -> str:

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from review_api.report.phrases import Known, correct, observed, phrases, statement
+from review_api.report.phrases import Known, correct, described, observed, phrases, statement
 from shared.errors import InputError
 from shared.rules import load, names
-from tests.report.samples import at
+from tests.report.samples import at, violation
 
 SECTIONS = sorted(load("food_code_2022").provisions)
 LANGUAGES = ["en", "es"]
@@ -115,9 +115,30 @@ def test_the_sentences_of_one_violation(known: Known, words: str) -> None:
 def test_the_same_in_spanish() -> None:
     text = statement("3-501.16(A)(2)", Known(correct_by=at("17:00")), language="es")
     assert text == (
-        "El alimento frío se mantenía por encima de su límite. No se registró el lugar. No se registró la hora. "
-        "Debe corregirse a más tardar el lunes, 4 de mayo de 2026, 17:00."
+        "El alimento frío se mantenía por encima de su límite. No se registró el lugar. "
+        "No se registró la hora. Debe corregirse a más tardar el lunes, 4 de mayo de 2026, 17:00."
     )
+
+
+@pytest.mark.parametrize(
+    ("facts", "words"),
+    [
+        ({"what": "turkey at 48.5 °F"}, "Turkey at 48.5 °F."),
+        ({"what": "as typed - no stop", "typed": True}, "as typed - no stop"),
+        (
+            {"what": "", "typed": True, "where": None, "when": None},
+            f"{COLD} Measured: 48.5 °F. The place was not",
+        ),
+        (
+            {"what": " ", "where": "bar"},
+            f"{COLD} Measured: 48.5 °F. This was the place: bar. It was seen on Monday",
+        ),
+    ],
+)
+def test_the_decided_words_stand_and_the_tables_speak_only_where_there_are_none(
+    facts: dict, words: str
+) -> None:
+    assert described(violation(**facts), readings=("48.5 °F",)).startswith(words)
 
 
 @pytest.mark.parametrize("section", ["9-999.99", "3-501.16(Z)(9)", "LOCAL-7"])
