@@ -13,6 +13,15 @@ export const deskTrouble = signal(null);
 /** Told to screen readers, and shown for a moment. */
 export const said = signal("");
 
+/** Whether the report is sealed, or being sealed: nothing of the inspection can be edited any more. */
+export const isSealed = (open) => ["closing", "closed"].includes(open.state);
+
+/** The newest report, and whether it is of what stands now: making it is itself one step in the log. */
+export function newestReport(open) {
+  const report = open.reports.at(-1) ?? null;
+  return { report, fresh: Boolean(report) && report.revision + 1 >= open.revision };
+}
+
 /** Readings, findings and questions to go through, in the chosen order. */
 export const subjects = computed(() => (desk.value ? subjectsOf(desk.value, order.value) : []));
 
@@ -84,6 +93,10 @@ const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1).replace
 /** A change to the open inspection. `body` null: the request has none. */
 export function change(method, path, body, { subject, says }) {
   const open = desk.peek();
+  if (isSealed(open)) {
+    said.value = "The report is sealed; nothing can be changed here. Write an amendment.";
+    return;
+  }
   save({ inspection: open.id, method, path, body, subject, says, base: open.revision });
 }
 

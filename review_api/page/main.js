@@ -1,6 +1,6 @@
 // Begins the page: shows the view that the address names, and reads the inspection that it is about.
 import { effect, html, render, useEffect } from "./html.js";
-import { desk, deskTrouble, readDesk } from "./desk.js";
+import { desk, deskTrouble, isSealed, readDesk } from "./desk.js";
 import { follow, leave, progress } from "./progress.js";
 import { stop } from "./player.js";
 import { address, go, route } from "./route.js";
@@ -13,10 +13,11 @@ import { DeskView } from "./views/desk.js";
 import { InspectionsView } from "./views/inspections.js";
 import { PhotosView } from "./views/photos.js";
 import { ReportView } from "./views/report.js";
+import { SignView } from "./views/sign.js";
 import { SheetView } from "./views/sheet.js";
 import { TranscriptView } from "./views/transcript.js";
 
-const VIEWS = { desk: DeskView, words: TranscriptView, photos: PhotosView, sheet: SheetView, report: ReportView };
+const VIEWS = { desk: DeskView, words: TranscriptView, photos: PhotosView, sheet: SheetView, report: ReportView, sign: SignView };
 const WITH_TIMELINE = ["desk", "words", "photos"];
 
 function Working() {
@@ -62,6 +63,7 @@ function Inspection() {
   return html`
     ${WITH_TIMELINE.includes(view) && html`<${Timeline} desk=${open} onSelect=${(one) => go(address(open.id, "photos", one.photo))} />`}
     <main class=${`view ${view}`}>
+      ${isSealed(open) && view !== "report" && html`<p class="notice accent sealed-note"><span><b>Sealed.</b> What you see is as it was signed; it can only be changed by an amendment. <a href=${address(open.id, "report")}>To the sealed report</a></span></p>`}
       ${open.problems.length > 0 && html`
         <details class="notice near problems"><summary><b><${Icon} name="warn" /> ${open.problems.length === 1 ? "One thing" : `${open.problems.length} things`} of this visit could not be used as it came</b></summary>
           <ul class="stack tight">${open.problems.map((problem) => html`<li class="break">${problem}</li>`)}</ul></details>`}

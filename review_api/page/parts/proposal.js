@@ -1,6 +1,6 @@
 // One proposal in full, and the row of things to do with it.
 import { html, useEffect, useRef, useState } from "../html.js";
-import { decide, openAfter, openSubjects, said, stateOf, subjects, titleOf } from "../desk.js";
+import { decide, isSealed, openAfter, openSubjects, said, stateOf, subjects, titleOf } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { again, loaded, play, playing, stretch as asked, toggle } from "../player.js";
 import { address } from "../route.js";
@@ -67,7 +67,7 @@ export function Proposal({ desk, subject, onFinding }) {
 
   const sound = stretchOf(desk, subject);
   const lacking = subject.doubted ? subject.readings.filter((reading) => reading.choices.length && chosen[reading.id] === undefined) : [];
-  const decided = stateOf(subject) !== "proposed";
+  const decided = stateOf(subject) !== "proposed" || isSealed(desk);
   const next = () => {
     const to = openAfter(subject.id);
     if (to) goTo(desk, to.id);
@@ -98,7 +98,7 @@ export function Proposal({ desk, subject, onFinding }) {
     next();
   };
   const edit = (field = null) => {
-    if (subject.kind === "question") return;
+    if (subject.kind === "question" || isSealed(desk)) return;
     setFirst(field);
     setMode("edit");
   };
@@ -143,7 +143,7 @@ export function Proposal({ desk, subject, onFinding }) {
       ${subject.kind === "finding" && html`
         <section class="block" aria-label="The report will say">
           <div class="row spread"><h2>The report will say</h2>
-            ${mode !== "edit" && html`<button type="button" class="bare" onClick=${() => edit()}><${Icon} name="pen" /> Edit</button>`}</div>
+            ${mode !== "edit" && !isSealed(desk) && html`<button type="button" class="bare" onClick=${() => edit()}><${Icon} name="pen" /> Edit</button>`}</div>
           ${mode === "edit" ? editor : html`<${FindingText} finding=${subject.of} />`}
         </section>
         <${Questions} finding=${subject.of} />
@@ -151,7 +151,7 @@ export function Proposal({ desk, subject, onFinding }) {
         <${Others} desk=${desk} subject=${subject} onChanged=${next} />`}
       ${mode === "reject"
         ? html`<div class="doing"><${RejectPanel} onCancel=${() => setMode("look")} onReject=${(reason) => { decide(subject, "reject", { reason }); setMode("look"); next(); }} /></div>`
-        : mode === "look" && html`
+        : mode === "look" && !isSealed(desk) && html`
         <div class="doing" role="group" aria-label="Decide">
           ${subject.kind !== "question" && html`
             <button type="button" class="main confirm" onClick=${confirm} aria-describedby=${lacking.length ? "needs-choice" : undefined}>

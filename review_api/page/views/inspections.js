@@ -7,7 +7,7 @@ import { count, wallDate, wallTime } from "../words.js";
 import { Icon } from "../parts/shapes.js";
 
 const STATES = {
-  received: ["wait", "Waiting"], working: ["wait", "Being read"], ready: ["dot", "To review"], failed: ["warn", "Stopped: needs you"], closed: ["check", "Closed"],
+  received: ["wait", "Waiting"], working: ["wait", "Being read"], ready: ["dot", "To review"], failed: ["warn", "Stopped: needs you"], closing: ["wait", "Being sealed"], closed: ["check", "Sealed"],
 };
 const PAGE = 50;
 

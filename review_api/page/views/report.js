@@ -1,13 +1,15 @@
 // Ready or not: what is missing, the facts of the visit, what was discussed, and the draft itself.
 import { html, useState } from "../html.js";
 import { paths, send } from "../api.js";
-import { change, desk as deskNow, readDesk, said } from "../desk.js";
+import { change, desk as deskNow, isSealed, newestReport, readDesk, said } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { allSaved, unsaved, waiting } from "../saving.js";
 import { address } from "../route.js";
 import { offsetOf } from "../visit.js";
 import { count, wallDate, wallTime } from "../words.js";
 import { FieldForm } from "../parts/fields.js";
+import { Lines } from "../parts/lines.js";
+import { SealedReport } from "../parts/sealed.js";
 import { Icon } from "../parts/shapes.js";
 
 const FACTS = [
@@ -66,18 +68,6 @@ function Facts({ desk }) {
     <div><button type="button" onClick=${() => setEditing(true)}><${Icon} name="pen" /> ${unsaved.value.has("facts") ? "Saving…" : "Change"}</button></div>`;
 }
 
-/** Lines for the report, one a line; saved when the field is left. */
-function Lines({ name, label, note, lines }) {
-  const [text, setText] = useState(lines.join("\n"));
-  const save = () => {
-    const next = text.split("\n").map((line) => line.trim()).filter(Boolean);
-    if (next.join("\n") !== lines.join("\n")) change("PUT", "notes", { [name]: next }, { subject: `notes ${name}`, says: `${label} changed` });
-  };
-  return html`
-    <div class="field"><label for=${name}>${label}</label><p class="note" id=${`${name}-note`}>${note}</p>
-      <textarea id=${name} aria-describedby=${`${name}-note`} rows="3" value=${text} onInput=${(event) => setText(event.target.value)} onBlur=${save}></textarea></div>`;
-}
-
 /** Makes a draft from what is decided now, once everything on its way is saved. */
 function useDrafting(desk) {
   const [state, setState] = useState(null);
@@ -100,10 +90,10 @@ function useDrafting(desk) {
 export function ReportView({ desk }) {
   const [drafting, draft] = useDrafting(desk);
   const ready = !drafting?.busy;
-  useKeys("The report", [{ key: "d", does: "write the draft report", run: draft, when: () => ready }]);
-  const newest = desk.reports.at(-1) ?? null;
-  const stale = newest && newest.revision < desk.revision;
+  useKeys("The report", [{ key: "d", does: "write the draft report", run: draft, when: () => ready && !isSealed(desk) }]);
+  const { report: newest, fresh } = newestReport(desk);
   const cited = desk.findings.filter((finding) => finding.by_hand ? finding.decision.state !== "rejected" : ["confirmed", "edited"].includes(finding.decision.state)).length;
+  if (isSealed(desk)) return html`<div class="page stack loose"><h1 tabindex="-1">Report ${desk.number}</h1><${SealedReport} desk=${desk} /></div>`;
   return html`
     <div class="page stack loose">
       <h1 tabindex="-1">Report</h1>
@@ -125,8 +115,9 @@ export function ReportView({ desk }) {
             <a class="button" href=${paths.report(desk.id, "html")} target="_blank" rel="noopener">HTML</a>
             <a class="button" href=${paths.report(desk.id, "json")} target="_blank" rel="noopener">JSON</a>`}
         </div>
+        <div><a class="button" href=${address(desk.id, "sign")}><${Icon} name="pen" /> Go over it with the operator, sign and seal</a></div>
         ${drafting?.message && html`<p class="notice over" role="alert">${drafting.message}</p>`}
-        ${stale && html`<p class="notice near"><span><${Icon} name="warn" /> Something was changed since this draft was written. Write it again.</span></p>`}
+        ${newest && !fresh && html`<p class="notice near"><span><${Icon} name="warn" /> Something was changed since this draft was written. Write it again.</span></p>`}
         ${newest && html`<iframe class="preview" title="The draft report" src=${`${paths.report(desk.id, "html")}?report=${newest.id}`}></iframe>`}
       </section>
     </div>`;

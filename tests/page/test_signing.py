@@ -1,0 +1,87 @@
+"""Going over the report with the operator: signed on glass or refused, then sealed, handed over, amended."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.page.conftest import Visit, open_at, until
+
+pytestmark = pytest.mark.slow
+
+WHY = "The operator has to leave; the rest is settled at the revisit."
+
+
+def sign(page: Page, name: str) -> None:
+    """A stroke across the field."""
+    glass = page.get_by_role("group", name=name).get_by_role("img")
+    glass.scroll_into_view_if_needed()
+    box = glass.bounding_box()
+    assert box is not None
+    page.mouse.move(box["x"] + 20, box["y"] + 60)
+    page.mouse.down()
+    for step in range(1, 12):
+        page.mouse.move(box["x"] + 20 + 14 * step, box["y"] + 60 + (18 if step % 2 else -18))
+    page.mouse.up()
+
+
+def test_nothing_is_sealed_before_all_that_it_needs_is_said(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("sign"))
+    seal = page.get_by_role("button", name="Seal the report")
+    expect(seal).to_be_disabled()
+    page.get_by_label("The operator refuses to sign").check()
+    expect(page.get_by_text("The reason for the refusal is missing")).to_be_visible()
+    page.get_by_label("The reason, as it was given").fill("Wants to ask the owner first.")
+    expect(page.get_by_text("still open: settle them, or say why")).to_be_visible()
+    expect(seal).to_be_disabled()
+    assert visit.desk["state"] == "ready"
+
+
+def test_signed_sealed_handed_over_and_then_closed_to_edits(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("Enter")
+    until(lambda: visit.state("f1") == "confirmed")
+    page.goto(visit.url("sign"))
+    page.get_by_label("Remarks").fill("The door seal is on order.")
+    page.get_by_label("The operator signs").check()
+    sign(page, "The operator")
+    page.get_by_label("Why it is closed all the same").fill(WHY)
+    expect(page.get_by_text("Ready to seal.")).to_be_visible(timeout=30_000)
+    page.get_by_role("button", name="Seal the report").click()
+    expect(page.get_by_text("The seal is whole")).to_be_visible(timeout=30_000)
+    assert visit.desk["state"] == "closed"
+    record = visit.service.get(f"/api/inspections/{visit.id}/report.json")
+    assert record["remarks"] == ["The door seal is on order."]
+    assert len(record["acknowledgement"]["signature"]["strokes"][0]) > 5
+    assert WHY in record["left_open"][-1]
+    page.get_by_role("button", name="Take down the hand-over").click()
+    until(lambda: [one["to_whom"] for one in visit.desk["hand_overs"]] == ["Tobias Renn"])
+    open_at(page, visit.url("desk", "f2"))
+    expect(page.locator(".doing")).to_have_count(0)
+    page.keyboard.press("x")
+    page.keyboard.press("1")
+    page.keyboard.press("Enter")
+    assert visit.state("f2") == "proposed"
+
+
+def test_an_amendment_is_a_document_of_its_own(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("sign"))
+    page.get_by_label("Nobody is there who could sign").check()
+    page.get_by_label("What was tried").fill("Rang twice, waited ten minutes.")
+    page.get_by_label("Why it is closed all the same").fill(WHY)
+    expect(page.get_by_text("Ready to seal.")).to_be_visible(timeout=30_000)
+    page.get_by_role("button", name="Seal the report").click()
+    page.get_by_role("button", name="Write an amendment").click(timeout=30_000)
+    for label, text in {
+        "Which place in the report": "establishment, address",
+        "What it says": "41 Saltgate Street",
+        "What it shall say": "43 Saltgate Street",
+        "Why": "The number was wrong in the register.",
+        "Approved by": "Odile Marsh",
+        "Told how": "by telephone",
+    }.items():
+        page.get_by_label(label, exact=True).fill(text)
+    page.get_by_role("button", name="Seal the amendment").click()
+    until(lambda: [one["kind"] for one in visit.desk["reports"]][-1] == "amendment", seconds=20)
+    expect(page.get_by_text("Amendment sealed")).to_be_visible()
+    expect(page.get_by_text("The seal is whole")).to_be_visible()
