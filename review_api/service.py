@@ -9,7 +9,7 @@ from fastapi.staticfiles import StaticFiles
 
 from review_api.api import problems
 from review_api.api.guard import LOOPBACK, Guard, content_policy
-from review_api.api.routes import changes, closing, inspections, lookup, media, report
+from review_api.api.routes import changes, closing, copies, inspections, lookup, media, report
 from review_api.api.state import State
 from review_api.data_folder import DataFolder
 from review_api.jobs.queue import Jobs
@@ -38,7 +38,7 @@ def create_app(state: State) -> FastAPI:
     )
     app.state.probeside = state
     problems.install(app)
-    for part in (inspections, changes, report, closing, media, lookup):
+    for part in (inspections, changes, report, copies, closing, media, lookup):
         app.include_router(part.router)
     index = PAGE / "index.html"
     if index.exists():

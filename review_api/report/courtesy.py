@@ -15,6 +15,7 @@ from review_api.report.pdf import pdf
 from review_api.report.phrases import Phrases, correct, observed, phrases
 from review_api.report.text import Run, linked, sentence
 from review_api.report.times import Clock
+from shared.errors import InputError
 
 _ROOMY = 6
 """With more violations than this the table is set smaller."""
@@ -34,6 +35,8 @@ def courtesy(record: Record, *, language: str = "es") -> Document:
     """The copy as a document. Raises InputError when there are no phrases in that language."""
     tables = phrases(language)
     words = tables.copy
+    if not words:
+        raise InputError(f"{language}: the report itself is in this language; choose another for the copy")
     notice = words["notice_reviewed" if tables.reviewed else "notice"]
     return Document(
         language=language,

@@ -67,12 +67,17 @@ class Phrases:
     """The words of the courtesy copy; empty for the language of the report itself."""
 
 
+def languages() -> tuple[str, ...]:
+    """The codes of the languages that have tables."""
+    return tuple(sorted(path.name for path in FOLDER.iterdir() if path.is_dir()))
+
+
 @cache
 def phrases(language: str = "en") -> Phrases:
     """The tables of that language. Raises InputError with every fault, by file and entry."""
     folder = FOLDER / language
-    if not folder.is_dir():
-        names = ", ".join(sorted(path.name for path in FOLDER.iterdir() if path.is_dir()))
+    if language not in languages():
+        names = ", ".join(languages())
         raise InputError(f"{language}: there are no report phrases in this language; there are: {names}")
     faults: list[str] = []
     tables: dict[str, dict[str, str]] = {"observed": {}, "correct": {}}

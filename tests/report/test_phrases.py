@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from review_api.report.courtesy import courtesy
 from review_api.report.phrases import Known, correct, described, observed, phrases, statement
 from shared.errors import InputError
 from shared.rules import load, names
-from tests.report.samples import at, violation
+from tests.report.samples import at, record, violation
 
 SECTIONS = sorted(load("food_code_2022").provisions)
 LANGUAGES = ["en", "es"]
@@ -165,6 +166,12 @@ def test_braces_within_a_fact_are_text(hostile: str) -> None:
     assert f"It concerned: {hostile}." in text
 
 
-def test_an_unknown_language_says_which_there_are() -> None:
+@pytest.mark.parametrize("language", ["tlh", "", "../es", "."])
+def test_an_unknown_language_says_which_there_are(language: str) -> None:
     with pytest.raises(InputError, match="there are: en, es"):
-        phrases("tlh")
+        phrases(language)
+
+
+def test_no_courtesy_copy_is_made_in_the_report_s_own_language() -> None:
+    with pytest.raises(InputError, match="the report itself is in this language"):
+        courtesy(record(), language="en")
