@@ -59,15 +59,11 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """All rows, compiled, with the index that finds the few that can match an utterance."""
+    """All rows, compiled."""
 
     rows: tuple[Row, ...]
     vocabulary: Vocabulary
     context: Mapping[str, Node]
-    by_entry: Mapping[int, tuple[tuple[Row, CompiledPattern, bool], ...]]
-    """By an entry of the vocabulary that must be there: row, pattern, and whether it says all is well."""
-    anchors: int
-    """The entries of `by_entry` as one mask."""
 
     @property
     def sections(self) -> frozenset[str]:
@@ -165,8 +161,8 @@ def _compile(got: _Reading) -> Catalogue | None:
         if name in CONTEXT_CLASSES:
             context[name] = node
     rows = tuple(_row(name, raw, vocabulary, got) for name, raw in got.raw)
-    by_entry, anchors = _indexed(rows)
-    return Catalogue(rows, vocabulary, context, by_entry, anchors)
+    vocabulary.close(_indexed(rows))
+    return Catalogue(rows, vocabulary, context)
 
 
 def _foods() -> dict[str, list[str]]:
@@ -232,10 +228,8 @@ def _patterns(
     return tuple(made)
 
 
-def _indexed(
-    rows: Iterable[Row],
-) -> tuple[dict[int, tuple[tuple[Row, CompiledPattern, bool], ...]], int]:
-    """Each pattern under the entries of its rarest part."""
+def _indexed(rows: Iterable[Row]) -> dict[int, tuple[tuple[Row, CompiledPattern, bool], ...]]:
+    """By an entry that must be there, of its rarest part: row, pattern, and whether it says all is well."""
     every = [(row, made, False) for row in rows for made in row.phrases]
     every += [(row, made, True) for row in rows for made in row.in_order]
     uses: dict[int, int] = {}
@@ -244,13 +238,11 @@ def _indexed(
             for number in _numbers(mask):
                 uses[number] = uses.get(number, 0) + 1
     index: dict[int, list[tuple[Row, CompiledPattern, bool]]] = {}
-    anchors = 0
     for entry in every:
         rarest = min(entry[1].masks, key=lambda mask: sum(uses[number] for number in _numbers(mask)))
-        anchors |= rarest
         for number in _numbers(rarest):
             index.setdefault(number, []).append(entry)
-    return {number: tuple(entries) for number, entries in index.items()}, anchors
+    return {number: tuple(entries) for number, entries in index.items()}
 
 
 def _numbers(mask: int) -> list[int]:

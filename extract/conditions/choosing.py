@@ -10,7 +10,8 @@ from extract.conditions.matching import Match
 from extract.conditions.nodes import Range, Scene
 
 _JOINERS = frozenset({"and", "or", "nor", COMMA, "plus", "both", "of"})
-_CLOSE = 0.12
+_IN_ORDER_YIELDS = 0.1
+"""What is wrong is heard before what is right, when both are said of the same thing."""
 
 
 def chosen(scene: Scene, found: Sequence[Match]) -> list[tuple[Match, tuple[str, ...]]]:
@@ -37,7 +38,8 @@ def chosen(scene: Scene, found: Sequence[Match]) -> list[tuple[Match, tuple[str,
 
 
 def _strength(match: Match) -> float:
-    return match.confidence + 0.02 * min(len(match.positions), 8)
+    strength = match.confidence + 0.02 * min(len(match.positions), 8)
+    return strength - _IN_ORDER_YIELDS if match.in_order else strength
 
 
 def _loses(match: Match, winner: Match) -> bool:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from extract.conditions.content import Content, phrase_meaning
-from extract.conditions.nodes import AbsenceWords, AnyOf, Entry, Missing, Node, Range, Run, Scene
+from extract.conditions.nodes import AbsenceWords, AnyOf, Entry, Missing, Node, Range, Run, Scene, Terminal
 from extract.conditions.pattern import (
     Absent,
     Choice,
@@ -34,7 +35,7 @@ class Vocabulary:
     """Terms whose words mean nothing on their own: "ice cream" is no ice."""
     not_between: Iterable[str] = ()
     """Words that keep a "no" from reaching what follows them."""
-    _trie: dict[str, object] = field(default_factory=dict)
+    _trie: dict[str, Any] = field(default_factory=dict)
     _entries: dict[object, int] = field(default_factory=dict)
     _nodes: dict[Element, Node] = field(default_factory=dict)
     _open: list[str] = field(default_factory=list)
@@ -108,9 +109,28 @@ class Vocabulary:
                 raise PatternError(f"{phrase!r} holds only words that are left out")
             at = self._trie
             for stem in stems:
-                at = at.setdefault(stem, {})  # type: ignore[assignment]
-            at.setdefault("", []).append(number)  # type: ignore[attr-defined]
+                at = at.setdefault(stem, {})
+            at.setdefault("", []).append(number)
         return number
+
+    def close(self, candidates: Mapping[int, tuple[Any, ...]]) -> None:
+        """Make the trie ready for looking; `candidates` are the patterns to try for each entry."""
+        known: dict[frozenset[int], Terminal] = {}
+        open_nodes: list[dict[str, Any]] = [self._trie]
+        while open_nodes:
+            node = open_nodes.pop()
+            for stem, below in node.items():
+                if stem:
+                    open_nodes.append(below)
+                    continue
+                entries = frozenset(below)
+                terminal = known.get(entries)
+                if terminal is None:
+                    terminal = known[entries] = Terminal(entries)
+                    terminal.candidates = tuple(
+                        each for entry in sorted(entries) for each in candidates.get(entry, ())
+                    )
+                node[stem] = terminal
 
     # ------------------------------------------------------------ looking
 
@@ -118,44 +138,32 @@ class Vocabulary:
         """The utterance with its vocabulary found, and the set of entries that it holds as one mask."""
         stems = content.stems
         size = len(stems)
-        words: dict[int, list[Range]] = {}
+        phrases: list[tuple[int, int, Terminal]] = []
         trie = self._trie
         for i in range(size):
             at = trie.get(stems[i])
             j = i + 1
             while at is not None:
-                ends = at.get("")  # type: ignore[attr-defined]
-                if ends is not None:
-                    for number in ends:
-                        places = words.get(number)
-                        if places is None:
-                            words[number] = [(i, j)]
-                        elif places[-1][0] == i:
-                            places[-1] = (i, j)
-                        elif places[-1][1] < j:
-                            places.append((i, j))
+                terminal = at.get("")
+                if terminal is not None:
+                    phrases.append((i, j, terminal))
                 if j == size:
                     break
-                at = at.get(stems[j])  # type: ignore[attr-defined]
+                at = at.get(stems[j])
                 j += 1
-        if self._compound in words:
-            words = _hidden(words, words[self._compound])
+        compound = self._compound
+        hiding = [(i, j) for i, j, terminal in phrases if compound in terminal.entries]
+        if hiding:
+            phrases = [phrase for phrase in phrases if not _inside(phrase[0], phrase[1], hiding)]
         mask = 0
-        for number in words:
-            mask |= 1 << number
-        return Scene(content, words), mask
+        for _, _, terminal in phrases:
+            mask |= terminal.mask
+        return Scene(content, phrases), mask
 
 
-def _hidden(words: dict[int, list[Range]], compounds: list[Range]) -> dict[int, list[Range]]:
-    """The vocabulary without what lies inside a compound and is only a part of it."""
-    kept: dict[int, list[Range]] = {}
-    for number, places in words.items():
-        left = [
-            (i, j) for i, j in places if not any(a <= i and j <= b and (i, j) != (a, b) for a, b in compounds)
-        ]
-        if left:
-            kept[number] = left
-    return kept
+def _inside(i: int, j: int, compounds: list[Range]) -> bool:
+    """Whether the phrase is only a part of a compound."""
+    return any(a <= i and j <= b and (i, j) != (a, b) for a, b in compounds)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +189,8 @@ class CompiledPattern:
 def compiled(pattern: Pattern, vocabulary: Vocabulary) -> CompiledPattern:
     """The pattern with its elements compiled into `vocabulary`."""
     parts = tuple(
-        CompiledPart(vocabulary.node(part.element), part.optional, part.after, part.window) for part in pattern.parts
+        CompiledPart(vocabulary.node(part.element), part.optional, part.after, part.window)
+        for part in pattern.parts
     )
     masks = tuple(mask for part in parts if not part.optional for mask in part.node.masks)
     confidence = pattern.confidence

@@ -31,9 +31,11 @@ _LEFT_OUT = """
  get gets getting gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
-_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "can"})
+_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "can"})
 """Words that must not share a stem with a common verb: mouse droppings are not dropped."""
-_SUBJECTS = frozenset({"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"})
+_SUBJECTS = frozenset(
+    {"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"}
+)
 _POINTERS = frozenset({"it", "them"})
 _POINTED = frozenset({"on", "in", "to"})
 """After these a pronoun is kept, so that "nothing on it" is not the beginning of "nothing on the floor"."""

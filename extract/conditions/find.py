@@ -8,8 +8,8 @@ from extract.conditions.catalogue import Catalogue, load_catalogue
 from extract.conditions.choosing import chosen
 from extract.conditions.content import Content, content
 from extract.conditions.matching import Match, matches
-from extract.conditions.model import Condition, Polarity, Span
-from extract.conditions.polarity import meaning
+from extract.conditions.model import Condition, Span
+from extract.conditions.polarity import Meaning, meaning
 from extract.text import Token, tokens
 from shared.rules.model import Rules
 
@@ -37,22 +37,25 @@ def find_conditions(
         line = tokens(text[:_LONGEST])
     read = content(line)
     scene, mask = catalogue.vocabulary.scene(read)
-    if not mask & catalogue.anchors:
-        return ()
-    found = matches(scene, mask, catalogue)
+    found = matches(scene, mask)
     if not found:
         return ()
-    asked = [token.start for token in line if token.low == "?"]
-    made = []
-    for match, lost in chosen(scene, found):
-        how = meaning(scene, match, catalogue.context, _is_question(line, read, match, asked))
-        made.append(_condition(text, read, match, lost, how.polarity, how.repeated, rules))
-    return tuple(made)
+    asked = any(token.low == "?" for token in line)
+    meanings = {}
+    meant = []
+    for match in found:
+        how = meaning(scene, match, catalogue.context, asked and _is_question(line, read, match))
+        if match.in_order and how.polarity == "violation":
+            match = match._replace(confidence=round(match.confidence * NOT_AS_IT_SHOULD_BE, 3))
+        meanings[id(match)] = how
+        meant.append(match)
+    return tuple(
+        _condition(text, read, match, lost, meanings[id(match)], rules)
+        for match, lost in chosen(scene, meant)
+    )
 
 
-def _is_question(line: Sequence[Token], read: Content, match: Match, asked: list[int]) -> bool:
-    if not asked:
-        return False
+def _is_question(line: Sequence[Token], read: Content, match: Match) -> bool:
     end = read.ends[match.last - 1]
     for token in line:
         if token.start >= end and token.low in ".!?;\n":
@@ -65,29 +68,25 @@ def _condition(
     read: Content,
     match: Match,
     lost: tuple[str, ...],
-    polarity: Polarity,
-    repeated: bool,
+    how: Meaning,
     rules: Rules | None,
 ) -> Condition:
     provision = rules.provision(match.row.section) if rules is not None else None
     item_span = _span(read, match.item) if match.item is not None else None
-    confidence = match.confidence
-    if match.in_order and polarity == "violation":
-        confidence = round(confidence * NOT_AS_IT_SHOULD_BE, 3)
     return Condition(
         section=match.row.section,
         span=_span(read, (match.first, match.last)),
-        polarity=polarity,
-        confidence=confidence,
+        polarity=how.polarity,
+        confidence=match.confidence,
         runners_up=lost,
         form_item=provision.form_item if provision is not None else None,
         item=text[slice(*item_span)] if item_span is not None else None,
         item_span=item_span,
         rule=f"{match.row.name}: {match.pattern.text}",
-        questions=match.row.questions if polarity == "violation" else (),
+        questions=match.row.questions if how.polarity == "violation" else (),
         says=match.row.says,
         pieces=tuple(_span(read, taken) for taken in match.ranges),
-        repeated=repeated,
+        repeated=how.repeated,
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import islice, pairwise
 from typing import NamedTuple
 
-from extract.conditions.catalogue import Catalogue, Row
+from extract.conditions.catalogue import Row
 from extract.conditions.compiling import CompiledPart, CompiledPattern
 from extract.conditions.content import STOP
 from extract.conditions.nodes import Found, Range, Scene
@@ -41,24 +41,19 @@ class Match(NamedTuple):
         return self.ranges[-1][1]
 
 
-def matches(scene: Scene, mask: int, catalogue: Catalogue) -> list[Match]:
-    """All matches, also those that overlap."""
+def matches(scene: Scene, mask: int) -> list[Match]:
+    """All matches, also those that overlap; `mask` are the vocabulary entries of the scene."""
     found: list[Match] = []
-    hits = mask & catalogue.anchors
-    seen: set[int] = set()
-    while hits:
-        low = hits & -hits
-        hits ^= low
-        for entry in catalogue.by_entry[low.bit_length() - 1]:
-            row, pattern, in_order = entry
+    tried: set[int] = set()
+    for terminal in {id(phrase[2]): phrase[2] for phrase in scene.phrases}.values():
+        for row, pattern, in_order in terminal.candidates:
             for needed in pattern.masks:
                 if not needed & mask:
                     break
             else:
-                if id(pattern) in seen:
-                    continue
-                seen.add(id(pattern))
-                found.extend(_of_pattern(scene, row, pattern, in_order))
+                if id(pattern) not in tried:
+                    tried.add(id(pattern))
+                    found.extend(_of_pattern(scene, row, pattern, in_order))
     return [match for match in found if not _excluded(scene, mask, match)]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from extract.conditions.content import COMMA, STOP, Content
 
@@ -23,13 +23,25 @@ class Found(NamedTuple):
     """The thing that it names."""
 
 
+class Terminal:
+    """The end of a phrase in the trie: the vocabulary entries that this phrase belongs to."""
+
+    __slots__ = ("candidates", "entries", "mask")
+
+    def __init__(self, entries: frozenset[int]) -> None:
+        self.entries = entries
+        self.mask = sum(1 << entry for entry in entries)
+        self.candidates: tuple[Any, ...] = ()
+        """The patterns to try where this phrase stands."""
+
+
 @dataclass(slots=True)
 class Scene:
     """One utterance with the vocabulary found in it."""
 
     content: Content
-    words: dict[int, list[Range]]
-    """Where each vocabulary entry stands, by its number."""
+    phrases: list[tuple[int, int, Terminal]]
+    """Every phrase of the vocabulary that stands in it: from, to, and its entries; by `from`, then `to`."""
     memo: dict[int, list[Found]] = field(default_factory=dict)
 
 
@@ -64,7 +76,14 @@ class Entry(Node):
         self.thing = thing
 
     def _search(self, scene: Scene) -> list[Found]:
-        places = scene.words.get(self.entry, ())
+        entry = self.entry
+        places: list[Range] = []
+        for i, j, terminal in scene.phrases:
+            if entry in terminal.entries:
+                if places and places[-1][0] == i:
+                    places[-1] = (i, j)
+                elif not places or places[-1][1] < j:
+                    places.append((i, j))
         if self.thing:
             return [Found(i, j, ((i, j),), 1.0, (i, j)) for i, j in places]
         return [Found(i, j, ((i, j),)) for i, j in places]
@@ -133,6 +152,9 @@ class AbsenceWords:
     """"is there", "good": what says that it is there after all."""
 
 
+_LISTING = frozenset({"and", COMMA})
+
+
 class Missing(Node):
     """Any way to say that the inner element is not there."""
 
@@ -149,10 +171,21 @@ class Missing(Node):
     def _search(self, scene: Scene) -> list[Found]:
         found: list[Found] = []
         for thing in self.inner.found(scene):
+            if self._doubly(scene, thing):
+                continue
             place = self._led(scene, thing) or self._trailed(scene, thing)
             if place is not None:
                 found.append(place)
         return found
+
+    def _doubly(self, scene: Scene, thing: Found) -> bool:
+        """Whether it is "no … missing": there after all."""
+        stems = scene.content.stems
+        if thing.last >= len(stems) or stems[thing.last] not in ("miss", "empty", "lack"):
+            return False
+        return any(lead.last == thing.first for lead in self.words.before.found(scene)) and (
+            stems[thing.first - 1] in ("no", "not")
+        )
 
     def _led(self, scene: Scene, thing: Found) -> Found | None:
         best: Found | None = None
@@ -160,17 +193,19 @@ class Missing(Node):
             for lead in node.found(scene):
                 if lead.last > thing.first or (best is not None and lead.last <= best.first):
                     continue
-                if self._leads(scene, lead.last, thing.first):
+                between = scene.content.stems[lead.last : thing.first]
+                if self._leads(between) and not (
+                    _LISTING.intersection(between) and self._affirmed(scene, thing.last)
+                ):
                     best = Found(
                         lead.first, thing.last, lead.ranges + thing.ranges, thing.weight * weight, thing.item
                     )
-            if best is not None and not self._affirmed(scene, thing.last):
+            if best is not None:
                 return best
         return None
 
-    def _leads(self, scene: Scene, i: int, j: int) -> bool:
+    def _leads(self, words: list[str]) -> bool:
         """Whether the words between a "no" and the thing let it reach: adjectives, or a list."""
-        words = scene.content.stems[i:j]
         if any(word == STOP or word in self.words.between for word in words):
             return False
         if len(words) <= self._LEAD and COMMA not in words:
