@@ -1,5 +1,6 @@
 // Begins the page: shows the view that the address names, and reads the inspection that it is about.
-import { effect, html, render, useEffect } from "./html.js";
+import { effect, html, render, useEffect, useState } from "./html.js";
+import { paths, send } from "./api.js";
 import { desk, deskTrouble, isSealed, readDesk } from "./desk.js";
 import { follow, leave, progress } from "./progress.js";
 import { stop } from "./player.js";
@@ -29,6 +30,23 @@ function Working() {
       <progress max="1" value=${told.part} aria-label="Read so far"></progress>
       <p class="note">You can close this page; the work goes on and is taken up again after a stop. Nothing leaves this machine.</p>
     </main>`;
+}
+
+/** The work stopped for a reason that a person has to mend. What was read up to there is shown all the same. */
+function Failed({ open }) {
+  const [trouble, setTrouble] = useState(null);
+  const again = async () => {
+    try {
+      await send("POST", `${paths.inspection(open.id)}/again`);
+      readDesk(open.id);
+    } catch (error) {
+      setTrouble(error.message);
+    }
+  };
+  return html`
+    <div class="notice over problems" role="alert"><p><b>Reading this visit stopped.</b> ${open.progress.note || open.progress.step} The originals are kept.</p>
+      ${trouble && html`<p>${trouble}</p>`}
+      <div><button type="button" onClick=${again}>Try again</button></div></div>`;
 }
 
 function Inspection() {
@@ -63,6 +81,7 @@ function Inspection() {
   return html`
     ${WITH_TIMELINE.includes(view) && html`<${Timeline} desk=${open} onSelect=${(one) => go(address(open.id, "photos", one.photo))} />`}
     <main class=${`view ${view}`}>
+      ${open.state === "failed" && html`<${Failed} open=${open} />`}
       ${isSealed(open) && view !== "report" && html`<p class="notice accent sealed-note"><span><b>Sealed.</b> What you see is as it was signed; it can only be changed by an amendment. <a href=${address(open.id, "report")}>To the sealed report</a></span></p>`}
       ${open.problems.length > 0 && html`
         <details class="notice near problems"><summary><b><${Icon} name="warn" /> ${open.problems.length === 1 ? "One thing" : `${open.problems.length} things`} of this visit could not be used as it came</b></summary>

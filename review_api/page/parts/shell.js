@@ -2,12 +2,12 @@
 import { html, useState } from "../html.js";
 import { desk, openSubjects, said, undo } from "../desk.js";
 import { offered, useKeys } from "../keys.js";
+import { unmarkedOf } from "../marks.js";
 import { saving, tryNow, waiting } from "../saving.js";
 import { address, route } from "../route.js";
 import { count, wallDate } from "../words.js";
 import { Conflict, Refused } from "./conflict.js";
 import { Help } from "./help.js";
-import { asksFor } from "../views/sheet.js";
 import { Icon } from "./shapes.js";
 
 const TABS = [["desk", "Proposals"], ["words", "Words"], ["photos", "Photos"], ["sheet", "Check sheet"], ["report", "Report"]];
@@ -33,7 +33,7 @@ function Stopped() {
 }
 
 function Tabs({ open, view }) {
-  const waits = { desk: openSubjects.value.length, sheet: open.marks.filter((item) => !item.mark && asksFor(item)).length };
+  const waits = { desk: openSubjects.value.length, sheet: unmarkedOf(open.marks).length };
   return html`
     <nav class="tabs" aria-label="Views of this visit">
       ${TABS.map(([name, word]) => html`

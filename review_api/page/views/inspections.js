@@ -5,6 +5,7 @@ import { useKeys } from "../keys.js";
 import { address, go } from "../route.js";
 import { count, wallDate, wallTime } from "../words.js";
 import { Icon } from "../parts/shapes.js";
+import { Vocabulary } from "../parts/vocabulary.js";
 
 const STATES = {
   received: ["wait", "Waiting"], working: ["wait", "Being read"], ready: ["dot", "To review"], failed: ["warn", "Stopped: needs you"], closing: ["wait", "Being sealed"], closed: ["check", "Sealed"],
@@ -181,5 +182,6 @@ export function InspectionsView() {
         ${listing && html`<ul class="rows">${listing.inspections.map((one) => html`<${Row} key=${one.id} one=${one} />`)}</ul>`}
         ${listing && listing.total > listing.inspections.length && html`<button type="button" onClick=${() => setShown(shown + PAGE)}>Show more</button>`}
       </section>
+      <${Vocabulary} />
     </div>`;
 }

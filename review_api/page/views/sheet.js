@@ -2,15 +2,13 @@
 import { html, useEffect, useState } from "../html.js";
 import { change, subjects } from "../desk.js";
 import { useKeys } from "../keys.js";
+import { asksFor, unmarkedOf } from "../marks.js";
 import { unsaved } from "../saving.js";
 import { address, route } from "../route.js";
 import { count, markName, quantity } from "../words.js";
 import { AddFinding } from "../parts/add-finding.js";
 import { Listen } from "../parts/player-bar.js";
 import { Icon } from "../parts/shapes.js";
-
-/** Whether the item wants a mark; good retail practices are marked only when out of compliance. */
-export const asksFor = (item) => item.allowed.length > 1;
 
 const key = (number) => `mark ${number}`;
 
@@ -80,7 +78,7 @@ export function SheetView({ desk }) {
   const [only, setOnly] = useState("all");
   const [adding, setAdding] = useState(null);
   const { marks } = desk;
-  const unmarked = marks.filter((item) => !item.mark && asksFor(item));
+  const unmarked = unmarkedOf(marks);
   const proposed = marks.filter((item) => item.origin === "remark" && !item.accepted);
   const shown = marks.filter((item) => only === "all" || (only === "unmarked" ? unmarked.includes(item) : item.mark === "OUT"));
   useEffect(() => {
