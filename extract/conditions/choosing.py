@@ -74,9 +74,9 @@ def _gap(scene: Scene, match: Match) -> float:
 def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     """Whether a word of this match belongs to a nearer one, so that it reaches over its neighbour.
 
-    "floor clean, slicer dirty": floor and dirty are not a pair, since the slicer stands between, nor are slicer
-    and clean, since the comma closes what was said of the floor. "hood and walls dirty" are two pairs, for only
-    "and" stands between.
+    "floor clean, slicer dirty": floor and dirty are not a pair, since the slicer stands between, nor are
+    slicer and clean, since the comma closes what was said of the floor. "hood and walls dirty" are two pairs,
+    for only "and" stands between.
     """
     gaps = [(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]]
     for other in nearer:

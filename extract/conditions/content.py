@@ -1,7 +1,7 @@
 """An utterance as the words that carry meaning, with the distance between them.
 
-Articles, pronouns, fillers and forms of "to be" are left out, so that a pattern needs none of them: "there isn't
-any soap" and "no soap at all" read as `not soap` and `no soap at`. Sentence ends and commas stay, as marks.
+Articles, pronouns, fillers and forms of "to be" are left out, so that a pattern needs none of them: "there
+isn't any soap" and "no soap to be seen" read as `not soap` and `no soap to`. Sentence ends and commas stay.
 """
 
 from __future__ import annotations
@@ -19,16 +19,16 @@ STOP, COMMA = ".", ","
 _FAR = 1000.0
 _COSTS = {
     STOP: _FAR, COMMA: 1.5, "but": 4.0, "becaus": 3.0, "so": 3.0, "whil": 3.0, "and": 0.7, "or": 0.5,
-    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2, "all": 0.2, "just": 0.2, "right": 0.3,
-    "straight": 0.3, "directly": 0.3, "too": 0.3, "there": 0.3,
+    "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2, "all": 0.2,
+    "just": 0.2, "right": 0.3, "straight": 0.3, "directly": 0.3, "too": 0.3, "there": 0.3,
 }  # fmt: skip
 
 _LEFT_OUT = """
- a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok alright
- like really very pretty quite also even already yet either some any both each every such his
- her their my your our its this that these those it they them he she we i you him us me do ain 
- actually basically literally completely totally whole entire let let's see look got
- get gets getting gonna please maybe probably apparently obviously looks looking seems appears
+    a an the is are was were be been being am 's 're 've 'll 'm 'd uh um er erm ah oh hm hmm okay ok
+    alright like really very pretty quite also even already yet either some any both each every such his
+    her their my your our its this that these those it they them he she we i you him us me do ain
+    actually basically literally completely totally whole entire let let's see look got get gets getting
+    gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
 _OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "can"})
@@ -58,7 +58,7 @@ class Content:
     """Running sum: what lies between positions i and j costs `distance[j] - distance[i]`."""
 
     def between(self, i: int, j: int) -> float:
-        """How far position j is from the end i of what comes before it; marks and turns count more than words."""
+        """How far position j is from the end i of what comes before it; marks count more."""
         return self.distance[j] - self.distance[i]
 
 

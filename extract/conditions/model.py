@@ -8,8 +8,8 @@ from typing import Literal
 Span = tuple[int, int]
 
 Polarity = Literal["violation", "compliance", "hypothetical", "earlier"]
-"""`violation`: it is so now. `compliance`: it was said to be in order, or not to be so. `hypothetical`: advice,
-a rule, a condition or a question said aloud. `earlier`: it was so at an earlier visit."""
+"""`violation`: it is so now. `compliance`: it was said to be in order, or not to be so. `hypothetical`:
+advice, a rule, a condition or a question said aloud. `earlier`: it was so at an earlier visit."""
 
 
 @dataclass(frozen=True, slots=True)
