@@ -59,7 +59,7 @@ def process(
         here.jobs.again(inspection.key, rules=rules, hear=False)
     finished = _wait(here, inspection.key, tell)
     if finished.state == "failed":
-        raise InputError(finished.note)
+        raise InputError(f"{source}: {finished.note}")
     return inspection.key
 
 

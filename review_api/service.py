@@ -38,6 +38,8 @@ def create_app(state: State) -> FastAPI:
     )
     app.state.probeside = state
     problems.install(app)
+    describe = app.openapi
+    app.openapi = lambda: problems.describe(describe())  # type: ignore[method-assign]
     for part in (inspections, changes, report, copies, closing, media, lookup):
         app.include_router(part.router)
     index = PAGE / "index.html"

@@ -38,10 +38,22 @@ class Problem(BaseModel):
 
 
 ANSWERS: dict[int | str, dict[str, Any]] = {
-    status: {"model": Problem, "description": HTTPStatus(status).phrase}
+    status: {
+        "description": HTTPStatus(status).phrase,
+        "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
+    }
     for status in (400, 403, 404, 409, 413, 415, 421, 422)
 }
 """For OpenAPI: what each route may answer besides success."""
+
+
+def describe(openapi: dict[str, Any]) -> dict[str, Any]:
+    """The description of the interface with `Problem` in it, and without the framework's own error models."""
+    schemas = openapi["components"]["schemas"]
+    schemas["Problem"] = Problem.model_json_schema()
+    for name in ("HTTPValidationError", "ValidationError"):
+        schemas.pop(name, None)
+    return openapi
 
 
 def problem(status: int, code: str, detail: str, **more: Any) -> JSONResponse:

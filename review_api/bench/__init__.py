@@ -1,0 +1,1 @@
+"""The service's benchmarks: `probeside bench report`, `probeside bench page`."""

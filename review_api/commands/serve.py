@@ -18,6 +18,7 @@ from shared.errors import InputError
 HOST, PORT = "127.0.0.1", 8470
 DATA = Path("probeside-data")
 _GRACE_S = 3
+_WAITING = 128
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -39,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
             "probeside: there are no accounts: whoever reaches this machine can change its inspections",
             file=sys.stderr,
         )
-    with at_work(options.data, speech_model=options.speech_model, hosts=names) as here:
+    with listening, at_work(options.data, speech_model=options.speech_model, hosts=names) as here:
         serve(here, listening)
     return 0
 
@@ -51,6 +52,7 @@ def listen(host: str, port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
+        listening.listen(_WAITING)
     except (OSError, OverflowError) as error:
         listening.close()
         reason = getattr(error, "strerror", None) or str(error)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from dbos import DBOSClient
+from dbos import DBOS, DBOSClient
 from sqlmodel import Session
 
+from review_api.jobs.logs import log_like_the_rest
 from review_api.store import events, inspections
 from review_api.store.database import Database
 from review_api.store.refusals import Closed, Conflict
@@ -21,10 +22,12 @@ migration of what is queued."""
 
 
 class Jobs:
-    """The queue of inspections. Needs no worker in this process."""
+    """The queue of inspections, its tables brought to the newest form. Needs no worker in this process."""
 
     def __init__(self, database: Database) -> None:
         self._database = database
+        log_like_the_rest()
+        DBOS.migrate(database.address)
         self._client = DBOSClient(system_database_engine=database.engine, application_name="probeside")
 
     def hand_in(self, folder: Path, *, rules: str | None = None) -> tuple[Inspection, bool]:

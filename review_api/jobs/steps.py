@@ -44,7 +44,7 @@ def intake(workshop: Workshop, inspection_id: int) -> Json | None:
     try:
         found = take_in(folder, originals=workshop.originals, progress=lambda note: tell(0.02, str(note)))
     except InputError as error:
-        return {"failed": str(error)}
+        return {"failed": str(error).replace(f"{folder}:", "what was handed in")}
     return {
         "facts": to_json(found.facts),
         "rules": found.facts.rules or workshop.settings.rules,

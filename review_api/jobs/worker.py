@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -11,6 +10,7 @@ from sqlalchemy.orm import sessionmaker
 from sqlmodel import Session
 
 from review_api.jobs import pipeline
+from review_api.jobs.logs import log_like_the_rest
 from review_api.jobs.queue import QUEUE, VERSION
 from review_api.jobs.workshop import Workshop
 from review_api.store.database import Database
@@ -44,7 +44,7 @@ def working(workshop: Workshop) -> Iterator[None]:
             sessionmaker=sessionmaker(class_=Session, expire_on_commit=False),
         )
         pipeline.PLACE.open(workshop, store)
-        logging.getLogger("dbos").propagate = False
+        log_like_the_rest()
         try:
             DBOS.launch()
             DBOS.register_queue(QUEUE, worker_concurrency=1, polling_interval_sec=0.2)

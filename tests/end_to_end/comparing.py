@@ -78,18 +78,15 @@ class Comparison:
 
     def proposes(self, wanted: Json) -> Json | None:
         """The proposed finding that is the true one: its section, from its words."""
-        heard = {at for number in wanted["utterances"] for at in self.said_in(number)}
-        for finding in self.results["findings"]:
-            if _is_section(finding["provision"], wanted) and heard & set(self.rests_on(finding)):
-                found: Json = finding
-                return found
-        return None
+        return next((finding for finding in self.results["findings"] if self._is(finding, wanted)), None)
 
     def is_true(self, finding: Json) -> bool:
         """Whether a proposed finding is among the true ones."""
-        return any(self.proposes(wanted) is finding for wanted in self.truth["findings"]) or any(
-            _is_section(finding["provision"], wanted) for wanted in self.truth["findings"]
-        )
+        return any(self._is(finding, wanted) for wanted in self.truth["findings"])
+
+    def _is(self, finding: Json, wanted: Json) -> bool:
+        heard = {at for number in wanted["utterances"] for at in self.said_in(number)}
+        return _is_section(finding["provision"], wanted) and bool(heard & set(self.rests_on(finding)))
 
     def rests_on(self, finding: Json) -> Iterator[int]:
         """The utterances that a finding's evidence is from."""
