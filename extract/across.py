@@ -13,7 +13,23 @@ _BACK = 12
 """Utterances back that a change may reach."""
 
 _AGAIN = frozenset(
-    "again still second third recheck rechecked retest retested retook now back another other next both".split()
+    [
+        "again",
+        "still",
+        "second",
+        "third",
+        "recheck",
+        "rechecked",
+        "retest",
+        "retested",
+        "retook",
+        "now",
+        "back",
+        "another",
+        "other",
+        "next",
+        "both",
+    ]
 )
 
 
@@ -227,8 +243,7 @@ def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
                 and (
                     d.place == draft.place
                     or draft.place is None
-                    or d.line.index >= line.index - 2
-                    and d.item == draft.item
+                    or (d.line.index >= line.index - 2 and d.item == draft.item)
                 )
                 and d.line.index >= line.index - 8
             ),

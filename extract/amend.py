@@ -7,11 +7,10 @@ from dataclasses import dataclass, field
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.quantities import Figure
+from extract.text import word_set
 
-_WEAK = frozenset(
-    """mistake reading probe look number time temp temperature correction minute second thing bad moment
-  record that this edge wall side pan figure""".split()
-)
+_WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing bad moment
+  record that this edge wall side pan figure""")
 
 
 @dataclass(slots=True)
@@ -136,7 +135,7 @@ def _names_something(line: Line, n: int) -> bool:
 
 def _said_on(line: Line, one: Figure, two: Figure) -> bool:
     """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top reads 44`."""
-    if line.sentence[one.first] != line.sentence[two.first] or two.unit is not None and one.unit is None:
+    if line.sentence[one.first] != line.sentence[two.first] or (two.unit is not None and one.unit is None):
         return False
     lows = {token.low for token in line.tokens[one.last : two.first]}
     if (
@@ -173,7 +172,7 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
         "'s",
     }
     return all(low in small for low in lows) and (one.number.words != two.number.words or "split_number" in one.codes
-                                                 or bool(lows) and "again" not in lows)  # fmt: skip
+                                                 or (bool(lows) and "again" not in lows))  # fmt: skip
 
 
 def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
@@ -252,10 +251,10 @@ def _only_wait(line: Line, first: int, end: int, found: list[Figure]) -> bool:
         return False
     follows = [token.low for token in line.tokens[end : end + 5]]
     pointed = "that" in follows and ("'s" in follows or "is" in follows)
-    return not (pointed or "was" in follows or "were" in follows or "is" in follows and "wrong" in follows)
+    return not (pointed or "was" in follows or "were" in follows or ("is" in follows and "wrong" in follows))
 
 
-_OPENERS = frozenset("uh um okay ok oh so and well actually , . hey hold on er".split())
+_OPENERS = word_set("uh um okay ok oh so and well actually , . hey hold on er")
 
 
 def _opening(line: Line, found: list[Figure], words: Lexicon, result: Amendments) -> None:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from extract.lexicon import Phrases, read
 from extract.line import Line
-from extract.text import Span, plain, stem
+from extract.text import Span, plain, stem, word_set
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +36,8 @@ class Correction:
     pronoun: bool
 
 
-_GREEDY = frozenset("both all everything them those these".split())
-_PRONOUNS = frozenset("it that them both those these they 's one ones he she him her".split())
+_GREEDY = word_set("both all everything them those these")
+_PRONOUNS = word_set("it that them both those these they 's one ones he she him her")
 _BREAKS = frozenset((".", "!", "?", ";", "\n"))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from extract.scene import Draft
 from extract.staging import LIKELY, fahrenheit
-from extract.text import Span
+from extract.text import Span, word_set
 from shared.types import Doubt, Utterance
 from shared.units import written
 
@@ -33,7 +33,7 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
     for code, why, alternatives in draft.codes:
         found.append(Doubt(code, why, span, alternatives))
     for doubt in utterance.doubts:
-        if doubt.span is None or doubt.span[0] < span[1] and span[0] < doubt.span[1]:
+        if doubt.span is None or (doubt.span[0] < span[1] and span[0] < doubt.span[1]):
             found.append(doubt)
             others.extend(_numbers(doubt.alternatives, draft.value))
     return tuple(found), tuple(dict.fromkeys(others))
@@ -47,7 +47,7 @@ _LEANING = frozenset(
 )  # fmt: skip
 
 
-_UNSURE = frozenset("thinks guess guesses guessing supposedly maybe unsure".split())
+_UNSURE = word_set("thinks guess guesses guessing supposedly maybe unsure")
 
 
 def _unsure(draft: Draft, span: Span) -> list[Doubt]:

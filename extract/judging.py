@@ -14,7 +14,7 @@ from extract.quantities import hour_of
 from extract.readings import Read
 from extract.scene import Draft
 from extract.staging import heads_agree
-from extract.text import plain
+from extract.text import plain, word_set
 from shared.foods import classify
 from shared.rules.model import CoolingRule, Rules
 from shared.types import Check
@@ -22,7 +22,7 @@ from shared.types import Check
 _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
 
-_NEGATIONS = frozenset("no not without never nor missing".split())
+_NEGATIONS = word_set("no not without never nor missing")
 
 
 def judge(
@@ -325,6 +325,6 @@ def _rule(first: Draft, rules: Rules) -> CoolingRule | None:
     ambient = next((rule for key, rule in rules.cooling.items() if "ambient" in key or "room" in key), None)
     return (
         ambient
-        if first.value < 100 and first.unit == "degF" or first.value < 40 and first.unit == "degC"
+        if (first.value < 100 and first.unit == "degF") or (first.value < 40 and first.unit == "degC")
         else cooked
     )

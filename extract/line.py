@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from extract.lexicon import Cue, Lexicon, Object, Place
-from extract.text import SENTENCE_MARKS, Token, tokens
+from extract.text import SENTENCE_MARKS, Token, tokens, word_set
 
 NOUN = "noun"
 
@@ -70,18 +70,14 @@ class Line:
         return first, last
 
 
-_POSITIONS = frozenset(
-    """middle center centre top bottom edge side front back core inside thickest surface left right half
+_POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface left right half
   one check reading temp temperature time try second third first piece pieces another outside tip end part next
-  spot recheck rest round batch""".split()
-)
+  spot recheck rest round batch""")
 
 
-_NOUNS_IN_ING = frozenset(
-    """thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
+_NOUNS_IN_ING = word_set("""thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
   stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed seed feed weed sled
-  cooling plumbing lighting flooring bedding packing shelving housing sibling landing awning""".split()
-)
+  cooling plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
 
 
 def prepare(text: str, index: int, words: Lexicon) -> Line:
@@ -252,16 +248,12 @@ def _goes_on(line: list[Token], classes: list[str], first: int, i: int) -> bool:
     return False
 
 
-_TRAILING = frozenset(
-    """side area section max maximum temp temps temperature level levels reading end unit one two now surface
-  only internal""".split()
-)
+_TRAILING = word_set("""side area section max maximum temp temps temperature level levels reading end unit one two now surface
+  only internal""")
 """Words that may follow a name without changing what it names: `mop sink side`, `plate puck max`."""
 
-_LOOSE_PLACES = frozenset(
-    """deli pit grill oven smoker range line bar bakery case rack stand counter block station hood
-  hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""".split()
-)
+_LOOSE_PLACES = word_set("""deli pit grill oven smoker range line bar bakery case rack stand counter block station hood
+  hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""")
 
 
 def _split(
@@ -276,7 +268,7 @@ def _split(
         what = (
             follows[3].what if follows is not None and follows[0] >= last and follows[3] is not None else ""
         )
-        if what in ("gauge", "air", "light", "distance"):
+        if what in ("gauge", "air", "light", "distance") or (what == "thermometer" and hit[2].air):
             return [(first, hit[0]), (hit[0], last)]
         if what == "water" and hit[2].stage == "handwashing":
             return [(first, hit[0]), (hit[0], last)]

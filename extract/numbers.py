@@ -234,8 +234,7 @@ def _single_digits(line: list[Token], i: int) -> Number | None:
         j += 1
     closed = (
         j >= len(line)
-        or line[j].kind == "mark"
-        and line[j].low != "/"
+        or (line[j].kind == "mark" and line[j].low != "/")
         or line[j].low in ("and", "degrees", "but")
     )
     if not 2 <= len(digits) <= 3 or not closed:

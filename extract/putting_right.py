@@ -10,6 +10,7 @@ from extract.corrections import Correction, corrections
 from extract.readings import Read
 from extract.scene import Draft
 from extract.staging import heads_agree
+from extract.text import word_set
 
 _REACH = 4
 """Utterances back that a correction may speak of."""
@@ -17,11 +18,9 @@ _REACH = 4
 _AHEAD = 30
 """Utterances ahead in which a second reading still shows that the first was put right."""
 
-_EMPTY = frozenset(
-    """it that them the a an and he she they i so now then out of off on in up down to back is was 's had have
+_EMPTY = word_set("""it that them the a an and he she they i so now then out of off on in up down to back is was 's had have
   all both those these this some new one two not no with for right away there here 're 've whol put got get went go take
-  took thing stuff him her me at by from into over guy cook chef manag own clerk""".split()
-)
+  took thing stuff him her me at by from into over guy cook chef manag own clerk""")
 
 _SURE = frozenset(
     ("washed hands", "strength", "supplied", "reheated", "discarded", "stated", "refused", "labelled")
@@ -101,7 +100,7 @@ def _measured_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
         settled = [_later(draft, drafts) for draft in case.drafts]
         if all(later is not None for later in settled):
             later = settled[-1]
-            assert later is not None  # noqa: S101 - all() looked
+            assert later is not None
             case.corrected = True
             figure = later.figure
             line = later.line
@@ -137,7 +136,7 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             if draft.place and other.place and not heads_agree(draft.place, other.place):
                 continue
         elif draft.stage in ("hot_holding", "cold_holding") and other.line.index == draft.line.index and (
-            draft.item is None or draft.item == other.item and not other.carried
+            draft.item is None or (draft.item == other.item and not other.carried)
         ):  # fmt: skip
             continue
         return other

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
 from extract.numbers import Number, numbers
-from extract.text import Token
+from extract.text import Token, word_set
 
 
 @dataclass(slots=True)
@@ -37,12 +37,10 @@ class Figure:
 
 
 _DAY_PARTS = {"am": 0, "pm": 12, "a.m": 0, "p.m": 12}
-_CLOCK_VERBS = frozenset(
-    """opened open made make started start arrived came got put set pulled prepped tagged dated
+_CLOCK_VERBS = word_set("""opened open made make started start arrived came got put set pulled prepped tagged dated
   checked back marked stamped discard cooked went since delivered left dropped finished took out stopped began prep
-  probed tested logged closed closes pull received reopened served cut""".split()
-)
-_PERSONS = frozenset("it they he she we i that was the log 's is and".split())
+  probed tested logged closed closes pull received reopened served cut""")
+_PERSONS = word_set("it they he she we i that was the log 's is and")
 
 
 def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Figure]:
@@ -99,7 +97,7 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
         if j < len(tokens) and tokens[j].low in ("a", "an"):
             j += 1
     hit = words.units_after.at(tokens, j) if j < len(tokens) else None
-    if hit is not None and _is_unit(line, j, hit, number):
+    if hit is not None and _is_unit(line, j, number):
         figure.last, figure.unit, figure.kind = hit[0], hit[1].unit, hit[1].kind
     elif first and tokens[first - 1].low == "day" and 0 < number.value <= 31 and not number.decimals:
         figure.first, figure.unit, figure.kind = first - 1, "day", "duration"
@@ -133,34 +131,32 @@ def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
     return None
 
 
-def _is_unit(line: Line, i: int, hit: tuple[int, object], number: Number) -> bool:
-    """One-letter units count only when printed with the number, as in `40 F` or `4C`."""
+_COUNTED = word_set("""door well pan way point cup shelf case rack tray unit cooler sink bag box can tub bucket container piece
+  slice strip test sample batch cycle item seat bottle spot place tier burner basin bay different""")
+"""Units of counting: in the singular they count only small numbers (`38 door side` is no count)."""
+
+
+def _is_unit(line: Line, i: int, number: Number) -> bool:
+    """Whether the words behind a number are its unit here. One-letter units count only when printed with it."""
     low = line.tokens[i].low
     if low in ("f", "c"):
         text = line.text[line.tokens[i].start : line.tokens[i].end]
         return line.tokens[i].start - line.tokens[i - 1].end <= 1 and (text.isupper() or number.last == i)
     if low in ("day", "days", "way", "point", "cup", "cups", "well", "wells") and number.lone_one:
         return low in ("day", "days")
-    if low in ("well", "wells", "cups", "cup", "pan", "pans", "way", "point"):
+    if low in _COUNTED or low in ("wells", "cups", "pans"):
         return number.value <= 24 and not number.decimals
-    if low == "parts":
-        return True
     return True
 
 
 def _skip_links_back(line: Line, i: int) -> int:
     """Back over `is`, `at`, `of`, `the rice` no further than one word, to find `pH` before its number."""
     steps = 0
-    while (
+    while (i > 0 and steps < 4 and line.classes[i - 1] in ("links", "auxiliaries", "adverbs", "fillers")) or (
         i > 0
         and steps < 4
-        and line.classes[i - 1] in ("links", "auxiliaries", "adverbs", "fillers")
-        or (
-            i > 0
-            and steps < 4
-            and line.tokens[i - 1].low
-            in ("at", "of", "about", "strip", ",", "level", "meter", "test", "reading", "value", "paper")
-        )
+        and line.tokens[i - 1].low
+        in ("at", "of", "about", "strip", ",", "level", "meter", "test", "reading", "value", "paper")
     ):
         i -= 1
         steps += 1
@@ -368,7 +364,7 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     two = tokens[i - 1].low if i >= 1 else ""
     after = tokens[figure.last].low if figure.last < len(tokens) else ""
     value = figure.value
-    looks = number.decimals == 2 or 100 <= value < 2400 and value == int(value)
+    looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
@@ -400,6 +396,7 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
                 for n in range(previous.last, i)
             )
             and low in ("at", "by", "around", "about", "@")
+            and (number.decimals == 2 or not 100 <= value < 600 or _bridge(line, previous.last, i))
         ):
             return True
         if (
@@ -460,7 +457,15 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     return False
 
 
-_STICKERS = frozenset("sticker stickers tag tags tagged stamped stickered".split())
+_BRIDGE = word_set("degrees degree deg f or so back internal right again f fahrenheit recorded logged")
+
+
+def _bridge(line: Line, first: int, last: int) -> bool:
+    """Nothing but a unit between a figure and `at`: `135 at 145`, and not `141, the second at 139`."""
+    return all(line.tokens[n].low in _BRIDGE for n in range(first, last))
+
+
+_STICKERS = word_set("sticker stickers tag tags tagged stamped stickered")
 
 
 def _freezing(line: Line, figure: Figure) -> bool:
@@ -508,7 +513,7 @@ def _verb_before(line: Line, i: int) -> bool:
 
 
 def _as_clock(figure: Figure, line: Line, hour: float | None) -> None:
-    assert figure.number.clock is not None  # noqa: S101 - callers looked
+    assert figure.number.clock is not None
     figure.role = "clock"
     end = _day_part(line, figure)
     half: str | None = None
@@ -547,17 +552,27 @@ def _how_far(clock: float, said: float) -> float:
 # ---------------------------------------------------------------- what is no measurement
 
 
-_DATED = frozenset(
-    """dated date made opened expired expires sell best use stamped marked prepped prepared thawed
+_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared thawed
   january february march april june july august september october november december jan feb mar apr jun jul aug sep
-  sept oct nov dec""".split()
-)
+  sept oct nov dec""")
 
 
 def _is_date(line: Line, figure: Figure, after: str) -> bool:
     i = figure.first - 1
     low = line.tokens[i].low if i >= 0 else ""
-    months = "january february march april june july august september october november december".split()
+    months = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ]
     if (
         low in months
         or after in months
@@ -600,11 +615,11 @@ def _is_number_of_place(line: Line, figure: Figure) -> bool:
     if figure.number.words:
         return True
     follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
-    ends = follows is None or follows.kind == "mark" and follows.low != ","
-    return not (ends or place is not None and place.stage == "freezing")
+    ends = follows is None or (follows.kind == "mark" and follows.low != ",")
+    return not (ends or (place is not None and place.stage == "freezing"))
 
 
-_AFTER_READING = frozenset("internal inside even flat exactly plus".split())
+_AFTER_READING = word_set("internal inside even flat exactly plus")
 
 
 def _is_count(line: Line, figure: Figure) -> bool:

@@ -164,7 +164,7 @@ def _pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 scene.aside_sentence = line.sentence[chunk.first]
                 if not scene.place_is_aside:
                     scene.base_place, scene.base_row = scene.place, scene.place_row
-        elif (chunk.known_food or chunk.object is None and chunk.sort in ("thing", "food")) and _is_topic(
+        elif (chunk.known_food or (chunk.object is None and chunk.sort in ("thing", "food"))) and _is_topic(
             line, chunk
         ):
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
@@ -438,7 +438,7 @@ def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> s
             continue
         if chunk.object.what == "light":
             return "illuminance"
-        if chunk.object.what == "sanitizer" or chunk.object.what == "bucket" and _sanitizing(line, scene):
+        if chunk.object.what == "sanitizer" or (chunk.object.what == "bucket" and _sanitizing(line, scene)):
             return "concentration"
     return ""
 
@@ -501,7 +501,7 @@ def _temperature(
     ):
         draft.stage = "thermometer_check"
         draft.place = draft.place_row = None
-        owner = _owner(line, figure)
+        owner = _owner(line, figure) or _owner_after(line, figure)
         if owner is not None:
             draft.item = owner
         elif about.instrument is not None and not (
@@ -566,7 +566,13 @@ def _is_unit_thermometer(line: Line, chunk: Chunk) -> bool:
     if chunk.determiner == "my" or words & {"probe", "thermocouple", "digital", "infrared", "stem", "pocket"}:
         return False
     before = line.tokens[chunk.first - 1].low if chunk.first else ""
-    return chunk.determiner in ("its", "their", "the") or before == "'s" or "inside" in words
+    after = {token.low for token in line.tokens[chunk.last : chunk.last + 3]}
+    if after & {"hanging", "inside", "mounted", "outside"} or "inside" in words:
+        return True
+    at = line.chunk_at[chunk.first - 1] if chunk.first else -1
+    if at >= 0 and line.chunks[at].place is not None:
+        return True
+    return chunk.determiner in ("its", "their", "the") or before == "'s"
 
 
 def _is_check_medium(line: Line, chunk: Chunk) -> bool:
@@ -585,7 +591,7 @@ def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
 
 
 def _nearer(line: Line, about: Subject, figure: Figure) -> bool:
-    assert about.instrument is not None  # noqa: S101 - caller looked
+    assert about.instrument is not None
     return any(line.tokens[n].low == about.pronoun for n in range(about.instrument.last, figure.first))
 
 
@@ -601,6 +607,18 @@ def _owner(line: Line, figure: Figure) -> str | None:
     ):
         at = line.chunk_at[i - 1]
         return line.words(line.chunks[at].first if at >= 0 else i - 1, i + 1)
+    return None
+
+
+def _owner_after(line: Line, figure: Figure) -> str | None:
+    """`32 on mine, 34 on theirs`."""
+    after = line.tokens[figure.last : figure.last + 2]
+    if (
+        len(after) == 2
+        and after[0].low in ("on", "for", "with")
+        and after[1].low in ("mine", "theirs", "ours", "hers", "his")
+    ):
+        return line.words(figure.last + 1, figure.last + 2)
     return None
 
 
@@ -847,8 +865,7 @@ def _nothing_new(line: Line, figure: Figure) -> bool:
         chunk.first < figure.first
         and (
             chunk.sort == "place"
-            or chunk.object is not None
-            and chunk.object.what in ("sanitize_basin", "bucket")
+            or (chunk.object is not None and chunk.object.what in ("sanitize_basin", "bucket"))
         )
         for chunk in line.chunks
     )
@@ -955,8 +972,16 @@ def _length(
                 if others
                 else (scene.place if scene.place != draft.item else None)
             )
-        elif draft.item is None and scene.topic is not None and scene.topic_line >= line.index - 1:
-            draft.item = scene.topic
+        elif draft.item is None:
+            boxes = [
+                c
+                for c in line.chunks
+                if c.object is not None and c.object.what == "vessel" and c.first < figure.first
+            ]
+            if boxes:
+                draft.item = item_name(line, boxes[-1])
+            elif scene.topic is not None and scene.topic_line >= line.index - 1:
+                draft.item = scene.topic
         return draft
     if gap:
         draft.stage = "other"
@@ -978,7 +1003,27 @@ def _length(
 
 
 _ELAPSED = frozenset(
-    "out been sitting since ago for over about warming heating took old past at made same that's log holding".split()
+    [
+        "out",
+        "been",
+        "sitting",
+        "since",
+        "ago",
+        "for",
+        "over",
+        "about",
+        "warming",
+        "heating",
+        "took",
+        "old",
+        "past",
+        "at",
+        "made",
+        "same",
+        "that's",
+        "log",
+        "holding",
+    ]
 )
 
 
@@ -1001,9 +1046,7 @@ def _duration(
     allowed = _allowance(before, after, lows)
     if draft.unit == "day":
         stage = _days(line, figure, last, lows, cues, before, after, scene)
-    elif allowed:
-        return None
-    elif draft.unit == "minute" and draft.value < 30 and "time_control" not in near:
+    elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):
         return None
     elif "reheating" in cues or (
         last is not None

@@ -5,19 +5,20 @@ from __future__ import annotations
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.quantities import Figure
+from extract.text import word_set
 
 _WINDOW = 9
-_BETWEEN = frozenset(
-    """links auxiliaries adverbs fillers determiners prepositions predicates pronouns number""".split()
+_BETWEEN = word_set(
+    """links auxiliaries adverbs fillers determiners prepositions predicates pronouns number"""
 )
 _STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
-_READ_WORDS = frozenset("reads read reading strip mine gauge now".split())
+_READ_WORDS = word_set("reads read reading strip mine gauge now")
 _HEDGES = {
     "about": "about", "around": "around", "roughly": "roughly", "almost": "almost", "nearly": "nearly",
     "approximately": "approximately", "maybe": "maybe", "just": "just", "barely": "barely", "probably": "probably",
 }  # fmt: skip
-_LEANING = frozenset("little bit hair tad touch just barely slightly well way smidge".split())
-_STRICT = frozenset("under over above below past".split())
+_LEANING = word_set("little bit hair tad touch just barely slightly well way smidge")
+_STRICT = word_set("under over above below past")
 
 
 def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
@@ -35,6 +36,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = partner.role, partner.why
         if hit is None:
             hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
+        if hit is None and at and _then_to(line, found, at):
+            hit = "limit", found[at - 1].why
         if hit is None and _compared(line, figure):
             hit = "limit", line.words(figure.first - 1, figure.first)
         if hit is None and rule_from is not None and _bare(line, found, at):
@@ -105,6 +108,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
             return False
         if text == "at least" and figure.kind == "duration":
             return False
+    if role == "set_point" and text == "cooked overnight at":
+        return True
     if role == "id":
         if text == "day":
             return False
@@ -130,7 +135,7 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
         hit = words.roles_after.at(tokens, i)
         if hit is not None and hit[0] <= last:
             text = " ".join(token.low for token in tokens[i : hit[0]])
-            if hit[1] == "difference" and (figure.kind == "length" or text == "off" and figure.value > 15):
+            if hit[1] == "difference" and (figure.kind == "length" or (text == "off" and figure.value > 15)):
                 return None
             if (
                 hit[1] == "limit"
@@ -151,7 +156,7 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
     return None
 
 
-_TODAY = frozenset("today now currently".split())
+_TODAY = word_set("today now currently")
 
 
 def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
@@ -160,19 +165,35 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
     i = figure.first - 1
     while i >= first:
         low = tokens[i].low
-        if low in (",", "but", ";") or low in _TODAY:
+        if low in (",", "but", ";") or low in _TODAY or low in _READ_WORDS:
             return None
         if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
             return "hypothetical", "if"
         hit = words.roles_before.at(tokens, i)
-        if hit is not None and hit[1] == "previous" and hit[0] <= figure.first:
-            return "previous", line.words(i, hit[0])
+        if hit is not None and hit[1] in ("previous", "label") and hit[0] <= figure.first:
+            return hit[1], line.words(i, hit[0])
         i -= 1
     return None
 
 
 _SPEAKERS = frozenset(
-    "he she they cook chef manager owner server employee clerk operator worker kid guy lady".split()
+    [
+        "he",
+        "she",
+        "they",
+        "cook",
+        "chef",
+        "manager",
+        "owner",
+        "server",
+        "employee",
+        "clerk",
+        "operator",
+        "worker",
+        "kid",
+        "guy",
+        "lady",
+    ]
 )
 
 
@@ -205,6 +226,18 @@ def _claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
         if line.tokens[i - 1].low in _SPEAKERS:
             return "claim", line.words(i - 1, i + 1)
     return None
+
+
+def _then_to(line: Line, found: list[Figure], at: int) -> bool:
+    """`cool from 135 to 70 in two hours, then to 41`: the next target of a rule said aloud."""
+    earlier = [
+        f
+        for f in found[:at]
+        if line.sentence[f.first] == line.sentence[found[at].first] and f.kind != "duration"
+    ]
+    if not earlier or earlier[-1].role != "limit":
+        return False
+    return line.tokens[found[at].first - 1].low == "to" and _bare(line, found, at)
 
 
 def _compared(line: Line, figure: Figure) -> bool:
@@ -270,10 +303,11 @@ def _hedge(line: Line, figure: Figure) -> None:
             low in _STRICT
             or low in _HEDGES
             or low in _LEANING
-            or low == "a"
-            and words
-            or low in ("than", "better", "more", "less", "up", "on", "coming")
-            and (words or low in ("than", "on"))
+            or (low == "a" and words)
+            or (
+                low in ("than", "better", "more", "less", "up", "on", "coming")
+                and (words or low in ("than", "on"))
+            )
         ):
             words.insert(0, low)
             i -= 1

@@ -126,7 +126,7 @@ def food_stage(
     ]
     if attached:
         place = attached[0]
-        assert place.place is not None  # noqa: S101 - filtered above
+        assert place.place is not None
         add(place.place.stage, 3.0, line.words(place.first, place.last))
     elif draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
         add(draft.place_row.stage, 0.8 if scene.place_is_aside else 2.0, draft.place or "")
@@ -145,7 +145,7 @@ def food_stage(
             add(last.stage, 1.5, "said in one breath")
     if clocks >= 2:
         add("cooling", 4.0, "figures with times")
-    elif draft.clock is not None and 60 < value:
+    elif draft.clock is not None and value > 60:
         add("cooling", 0.5, "figure with a time")
     if value <= 62:
         add("cold_holding", 1.5, "figure")
@@ -201,7 +201,22 @@ def _seldom_cooked(draft: Draft) -> float:
 
 
 _NEVER_HOT = frozenset(
-    "floor truck line menu shelf report ground ice list scale rail table counter clock".split()
+    [
+        "floor",
+        "truck",
+        "line",
+        "menu",
+        "shelf",
+        "report",
+        "ground",
+        "ice",
+        "list",
+        "scale",
+        "rail",
+        "table",
+        "counter",
+        "clock",
+    ]
 )
 
 

@@ -6,28 +6,23 @@ from dataclasses import dataclass, field
 
 from extract.line import NOUN, Chunk, Line
 from extract.quantities import Figure
+from extract.text import word_set
 
-_PEOPLE = frozenset(
-    """cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
+_PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
   pic staff crew log record chart sheet morning afternoon evening night yesterday today lunch dinner breakfast
   opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature temperatures
   reading readings note point call thing number figure thermometer's window cleaner shift paperwork person girl
   dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem issue
-  question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit example time times""".split()
-)
+  question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit example time times""")
 """Heads that never name what was measured."""
 
-_SKIPPED_BEFORE = frozenset("for with by per since during until till like as after before about".split())
-_TO_FOOD = frozenset("on for in inside of with".split())
-_TAILS = frozenset(
-    """cooling holding reheating thawing sitting warming heating chilling boiling cooking resting still now
-  today inside there temp temps temperature temping internal surface is was""".split()
-)
-_VESSELS = frozenset("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag".split())
-_GENERIC_PLACES = frozenset(
-    """floor wall ceiling slicer mixer hood dumpster can opener tubs block locker toilet register
-  office hallway alley enclosure""".split()
-)
+_SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
+_TO_FOOD = word_set("on for in inside of with")
+_TAILS = word_set("""cooling holding reheating thawing sitting warming heating chilling boiling cooking resting still now
+  today inside there temp temps temperature temping internal surface is was""")
+_VESSELS = word_set("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag")
+_GENERIC_PLACES = word_set("""floor wall ceiling slicer mixer hood dumpster can opener tubs block locker toilet register
+  office hallway alley enclosure""")
 
 
 @dataclass(slots=True)
@@ -78,9 +73,9 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             low = line.tokens[i].low
             if low in (",", ":"):
                 result.direct = False
-            if low in ("theirs", "mine", "ours", "yours", "hers", "his") and not result.pronoun:
-                result.pronoun = low
-            elif low in ("it", "they", "them") and not result.pronoun:
+            if (low in ("theirs", "mine", "ours", "yours", "hers", "his") and not result.pronoun) or (
+                low in ("it", "they", "them") and not result.pronoun
+            ):
                 result.pronoun = low
             i -= 1
             continue
@@ -221,11 +216,8 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         return None
     if not preposition and _was_the(line, figure, i):
         i += 1
-    while (
-        i < end
-        and line.classes[i] in ("determiners", "adverbs")
-        or i < end
-        and line.tokens[i].low in ("her", "his", "their")
+    while (i < end and line.classes[i] in ("determiners", "adverbs")) or (
+        i < end and line.tokens[i].low in ("her", "his", "their")
     ):
         i += 1
     if i >= end or line.chunk_at[i] < 0:
@@ -276,7 +268,7 @@ def _was_the(line: Line, figure: Figure, i: int) -> bool:
     )
 
 
-_PARTS = frozenset("thigh breast leg wing bone joint drum center middl thickest".split())
+_PARTS = word_set("thigh breast leg wing bone joint drum center middl thickest")
 
 
 def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> bool:
@@ -357,7 +349,20 @@ def generic(line: Line, chunk: Chunk) -> bool:
 
 
 _SCENE_BARS = frozenset(
-    "for above over below beneath underneath against to toward towards into through".split()
+    [
+        "for",
+        "above",
+        "over",
+        "below",
+        "beneath",
+        "underneath",
+        "against",
+        "to",
+        "toward",
+        "towards",
+        "into",
+        "through",
+    ]
 )
 
 

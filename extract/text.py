@@ -49,6 +49,11 @@ _IRREGULAR = {
 }  # fmt: skip
 
 
+def word_set(words: str) -> frozenset[str]:
+    """The words of a list written as running text."""
+    return frozenset(words.split())
+
+
 class Token(NamedTuple):
     """A word, number or mark of the text."""
 
@@ -93,9 +98,7 @@ def stem(word: str) -> str:
     size = len(word)
     if size <= 3:
         return word
-    if word.endswith("ies") and size > 4:
-        word = word[:-3] + "y"
-    elif word.endswith("ied") and size > 4:
+    if (word.endswith("ies") and size > 4) or (word.endswith("ied") and size > 4):
         word = word[:-3] + "y"
     elif word.endswith("sses") or word.endswith(("shes", "ches", "xes", "zes")):
         word = word[:-2]
