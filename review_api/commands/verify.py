@@ -41,6 +41,9 @@ def run(options: argparse.Namespace) -> int:
     """0 when all are whole, 1 when one is not."""
     if options.sha256 and len(options.files) > 1:
         raise InputError("--sha256: it can be compared with one file only; name one FILE")
+    for path in options.files:
+        if not path.is_file():
+            raise InputError(f"{path}: there is no such file; check its name")
     certificate = read_certificate(options.certificate or _certificate_of(options.data))
     looked = [look(path, certificate=certificate, expected_sha256=options.sha256) for path in options.files]
     log = list(_log_faults(options.log, looked)) if options.log else []

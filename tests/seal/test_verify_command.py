@@ -99,7 +99,7 @@ def test_an_exported_log_is_checked_with_it(key: Key, certificate: str, capsys, 
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["missing.pdf"], "missing.pdf: cannot be read"),
+        (["missing.pdf"], "missing.pdf: there is no such file"),
         (["a.pdf", "b.pdf", "--sha256", "0"], "name one FILE"),
     ],
 )
