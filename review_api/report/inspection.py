@@ -321,7 +321,7 @@ def _talk(record: Record) -> Iterator[Block]:
     for heading, items in (
         ("Discussed as education", record.education),
         ("Remarks of the operator", record.remarks),
-        ("Left open, with reasons", record.left_open),
+        ("Still open" if record.draft else "Left open, with reasons", tuple(map(sentence, record.left_open))),
     ):
         if items:
             yield Heading(2, heading)

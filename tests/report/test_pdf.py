@@ -182,6 +182,7 @@ def test_a_draft_says_so_in_text_on_every_page_and_cannot_be_sealed(draft: Rende
     assert all("DRAFT" in page for page in pages)
     assert "Draft. Not signed, not sealed, not a finished report." in pages[0]
     assert "Draft. Not signed" in draft.html.decode()
+    assert "Still open" in draft.html.decode()
     with pytest.raises(RefusedError, match="cannot be sealed"):
         seal(draft.pdf, key=key)
 
