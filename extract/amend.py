@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from extract.lexicon import Lexicon
-from extract.line import NOUN, Line
+from extract.line import NOUN, Chunk, Line
+from extract.numbers import SMALL
 from extract.quantities import Figure
 from extract.text import word_set
 
@@ -25,6 +26,8 @@ class Amendments:
     """Figure → the earlier one that it says again."""
     denied: dict[int, float] = field(default_factory=dict)
     """Figure said only to be denied (`not 138`) → its value."""
+    reassigned: dict[int, Chunk] = field(default_factory=dict)
+    """Figure → the thing it is really of: `turkey 40, no wait, that's the ham`."""
     withdraws_earlier: str | None = None
     """The words with which the utterance begins by taking back what an earlier one said."""
     revises: bool = False
@@ -154,6 +157,9 @@ def _said_on(line: Line, one: Figure, two: Figure) -> bool:
 def _says_again(line: Line, one: Figure, two: Figure) -> bool:
     """The same value spelled out again: `1 72, one seventy two`, `50 that is, five zero`."""
     lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
+    digits = line.tokens[two.first : two.last]
+    if len(digits) >= 3 and all(token.low in SMALL for token in digits):
+        return True
     small = {
         "that",
         "is",
@@ -218,6 +224,11 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         if before:
             last = before[-1]
             taken = last in result.fallen
+            other = _that_is(line, end)
+            if other is not None and not taken:
+                result.reassigned[last] = other
+                i = end
+                continue
             nothing_named = not any(
                 line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "thing")
                 and line.chunks[line.chunk_at[n]].known_food for n in range(found[last].last, i)
@@ -232,6 +243,22 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         elif i <= 6 and not _only_wait(line, i, end, found):
             result.withdraws_earlier = line.words(i, end)
         i = end
+
+
+def _that_is(line: Line, at: int) -> Chunk | None:
+    """The food of `that's the ham` right behind a cue, when no figure follows it."""
+    words = [token.low for token in line.tokens[at : at + 4]]
+    start = at + 1 if words[:1] == [","] else at
+    words = [token.low for token in line.tokens[start : start + 3]]
+    if len(words) < 3 or words[0] not in ("that", "this") or words[1] not in ("'s", "is", "was"):
+        return None
+    for n in range(start + 2, min(start + 5, len(line.tokens))):
+        if line.chunk_at[n] >= 0:
+            chunk = line.chunks[line.chunk_at[n]]
+            follows = line.tokens[chunk.last] if chunk.last < len(line.tokens) else None
+            closed = follows is None or follows.kind == "mark" or follows.low in ("and", "not")
+            return chunk if chunk.known_food and closed else None
+    return None
 
 
 def _clears_only(line: Line, end: int) -> bool:

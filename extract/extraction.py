@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
@@ -85,6 +86,7 @@ def extract(
 
 def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Read], Scene]:
     scene = Scene()
+    _look_ahead(utterances, scene)
     reads: list[Read] = []
     for n, utterance in enumerate(utterances):
         hour = utterance.at.hour + utterance.at.minute / 60 if utterance.at is not None else None
@@ -96,6 +98,21 @@ def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Rea
         draft.order = order
     settle_cooling(scene.drafts)
     return reads, scene
+
+
+_IN_CELSIUS = re.compile(
+    r"(-?\d+(?:\.\d+)?)\s*(?:°\s*|degrees?\s+|deg\s+)?(?:celsius|centigrade|C\b)(?!\w)", re.IGNORECASE
+)
+_IN_FAHRENHEIT = re.compile(r"fahrenheit|\d\s*°?\s*F\b")
+
+
+def _look_ahead(utterances: Sequence[Utterance], scene: Scene) -> None:
+    """Notes which unit of temperature the visit is said in, for figures that come before it is named."""
+    said = [utterance.text[:_LONGEST] for utterance in utterances]
+    values = [float(match[1]) for text in said for match in _IN_CELSIUS.finditer(text)]
+    scene.celsius = [(-9, value) for value in dict.fromkeys(values)]
+    scene.celsius_twice = len(values) > 1
+    scene.only_celsius = not any(_IN_FAHRENHEIT.search(text) for text in said)
 
 
 # ---------------------------------------------------------------- readings

@@ -77,7 +77,7 @@ _POSITIONS = word_set("""middle center centre top bottom edge side front back co
 
 _NOUNS_IN_ING = word_set("""thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
   stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed seed feed weed sled
-  cooling plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
+  plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
 
 
 def prepare(text: str, index: int, words: Lexicon) -> Line:

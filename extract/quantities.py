@@ -102,7 +102,7 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
     elif first and tokens[first - 1].low == "day" and 0 < number.value <= 31 and not number.decimals:
         figure.first, figure.unit, figure.kind = first - 1, "day", "duration"
     elif (before := _unit_in_front(line, first, words)) is not None:
-        figure.first = before[0]
+        figure.first = before[0] if _close(line, before[0], first) else first
         figure.unit, figure.kind = before[1].unit, before[1].kind
     elif number.needs_unit:
         return None
@@ -161,6 +161,16 @@ def _skip_links_back(line: Line, i: int) -> int:
         i -= 1
         steps += 1
     return i
+
+
+def _close(line: Line, start: int, first: int) -> bool:
+    """Whether a unit in front belongs to the figure's own words, with no food named between the two."""
+    return not any(
+        line.classes[n] == NOUN and line.tokens[n].low not in _METERS for n in range(start + 2, first)
+    )
+
+
+_METERS = word_set("strip strips meter test paper level reading value probe age h")
 
 
 def _unit_in_front(line: Line, first: int, words: Lexicon) -> tuple[int, Unit] | None:
@@ -372,7 +382,11 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
         if two in ("morning", "afternoon", "evening", "night", "tonight", "yesterday", "today"):
             return True
-        if line.classes[i - 1] in ("verbs", "pronouns") and i >= 1 and not _freezing(line, figure):
+        if (
+            i >= 1
+            and line.classes[i - 1] in ("verbs", "pronouns", "prepositions")
+            and not _freezing(line, figure)
+        ):
             return True
     if low == "since" or (
         low in ("by", "until", "till", "before", "til")
@@ -445,7 +459,8 @@ def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         and after in ("it", "they", "he", "she", "and")
         and not number.lone_one
     ):
-        return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
+        at_place = i >= 1 and line.chunk_at[i - 1] >= 0 and line.chunks[line.chunk_at[i - 1]].sort == "place"
+        return i == line.starts[line.sentence[i]] or two in (",", "and", "then") or at_place
     if (
         looks
         and number.words
@@ -504,6 +519,21 @@ def _was_clock(line: Line, found: list[Figure], at: int) -> bool:
         )
         for word in between
     ):
+        if figure.number.decimals != 2 and figure.value < 600:
+            told = {
+                "to",
+                "until",
+                "till",
+                "through",
+                "-",
+                "correction",
+                "sorry",
+                "no",
+                "make",
+                "mean",
+                "wait",
+            }
+            return bool(told & set(between))
         return "and" not in between or figure.number.decimals == 2
     return False
 

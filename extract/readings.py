@@ -67,6 +67,9 @@ def read_line(
             continue
         if at in changes.fallen:
             draft.fallen = changes.fallen[at]
+        if at in changes.reassigned:
+            draft.chunk = changes.reassigned[at]
+            draft.item, draft.food = item_name(line, draft.chunk), True
         if replaced is not None:
             replaced.successor = draft
         by_figure[at] = draft
@@ -453,7 +456,7 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         near = at >= line.index - 1
         cold = value <= 12 and figure.value <= 12
         hot = value >= 40 and (40 if near else 52) <= figure.value <= 100
-        if cold or hot or (near and scene.only_celsius and figure.value <= 30):
+        if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 30):
             return "degC"
     return degrees
 

@@ -80,6 +80,8 @@ class Scene:
     """Utterance and value of the figures said in °C."""
     all_celsius: bool = False
     """It was said that all figures are in °C."""
+    celsius_twice: bool = False
+    """Two figures or more were said in °C somewhere."""
     only_celsius: bool = True
     """No figure was said in °F."""
 

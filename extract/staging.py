@@ -133,6 +133,7 @@ def food_stage(
     if scene.stage and scene.stage_line >= line.index - 1:
         add(scene.stage, 2.0, scene.stage)
     last = scene.last
+    twin = None
     if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
         twin = next((d for d in scene.recent(line.index, back=4) if _same_food(d, draft)), None)
         same = twin is not None
@@ -143,6 +144,15 @@ def food_stage(
             add(last.stage, 2.5, "same food")
         elif last.line is line and not attached and (last.stage != "cooking" or _seldom_cooked(draft) < 1):
             add(last.stage, 1.5, "said in one breath")
+    if (
+        twin is None
+        and last is not None
+        and last.stage == "cooking"
+        and last.line.index == line.index - 1
+        and draft.place_row is None
+        and not _seldom_cooked(draft)
+    ):
+        add("cooking", 1.2, "as in the utterance before")
     if clocks >= 2:
         add("cooling", 4.0, "figures with times")
     elif draft.clock is not None and value > 60:

@@ -9,7 +9,7 @@ from extract.quantities import Figure
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
-  pic staff crew log record chart sheet morning afternoon evening night yesterday today lunch dinner breakfast
+  pic staff crew log record chart sheet entry entries ph aw meter morning afternoon evening night yesterday today lunch dinner breakfast
   opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature temperatures
   reading readings note point call thing number figure thermometer's window cleaner shift paperwork person girl
   dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem issue
@@ -57,13 +57,14 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
 
 def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
     result = Subject(direct=True)
+    skipped: Chunk | None = None
     figure = found[at]
     floor, _ = line.sentence_span(figure.first)
     i = figure.first - 1
     while i >= floor:
         earlier = next((n for n in range(at - 1, -1, -1) if found[n].first <= i < found[n].last), None)
         if earlier is not None:
-            if found[earlier].role in ("figure", "restated"):
+            if found[earlier].role in ("figure", "restated") and found[earlier].kind != "duration":
                 result.shares = earlier
                 return result
             i = found[earlier].first - 1
@@ -135,6 +136,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             and not _linked(line, chunk, figure)
             and not (chunk.preposition == "for" and _opens(line, chunk, floor))
         ):
+            if chunk.known_food and skipped is None:
+                skipped = chunk
             i = chunk.prepared_at - 1
             continue
         if (
@@ -151,6 +154,9 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         j = chunk.prepared_at - 1 if chunk.preposition else chunk.first - 1
         _places_further_left(line, found, j, floor, result)
         return result
+    if skipped is not None and not result.places:
+        # `cooling log for the turkey soup, 135`: nothing else was named
+        result.chunk, result.direct = skipped, False
     return result
 
 
@@ -233,6 +239,8 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         return None
     if not preposition and chunk.object is not None and chunk.object.what in ("distance", "water"):
         return chunk
+    if preposition == "in" and line.tokens[chunk.first].low in ("ice", "boiling"):
+        return None
     if preposition in ("in", "with", "of", "inside", "for") and not chunk.known_food and chunk.object is None:
         return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None
     if not preposition and not chunk.known_food and not _was_the(line, figure, figure.last):
