@@ -16,9 +16,9 @@ from shared.rules.rows import UNITS
 from shared.types import Check, Verdict
 
 _WORSE = {"meets": 0, "borderline": 1, "violates": 2}
-_ON_REQUEST = (
-    "whether the menu's advisory covers it and no highly susceptible population is served "
-    "(3-603.11, 3-801.11)"
+_REQUEST = "consumer_request"
+_ADVISORY = (
+    "whether the advisory covers it and no highly susceptible population is served (3-603.11, 3-801.11)"
 )
 
 
@@ -41,6 +41,18 @@ def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_
     return found
 
 
+def _on_request(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
+    """Undercooked at a guest's request: as ever if it is cooked enough, else it hangs on the advisory."""
+    as_ever = _by_limits(measured, replace(about, known=about.known - {_REQUEST}), rules, instrument)
+    if as_ever.verdict == "none" or _passes(as_ever):
+        return as_ever
+    still_holds = limits_for(measured, about, rules)
+    if still_holds:
+        return _settled(measured, about, rules, instrument)
+    why = f"{as_ever.why}; undercooked at the guest's request, it depends on {_ADVISORY}"
+    return replace(as_ever, verdict="undetermined", missing=(_ADVISORY,), why=why)
+
+
 def _unfit(measured: Measured) -> Check | None:
     """Why a reading cannot be compared at all: its unit is missing or does not fit, or it is no number."""
     units = UNITS.get(measured.kind, ())
@@ -56,6 +68,8 @@ def _unfit(measured: Measured) -> Check | None:
 
 
 def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
+    if measured.stage == "cooking" and measured.kind == "temperature" and _REQUEST in about.known:
+        return _on_request(measured, about, rules, instrument)
     question = open_question(measured, about, rules)
     if question is None:
         return _settled(measured, about, rules, instrument)
@@ -129,10 +143,6 @@ def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instr
 
 
 def _nothing(measured: Measured, about: Subject) -> Check:
-    if measured.stage == "cooking" and "consumer_request" in about.known:
-        return Check(
-            "undetermined", missing=(_ON_REQUEST,), why="undercooked at the guest's request: " + _ON_REQUEST
-        )
     if (
         about.food is not None
         and about.food.needs_control(measured.stage) is False

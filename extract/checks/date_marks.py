@@ -29,7 +29,7 @@ def last_day(
     """
     last = made + timedelta(days=days_allowed(rules) - 1)
     for into, out in sorted(frozen):
-        if made <= into <= last and out > into:
+        if made <= into < last and out > into:
             last += out - into - timedelta(days=1)
     return min(last, use_by) if use_by is not None else last
 

@@ -32,7 +32,8 @@ def test_check_prints_the_whole_check_and_what_was_understood(capsys: pytest.Cap
     found = parsed(capsys, *COLD)
     expected = {
         "schema": "probeside/1", "rules": "food_code_2022", "verdict": "violates",
-        "section": "3-501.16(A)(2)", "operator": "<=", "limit": 41, "unit": "degF", "margin": 8, "missing": [],
+        "section": "3-501.16(A)(2)", "operator": "<=", "limit": 41, "unit": "degF", "margin": 8,
+        "missing": [],
     }  # fmt: skip
     assert {key: found[key] for key in expected} == expected
     assert found["provision"]["class"] == "P" and found["provision"]["form_item"] == 22

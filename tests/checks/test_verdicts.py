@@ -291,6 +291,54 @@ def test_the_sum_is_one_sentence(measured: Measured, why: str) -> None:
     assert check(measured, RULES).why == why
 
 
+@pytest.mark.parametrize(
+    ("item", "value", "verdict", "limit"),
+    [
+        ("burger", 138, "undetermined", 155),
+        ("burger", 160, "meets", 155),
+        ("salmon", 120, "undetermined", 145),
+        ("prime rib", 128, "undetermined", 130),
+        # a request does not excuse poultry or stuffed food
+        ("chicken", 150, "violates", 165),
+        ("stuffed pork chop", 150, "violates", 165),
+        ("bread", 100, "none", None),
+    ],
+)
+def test_food_undercooked_at_a_guests_request(
+    item: str, value: float, verdict: str, limit: float | None
+) -> None:
+    """FDA Food Code 2022, 3-401.11(D), from memory."""
+    found = check(
+        Measured("temperature", value, "degF", "cooking", item, says=said("consumer_request")), RULES
+    )
+    assert (found.verdict, found.limit) == (verdict, limit)
+
+
+@pytest.mark.parametrize(
+    ("gap", "unit", "diameter", "needed", "verdict"),
+    [
+        # 5-202.13: twice the inside diameter, at least 1 inch (25 mm)
+        (1.5, "inch", Quantity(0.75, "inch"), 1.5, "meets"),
+        (1.49, "inch", Quantity(0.75, "inch"), 1.5, "violates"),
+        (1.0, "inch", Quantity(0.5, "inch"), 1.0, "meets"),
+        (0.99, "inch", Quantity(0.25, "inch"), 1.0, "violates"),
+        (0.25, "foot", Quantity(1.5, "inch"), 0.25, "meets"),
+        (0.08, "foot", Quantity(0.25, "inch"), 0.083333, "violates"),
+        (2.5, "cm", Quantity(10, "mm"), 2.5, "meets"),
+        (2.4, "cm", Quantity(10, "mm"), 2.5, "violates"),
+        (50.8, "mm", Quantity(1, "inch"), 50.8, "meets"),
+        (25, "mm", Quantity(1, "cm"), 25, "meets"),
+        (50, "mm", Quantity(1, "inch"), 50.8, "violates"),
+        (4, "cm", Quantity(0.0625, "foot"), 3.81, "meets"),
+        (0.9, "inch", None, 1.0, "violates"),
+    ],
+)
+def test_an_air_gap(gap: float, unit: str, diameter: Quantity | None, needed: float, verdict: str) -> None:
+    found = check(Measured("length", gap, unit, "other", diameter=diameter, says=said("air_gap")), RULES)
+    assert found.verdict == verdict
+    assert found.limit == pytest.approx(needed, abs=1e-5)
+
+
 def test_answers_that_all_pass_need_no_question_even_when_one_is_near_its_limit() -> None:
     found = check(Measured("temperature", 166, "degF", "cooking", "zorbleberry"), RULES)
     assert (found.verdict, found.limit, found.missing) == ("borderline", 165.0, ())

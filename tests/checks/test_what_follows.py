@@ -116,6 +116,12 @@ def test_time_control_that_ends_before_it_begins_is_refused() -> None:
         (date(2026, 3, 2), [(date(2026, 3, 2), date(2026, 3, 10))], date(2026, 3, 15)),
         # frozen and thawed on one day changes nothing
         (date(2026, 3, 2), [(date(2026, 3, 4), date(2026, 3, 4))], date(2026, 3, 8)),
+        # frozen at the end of its last day leaves no day for after the thaw
+        (date(2026, 3, 2), [(date(2026, 3, 8), date(2026, 3, 20))], date(2026, 3, 8)),
+        (date(2026, 3, 2), [(date(2026, 3, 7), date(2026, 3, 20))], date(2026, 3, 20)),
+        # frozen before it was made, or thawed before it was frozen, changes nothing
+        (date(2026, 3, 2), [(date(2026, 2, 20), date(2026, 3, 5))], date(2026, 3, 8)),
+        (date(2026, 3, 2), [(date(2026, 3, 5), date(2026, 3, 3))], date(2026, 3, 8)),
         # frozen after its last day does not bring it back
         (date(2026, 3, 2), [(date(2026, 3, 20), date(2026, 4, 1))], date(2026, 3, 8)),
         (
