@@ -31,7 +31,7 @@ _LEFT_OUT = """
     gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
-_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "can"})
+_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "opened", "cooked", "can"})
 """Words that must not share a stem with a common verb: mouse droppings are not dropped."""
 _SUBJECTS = frozenset(
     {"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"}

@@ -47,6 +47,8 @@ def find_conditions(
         how = meaning(scene, match, catalogue.context, asked and _is_question(line, read, match))
         if match.in_order and how.polarity == "violation":
             match = match._replace(confidence=round(match.confidence * NOT_AS_IT_SHOULD_BE, 3))
+        elif how.polarity == "compliance" and not match.in_order:
+            match = match._replace(in_order=True)
         meanings[id(match)] = how
         meant.append(match)
     return tuple(

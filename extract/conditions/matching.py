@@ -86,7 +86,7 @@ def _placed(
     before = standing[-1] if part.after and standing else None
     any_found = False
     for place in part.node.found(scene):
-        if before is not None and place.first < before.last:
+        if before is not None and place.first < before.last and not _turned(place, standing, others):
             continue
         if standing and not _fits(scene, part.window, place, standing):
             continue
@@ -94,6 +94,12 @@ def _placed(
         yield from _placed(scene, others, (*sofar, place))
     if part.optional and not any_found:
         yield from _placed(scene, others, (*sofar, None))
+
+
+def _turned(place: Found, standing: list[Found], others: list[CompiledPart]) -> bool:
+    """Whether a thing and its state stand the other way round, as in "leaking faucet" for "faucet leaking"."""
+    alone = len(standing) == 1 and all(part.optional for part in others)
+    return alone and place.last == standing[0].first and place.last - place.first == 1
 
 
 def _fits(scene: Scene, window: float, place: Found, standing: list[Found]) -> bool:

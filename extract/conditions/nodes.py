@@ -221,7 +221,7 @@ class Missing(Node):
             if trail.first < thing.last:
                 continue
             words = stems[thing.last : trail.first]
-            if len(words) > self._TRAIL or STOP in words or "but" in words:
+            if len(words) > self._TRAIL or STOP in words or "but" in words or "and" in words:
                 continue
             if COMMA in words and words != [COMMA]:
                 continue

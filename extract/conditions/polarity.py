@@ -30,6 +30,8 @@ def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: b
         return Meaning("hypothetical", still)
     if not still and _earlier(scene, match, context, first, last):
         return Meaning("earlier", False)
+    if any(match.last <= place.first < last for place in context["all_clear"].found(scene)):
+        return Meaning("earlier", False)
     if match.in_order:
         return Meaning("violation" if _negated(scene, match, context) else "compliance", still)
     if match.row.negatable and _negated(scene, match, context):

@@ -22,6 +22,7 @@ hypothetical = "make sure, should never, remind"
 hypothetical_if = "if, in case"
 earlier = "last time, last visit"
 from_now = "today, now"
+all_clear = "none today, fine now"
 still = "still, again, same as last time"
 joiners = "and, or"
 approved = "clean, good, fine"
@@ -105,6 +106,7 @@ def test_what_is_no_absence(small: Catalogue, text: str) -> None:
         ("the oven was dirty last visit", "earlier"),
         ("last time fine, today the oven is dirty", "violation"),
         ("oven dirty, same as last time", "violation"),
+        ("there was a dirty oven, fine now", "earlier"),
     ],
 )
 def test_how_a_condition_is_meant(small: Catalogue, text: str, polarity: str) -> None:
