@@ -102,6 +102,8 @@ class Sound:
             self._warn(f"it breaks off after {decoded / RATE:.0f} s; what was there was used")
         if not decoded:
             raise InputError(f"{self.path}: holds no sound at all; leave it out or copy it again")
+        if _wav_is_cut(self.path):
+            self._warn(f"is cut off after {decoded / RATE:.0f} s; copy it again if more was recorded")
         said = self.info.duration_s
         if said is not None and said - decoded / RATE > max(2.0, 0.02 * said):
             self._warn(
@@ -244,6 +246,14 @@ def _unreadable(path: Path, error: BaseException) -> str:
         f"{path}: cannot be read as a recording (not an audio file, or cut off at its beginning or end); "
         "copy it again from the device, or leave it out"
     )
+
+
+def _wav_is_cut(path: Path) -> bool:
+    """Whether a WAV file is shorter than its own header says."""
+    with path.open("rb") as file:
+        head = file.read(8)
+    size = int.from_bytes(head[4:], "little")
+    return head[:4] == b"RIFF" and size not in (0, 0xFFFFFFFF) and size + 8 > path.stat().st_size + 1
 
 
 def _state(path: Path) -> tuple[int, int]:

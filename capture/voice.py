@@ -22,7 +22,11 @@ LONGEST_S = 27.0
 PAD_S = 0.25
 """How far a stretch reaches beyond the voice on each side."""
 
+LEAD_S = 5.0
+"""What the detector hears of the block before, to be warm when a block begins."""
+
 _PAUSE_MS = 600
+_LEAST_MS = 150  # less is a knock, not a word
 _THRESHOLD = 0.45
 
 
@@ -50,22 +54,32 @@ class Block:
 def spoken_blocks(pieces: Iterable[Samples], *, index: int = 0, done: int = 0) -> Iterator[Block]:
     """The recording as blocks with their voiced stretches; quiet blocks are levelled first.
 
-    `index` and `done` (samples) say how much of the recording went before the first piece.
+    `index` and `done` (samples) say which blocks were done before; the pieces then begin `lead(done)` samples
+    before that point.
     """
     held: list[Samples] = []
     count = 0
+    before = lead(done)
     for piece in pieces:
         held.append(piece)
         count += len(piece)
-        if count < BLOCK_S * RATE:
+        if count - before < BLOCK_S * RATE:
             continue
         whole = np.concatenate(held)
-        block, cut = _block(index, done, whole, last=False)
+        block, cut = _block(index, done, whole, before, last=False)
         yield block
-        held, count, done, index = [whole[cut:]], count - cut, done + cut, index + 1
-    if count:
-        block, _ = _block(index, done, np.concatenate(held), last=True)
+        done, index = done + cut, index + 1
+        kept = lead(done)
+        held = [whole[before + cut - kept :]]
+        before, count = kept, len(held[0])
+    if count > before:
+        block, _ = _block(index, done, np.concatenate(held), before, last=True)
         yield block
+
+
+def lead(done: int) -> int:
+    """How many samples before sample `done` the detector hears to get warm."""
+    return min(done, round(LEAD_S * RATE))
 
 
 def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
@@ -77,6 +91,7 @@ def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
     options = VadOptions(
         threshold=_THRESHOLD,
         min_silence_duration_ms=_PAUSE_MS,
+        min_speech_duration_ms=_LEAST_MS,
         speech_pad_ms=round(PAD_S * 1000),
         max_speech_duration_s=LONGEST_S,
     )
@@ -86,15 +101,16 @@ def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
     )
 
 
-def _block(index: int, done: int, whole: Samples, *, last: bool) -> tuple[Block, int]:
-    """The block that can be cut from `whole`, and its length in samples."""
+def _block(index: int, done: int, whole: Samples, before: int, *, last: bool) -> tuple[Block, int]:
+    """The block that can be cut from `whole` after its first `before` samples, and its length in samples."""
     start = done / RATE
     level = levelled(whole)
-    found = stretches(level, start=start)
-    cut = len(whole)
-    if not last and found and found[-1].end > start + len(whole) / RATE - 1.0:
+    heard = stretches(level, start=start - before / RATE)
+    found = tuple(Stretch(max(start, one.start), one.end) for one in heard if one.end > start + PAD_S)
+    cut = len(whole) - before
+    if not last and found and found[-1].end > start + cut / RATE - 1.0:
         # someone may be in the middle of a word at the end: leave the last stretch to the next block
         earlier = round((found[-1].start - start) * RATE)
-        if earlier > len(whole) // 2:
+        if earlier > cut // 2:
             cut, found = earlier, found[:-1]
-    return Block(index, start, level[:cut], found), cut
+    return Block(index, start, level[before : before + cut], found), cut

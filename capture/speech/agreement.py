@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from capture.speech.numerals import Numeral, numerals
+
+SOUND_LIKE = {"for": "4", "fore": "4", "to": "2", "too": "2", "won": "1", "ate": "8"}
+"""Words that sound exactly like a number."""
 
 _FEW = 3
 
@@ -37,7 +41,7 @@ def differences(line: Sequence[str], other: Sequence[str]) -> list[Difference]:
         if kind == "equal":
             continue
         here, there = mine[a:b], theirs[c:d]
-        if _figures(here) == _figures(there):
+        if _figures(here) == _figures(there) or _homophones(here, there):
             continue
         words = _said(other, there)
         numbers = [item for item in here if item.number]
@@ -53,6 +57,12 @@ def differences(line: Sequence[str], other: Sequence[str]) -> list[Difference]:
                 words = _said(other, [twin])
             found.append(Difference(item.first, item.last, words))
     return found
+
+
+def likeness(line: Sequence[str], other: Sequence[str]) -> float:
+    """How much of their words two hearings share, 0 to 1; a number counts as one word."""
+    mine, theirs = ([item.label for item in _items(row)] for row in (line, other))
+    return SequenceMatcher(None, mine, theirs, autojunk=False).ratio()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,4 +98,24 @@ def _said(line: Sequence[str], items: Sequence[_Item]) -> str:
 
 def _figures(items: Sequence[_Item]) -> str:
     """The figures of all numbers in a row; what is only grouped otherwise has the same."""
-    return "".join(item.number.sound for item in items if item.number)
+    figures: list[str] = []
+    for item in items:
+        if item.number is None:
+            continue
+        sound = re.sub(r"(?<=\d)(?:st|nd|rd|th)$", "", item.number.sound)
+        if figures and re.fullmatch(r"\d00", figures[-1]) and re.fullmatch(r"\d\d?(\.\d)?", sound):
+            whole, point, rest = sound.partition(".")
+            figures[-1] = f"{int(figures[-1]) + int(whole)}{point}{rest}"  # `100 86` is 186
+        else:
+            figures.append(sound)
+    return "".join(figures)
+
+
+def _homophones(here: Sequence[_Item], there: Sequence[_Item]) -> bool:
+    """Whether the other side prints a number as the word that sounds the same: `4 inches`, `for inches`."""
+    if not any(item.number for item in here):
+        return False
+    mine, theirs = (
+        {SOUND_LIKE.get(item.label, item.label.lstrip("#")) for item in row} for row in (here, there)
+    )
+    return mine == theirs

@@ -12,6 +12,8 @@ from capture.speech.decode import LOOP, Heard
 
 NO_SPEECH = 0.45
 
+_LOOPS = 4
+
 
 def objection(heard: Heard) -> str | None:
     """Why the hearing is not believed; None when it is."""
@@ -19,4 +21,16 @@ def objection(heard: Heard) -> str | None:
         return f"the model gives {heard.no_speech:.0%} that nobody speaks here"
     if heard.compression > LOOP:
         return f"the text repeats itself ({heard.compression:.1f} times smaller when packed)"
+    if _repeats(heard.text):
+        return "the text repeats itself"
     return None
+
+
+def _repeats(text: str) -> bool:
+    """Whether up to four words come four times in a row."""
+    words = [word.strip(".,!?").lower() for word in text.split()]
+    return any(
+        words[at : at + size] * _LOOPS == words[at : at + size * _LOOPS]
+        for size in range(1, 5)
+        for at in range(len(words) - size * _LOOPS + 1)
+    )

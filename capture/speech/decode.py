@@ -27,11 +27,13 @@ WINDOW_S = 30.0
 _GAP_S = 0.4  # silence put between stretches that share a window
 _FRAMES_PER_S = 100
 _MOST_TOKENS = 224
+_TOKENS_PER_S = 9.0  # nobody talks faster; what runs on longer is a loop, and slow
+_TOKENS_MORE = 12
 _SILENT_FEATURE = 0.0
 _SHORTEST_S = 0.02  # no word is shorter, so that its middle lies inside its stretch
-_SHORT_STEP = 200  # frames; short windows are encoded at their own length, rounded up to this
-_SHORT_LEAST = 400
-_SHORT_MORE_S = 1.0  # silence left after the sound, so that the model sees where it ends
+_SHORT_FRAMES = (1000, 2000, 3000)
+"""Lengths at which single stretches are encoded; below 10 s the model begins to loop."""
+_SHORT_MORE_S = 0.7  # silence left after the sound, so that the model sees where it ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +127,7 @@ def slowed(one: Window, speed: float) -> Window:
 def short_frames(one: Window) -> int:
     """How many frames a window needs when it is encoded at its own length instead of 30 s."""
     needed = (one.duration_s + _SHORT_MORE_S) * _FRAMES_PER_S
-    return int(min(WINDOW_S * _FRAMES_PER_S, max(_SHORT_LEAST, -(-needed // _SHORT_STEP) * _SHORT_STEP)))
+    return next((frames for frames in _SHORT_FRAMES if frames >= needed), _SHORT_FRAMES[-1])
 
 
 class Encoded:
@@ -145,29 +147,28 @@ class Encoded:
 
     def hear(self, *, hotwords: str | None = None) -> list[Heard]:
         """What the model hears in each window, best guess, no sampling, each word with its time."""
-        results = self._generate(hotwords, BEAM)
+        results = self._generate(hotwords)
         words = self._align([self._text_tokens(result) for result in results])
         return [
             Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]))
             for row, result in zip(words, results, strict=True)
         ]
 
-    def texts(self, *, hotwords: str | None = None, beam: int = BEAM) -> list[str | None]:
+    def texts(self, *, hotwords: str | None = None) -> list[str | None]:
         """The bare text of each window, without times: what comparing needs. None where the model looped."""
         texts = [
-            str(self._tokenizer.decode(self._text_tokens(result)))
-            for result in self._generate(hotwords, beam)
+            str(self._tokenizer.decode(self._text_tokens(result))) for result in self._generate(hotwords)
         ]
         return [text if compression(text) <= LOOP else None for text in texts]
 
-    def _generate(self, hotwords: str | None, beam: int) -> list[Any]:
+    def _generate(self, hotwords: str | None) -> list[Any]:
         whisper = self.model.whisper
         prompt = whisper.get_prompt(self._tokenizer, [], without_timestamps=True, hotwords=hotwords)
         results: list[Any] = whisper.model.generate(
             self._output,
             [list(prompt) for _ in self.windows],
-            beam_size=beam,
-            max_length=min(whisper.max_length, len(prompt) + _MOST_TOKENS),
+            beam_size=BEAM,
+            max_length=min(whisper.max_length, len(prompt) + self._most_tokens()),
             suppress_blank=True,
             suppress_tokens=self._suppressed,
             return_scores=True,
@@ -175,6 +176,10 @@ class Encoded:
             sampling_temperature=0.0,
         )
         return results
+
+    def _most_tokens(self) -> int:
+        longest = max(item.duration_s for item in self.windows)
+        return min(_MOST_TOKENS, int(longest * _TOKENS_PER_S) + _TOKENS_MORE)
 
     def _text_tokens(self, result: Any) -> list[int]:
         return [token for token in result.sequences_ids[0] if token < self._tokenizer.eot]

@@ -11,20 +11,31 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from capture.speech.agreement import Difference, differences
+from capture.speech.agreement import SOUND_LIKE, Difference, differences, likeness
 from capture.speech.numerals import Numeral, numerals, parts
 from shared.types import Doubt, Word
 
-UNSURE = 0.5
-"""A number below this probability is doubted even where every hearing agrees."""
-HALF_SURE = 0.7
+UNSURE = 0.4
+"""A number below this probability is doubted where the hearings are not much alike."""
+HALF_SURE = 0.75
 """A number below this probability is doubted when a single other hearing differs."""
+HALF_ALIKE = 0.8
+"""Where the hearings share less than this of their words, one that differs in a number is enough."""
+UNLIKE = 0.6
+"""Where they share less than this, every number is doubted: the sound is too poor."""
+FAINT = 0.6
+"""Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
 _UNITS = frozenset(
     ["degree", "degrees", "inch", "inches", "foot", "feet", "ppm", "percent", "psi", "fahrenheit", "celsius"]
 )
-_SOUND_LIKE_NUMBERS = {
-    "for": "4", "fore": "4", "to": "2", "too": "2", "won": "1", "ate": "8", "tin": "10", "sex": "6",
+_HOTTEST = 230
+_NO_TEMPERATURE = frozenset(
+    ["at", "since", "by", "until", "from", "to", "around", "before", "after", "ppm", "parts", "psi", "lux",
+     "pounds", "grams", "am", "pm", "a.m", "p.m", "o'clock", "room", "number", "permit"]
+)  # fmt: skip
+_SOUND_LIKE_NUMBERS = SOUND_LIKE | {
+    "tin": "10", "sex": "6",
     "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14", "sick": "6", "sicks": "6",
     "heaven": "7",
 }  # fmt: skip
@@ -55,13 +66,17 @@ class Line:
         return self.words[self.owners[first] : self.owners[last - 1] + 1]
 
     def probability(self, first: int, last: int) -> float:
-        """The least probability of the words that hold the tokens."""
+        """The least probability of the words that hold the tokens; a sign does not count."""
+        if self.tokens[first : first + 1] == ("minus",):
+            first += 1
         return min((word.probability for word in self.words_of(first, last)), default=0.0)
 
 
-def holds_numbers(line: Line) -> bool:
-    """Whether the line has a number, or a place where one seems to have vanished."""
-    return bool(numerals(line.tokens)) or any(True for _ in _vanished(line))
+def worth_hearing_again(line: Line) -> bool:
+    """Whether the line has a number, or one may have vanished from it."""
+    if numerals(line.tokens) or any(True for _ in _vanished(line)):
+        return True
+    return sum(word.probability for word in line.words) < FAINT * len(line.words)
 
 
 def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
@@ -69,8 +84,11 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
 
     `others` are the token lists of other hearings of the same stretch.
     """
+    alike = sum(likeness(line.tokens, other) for other in others) / len(others) if others else 1.0
+    hearings = [differences(line.tokens, other) for other in others]
     found = [*_printed(line), *_vanished(line)]
-    found += _heard(line, [differences(line.tokens, other) for other in others])
+    found += _heard(line, hearings, alike)
+    found += _only_elsewhere(line, hearings, alike)
     return sorted(found, key=lambda doubt: doubt.start or 0.0)
 
 
@@ -79,7 +97,8 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
 
 def _printed(line: Line) -> Iterable[Doubt]:
     row = numerals(line.tokens)
-    for number, after in zip(row, [*row[1:], None], strict=True):
+    for index, number in enumerate(row):
+        after = row[index + 1] if index + 1 < len(row) else None
         key = number.key
         if re.fullmatch(r"[123]\.\d\d", key):
             hundred, clock = key.replace(".", ""), key.replace(".", ":")
@@ -96,7 +115,19 @@ def _printed(line: Line) -> Iterable[Doubt]:
                 (f"{reading} at {clock}",),
             )
         elif not re.fullmatch(r"-?\d+(\.\d+)?|\d{1,2}:\d\d", key):
-            yield _doubt(line, number, "odd_number", f"“{key}” is no number that anyone says; listen", ())
+            figures = re.match(r"(\d+)(?:st|nd|rd|th)$", key)
+            others = (figures[1],) if figures else ()
+            why = f"“{key}” may be {figures[1]}" if figures else f"“{key}” is no number that anyone says"
+            yield _doubt(line, number, "odd_number", why, others)
+        elif _too_hot(line, number):
+            why = f"“{key}” is hotter than food gets; it may be {key[-2:]}, or the time {key[0]}:{key[1:]}"
+            yield _doubt(line, number, "implausible", why, (key[-2:], f"{key[0]}:{key[1:]}"))
+        if after is not None and re.fullmatch(r"[1-9]00", key) and re.fullmatch(r"\d\d?(\.\d)?", after.key):
+            between = line.tokens[number.last : after.first]
+            if between in ((), ("and",)):
+                joined = f"{float(key) + float(after.key):g}"
+                whole = Numeral(number.first, after.last, joined)
+                yield _doubt(line, whole, "split_number", f"“{key} {after.key}” may be {joined}", (joined,))
         if after is not None and after.first == number.last and re.fullmatch(r"[1-9]", key):
             joined = key + after.key
             if re.fullmatch(r"\d{3}(\.\d)?", joined):
@@ -109,10 +140,24 @@ def _printed(line: Line) -> Iterable[Doubt]:
                 )
 
 
+def _too_hot(line: Line, number: Numeral) -> bool:
+    """A bare figure of three digits that food never reaches, that is not round, and that no word of time or
+    other unit is beside."""
+    if not re.fullmatch(r"\d{3}", number.key) or int(number.key) <= _HOTTEST or not int(number.key) % 25:
+        return False
+    near = set(line.tokens[max(0, number.first - 1) : number.first]) | set(
+        line.tokens[number.last : number.last + 1]
+    )
+    return not near & _NO_TEMPERATURE
+
+
 def _vanished(line: Line) -> Iterable[Doubt]:
-    """A unit after a word that sounds like a number: `for inches`, `to degrees`."""
+    """A unit after a word that sounds like a number (`for inches`), an ordinal where a time would be."""
     for at, token in enumerate(line.tokens[1:], 1):
         before = line.tokens[at - 1]
+        if before in ("since", "at", "until") and re.fullmatch(r"\d{1,2}th", token):
+            why = f"“{before} {token}” may have been a time"
+            yield _doubt(line, Numeral(at - 1, at + 1, token), "number_vanished", why, ())
         if token in _UNITS and before in _SOUND_LIKE_NUMBERS:
             figure = _SOUND_LIKE_NUMBERS[before]
             yield _doubt(
@@ -127,55 +172,45 @@ def _vanished(line: Line) -> Iterable[Doubt]:
 # ---------------------------------------------------------------- what the other hearings say
 
 
-def _heard(line: Line, hearings: Sequence[Sequence[Difference]]) -> Iterable[Doubt]:
+def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -> Iterable[Doubt]:
     for number in numerals(line.tokens):
         against = [
             difference for hearing in hearings for difference in _first(hearing, number.first, number.last)
         ]
         sure = line.probability(number.first, number.last)
-        if len(against) >= 2 or (against and sure < HALF_SURE):
-            others = _alternatives(against)
+        others = _alternatives(against)
+        printed = _as_printed(line, number)
+        if len(against) >= 2 or (against and (sure < HALF_SURE or alike < HALF_ALIKE)):
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"
             yield _doubt(
-                line,
-                number,
-                "passes_disagree",
-                f"heard again, “{_as_printed(line, number)}” came out as {heard}",
-                others,
+                line, number, "passes_disagree", f"heard again, “{printed}” came out as {heard}", others
             )
-        elif sure < UNSURE:
-            yield _doubt(
-                line,
-                number,
-                "unsure",
-                f"the speech model was unsure of “{_as_printed(line, number)}” ({sure:.0%})",
-                _alternatives(against),
-            )
-    yield from _only_elsewhere(line, hearings)
+        elif alike < UNLIKE:
+            why = f"the words around “{printed}” came out differently when heard again"
+            yield _doubt(line, number, "hard_to_hear", why, others)
+        elif sure < UNSURE and (alike < HALF_ALIKE or not hearings):
+            why = f"the speech model was unsure of “{printed}” ({sure:.0%})"
+            yield _doubt(line, number, "unsure", why, others)
 
 
-def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]]) -> Iterable[Doubt]:
-    """Places where at least two other hearings have a number and this one has none."""
+def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -> Iterable[Doubt]:
+    """Places where other hearings have a number and this one has none."""
     numbered = {at for number in numerals(line.tokens) for at in range(number.first, number.last)}
     extra = [
         difference
         for hearing in hearings
         for difference in hearing
-        if not numbered & set(range(difference.first, difference.last)) and numerals(difference.other.split())
+        if not numbered & set(range(difference.first - 1, difference.last + 1))
+        and numerals(difference.other.split())
     ]
     while extra:
         first = extra.pop(0)
         near = [other for other in extra if other.first <= first.last + 1 and other.last >= first.first - 1]
         extra = [other for other in extra if other not in near]
-        if near:
+        if near or alike < HALF_ALIKE:
             others = _alternatives([first, *near])
-            yield _doubt(
-                line,
-                Numeral(first.first, first.last, ""),
-                "number_missing",
-                f"heard again, a number came out here: {' or '.join(others)}",
-                others,
-            )
+            why = f"heard again, a number came out here: {' or '.join(others)}"
+            yield _doubt(line, Numeral(first.first, first.last, ""), "number_missing", why, others)
 
 
 def _first(hearing: Sequence[Difference], first: int, last: int) -> list[Difference]:

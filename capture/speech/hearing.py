@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from capture.audio import Samples
 from capture.speech import cleaning
 from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
-from capture.speech.doubts import Line, doubts, holds_numbers
+from capture.speech.doubts import Line, doubts, worth_hearing_again
 from capture.speech.mending import mended
 from capture.speech.model import SpeechModel
 from capture.speech.numerals import tokens
@@ -27,7 +27,6 @@ class Second:
     model: SpeechModel
     speed: float = 1.0
     """How fast the sound is played: another view of the same seconds."""
-    beam: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +35,7 @@ class Ear:
 
     model: SpeechModel
     bias: str
-    """Words to expect, for the first hearing."""
-    short_bias: str
-    """The same, shorter, for the others."""
+    """Words to expect."""
     known: tuple[str, ...]
     """Words of the trade and of the place that may be mended into."""
     seconds: tuple[Second, ...]
@@ -74,8 +71,20 @@ def _take(heard: Heard, where: Window, words: dict[Stretch, Sequence[Word]], rem
     if why:
         removed.append(Removed(heard.text, where.stretches[0].start, where.stretches[-1].end, why))
         return
-    for stretch in where.stretches:
-        words[stretch] = [word for word in heard.words if stretch.start <= word.start < stretch.end]
+    rows = [[word for word in heard.words if one.start <= word.start < one.end] for one in where.stretches]
+    for row, after, stretch in zip(rows, rows[1:], where.stretches[1:], strict=False):
+        _give_back(row, after, stretch)
+    words.update(zip(where.stretches, rows, strict=True))
+
+
+def _give_back(row: list[Word], after: list[Word], stretch: Stretch) -> None:
+    """A sentence's first word that was aligned to the end of the stretch before goes back to its sentence."""
+    if len(row) < 2 or not after:
+        return
+    word, before = row[-1], row[-2]
+    if word.text[0].isupper() and word.text[-1].isalpha() and before.text[-1] in ".?!":
+        row.pop()
+        after.insert(0, replace(word, start=stretch.start, end=min(after[0].start, stretch.start + 0.3)))
 
 
 def _hear(windows: Sequence[Window], model: SpeechModel, bias: str) -> Iterable[tuple[Heard, Window]]:
@@ -96,11 +105,11 @@ def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
 
 
 def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> list[Doubt]:
-    """The doubts on all numbers of the block, after the stretches that hold numbers were heard again."""
-    asked = [window([piece]) for piece in pieces if holds_numbers(lines[piece[0]])]
+    """The doubts on all numbers of the block, after the stretches with numbers were heard again."""
+    asked = [window([piece]) for piece in pieces if worth_hearing_again(lines[piece[0]])]
     others: dict[Stretch, list[list[str]]] = {one.stretches[0]: [] for one in asked}
     for second in ear.seconds:
-        for one, text in _again(asked, second, ear.short_bias):
+        for one, text in _again(asked, second, ear.bias):
             if text is not None:
                 others[one.stretches[0]].append(tokens(text))
     return [doubt for stretch, row in others.items() for doubt in doubts(lines[stretch], row)]
@@ -117,7 +126,7 @@ def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tup
 
     def hear(job: tuple[int, Sequence[Window]]) -> list[str | None]:
         frames, batch = job
-        return Encoded(second.model, batch, frames=frames).texts(hotwords=bias, beam=second.beam)
+        return Encoded(second.model, batch, frames=frames).texts(hotwords=bias)
 
     jobs = [
         (frames, pairs[first : first + 2 * second.model.batch])

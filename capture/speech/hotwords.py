@@ -29,18 +29,15 @@ def trade_words() -> tuple[str, ...]:
     return tuple(entry["text"] for entry in table["word"] if entry.get("bias", True))
 
 
-def hotwords(words_of_the_place: Iterable[str] = (), *, most: int | None = None) -> str:
-    """The bias for one inspection: the words of the place first, then the trade's, as many as fit.
-
-    `most` limits the number of words.
-    """
+def hotwords(words_of_the_place: Iterable[str] = ()) -> str:
+    """The bias for one inspection: the words of the place first, then the trade's, as many as fit."""
     chosen: list[str] = []
     length = 0
     for word in (*words_of_the_place, *trade_words()):
         clean = " ".join(word.split())
         if not clean or holds_number(clean) or clean.lower() in {other.lower() for other in chosen}:
             continue
-        if length + len(clean) + 2 > _MOST_CHARACTERS or len(chosen) == most:
+        if length + len(clean) + 2 > _MOST_CHARACTERS:
             break
         chosen.append(clean)
         length += len(clean) + 2

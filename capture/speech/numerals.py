@@ -22,7 +22,8 @@ _TENS = {
 _OH = {"oh", "o"}
 _FRACTIONS = {"half": "5", "quarter": "25"}
 _PRINTED = re.compile(r"^[-−]?\$?(\d[\d,]*(?:[.:]\d+)?|\.\d+)(?:°?[fc]|°|%|ppm|psi)?$", re.IGNORECASE)
-_ORDINAL = re.compile(r"^\d*(?:1st|2nd|3rd|\dth)$")
+_ORDINAL = re.compile(r"^(\d+)(?:st|nd|rd|th)$")
+_LAST_OF_MONTH = 31  # a greater ordinal is a number that was heard wrong: `drops to 97th`
 _LONE_ONE_BEFORE = {"degree", "degrees", "inch", "foot", "hour", "part", "day", "minute", "percent", "point"}
 
 
@@ -100,7 +101,7 @@ def _at(line: Sequence[str], at: int) -> Numeral | None:
         sign = "-" if line[at][0] == "-" else ""
         figures = match[1].replace(",", "." if _lost_point(match[1]) else "")
         return _with_fraction(line, at, at + 1, sign + _plain(figures))
-    if _ORDINAL.match(line[at]):
+    if (ordinal := _ORDINAL.match(line[at])) and int(ordinal[1]) <= _LAST_OF_MONTH:
         return None
     if any(character.isdigit() for character in line[at]):
         return Numeral(at, at + 1, line[at])  # `17.1.5`, `4k`: figures that are no number anyone says

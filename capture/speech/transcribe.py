@@ -12,13 +12,11 @@ from capture.speech.checkpoints import Checkpoints, Done
 from capture.speech.hearing import Ear, Second, hear_block
 from capture.speech.hotwords import hotwords, trade_words
 from capture.speech.model import SpeechModel
-from capture.voice import spoken_blocks
+from capture.voice import lead, spoken_blocks
 from shared.types import Removed, Stretch, Transcript, Utterance
 
 SLOWED = 0.92
 """The speed of the second hearing by the same model."""
-
-_SHORT_BIAS = 10  # words
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +66,7 @@ def transcribe(
     parts = kept.done() if kept else []
     resumed = parts[-1].end if parts else 0
     began = time.monotonic()
-    pieces = _after(sound.blocks(level=False), resumed)
+    pieces = _after(sound.blocks(level=False), resumed - lead(resumed))
     for block in spoken_blocks(pieces, index=len(parts), done=resumed):
         part = Done(block.index, round(block.end * RATE), hear_block(block, ear))
         parts.append(part)
@@ -89,7 +87,6 @@ def ear_of(model: SpeechModel, *, second: SpeechModel | None = None, words: tupl
     return Ear(
         model=model,
         bias=hotwords(words),
-        short_bias=hotwords(words[:_SHORT_BIAS], most=_SHORT_BIAS),
         known=(*words, *trade_words()),
         seconds=tuple(seconds),
     )
@@ -101,7 +98,7 @@ def _settings(ear: Ear) -> dict[str, object]:
         "model": ear.model.identity,
         "bias": ear.bias,
         "known": ear.known,
-        "seconds": [[one.model.identity, one.speed, one.beam] for one in ear.seconds],
+        "seconds": [[one.model.identity, one.speed] for one in ear.seconds],
     }
 
 

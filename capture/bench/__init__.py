@@ -1,0 +1,1 @@
+"""Benchmarks of the speech stage, beside plain faster-whisper with the same model and threads."""

@@ -1,0 +1,55 @@
+"""Where two hearings of the same sound differ in a number."""
+
+import pytest
+
+from capture.speech.agreement import differences, likeness
+from capture.speech.numerals import tokens
+
+
+def found(mine: str, theirs: str) -> list[tuple[str, str]]:
+    line = tokens(mine)
+    return [(" ".join(line[one.first : one.last]), one.other) for one in differences(line, tokens(theirs))]
+
+
+@pytest.mark.parametrize(
+    ("mine", "theirs", "expected"),
+    [
+        ("the ham is 40 degrees", "the ham is 14 degrees", [("40", "14")]),
+        ("marinara 153", "marinara 154", [("153", "154")]),
+        ("tuna 52 and egg 51", "tuna 52 and egg 61", [("51", "61")]),
+        ("ham 40 turkey 41", "ham 14 turkey 51", [("40", "14"), ("41", "51")]),
+        ("it is 4 inches off", "it is inches off", [("4", "")]),
+        ("gravy at 112", "gravy at one twenty", [("112", "one twenty")]),
+        ("two roaches", "food roaches", [("two", "food")]),
+    ],
+)
+def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str]]) -> None:
+    assert found(mine, theirs) == expected
+
+
+@pytest.mark.parametrize(
+    ("mine", "theirs"),
+    [
+        ("the ham is 40", "a ham was forty"),
+        ("chicken 1.69", "chicken one sixty nine"),
+        ("chicken 1, 69 good", "chicken 169 good"),
+        ("at 9.15", "at nine fifteen"),
+        ("no numbers at all", "no number at hall"),
+        ("slice turkey 48.5", "sliced turkey 48.5 degrees"),
+        ("boxes 4 inches off", "boxes for inches off"),
+        ("it is 186", "it is 100 and 86"),
+        ("down to 97", "down to 97th"),
+    ],
+)
+def test_the_same_numbers(mine: str, theirs: str) -> None:
+    assert found(mine, theirs) == []
+
+
+def test_a_number_that_only_the_other_hearing_has() -> None:
+    (one,) = differences(tokens("boxes stored for inches"), tokens("boxes stored four inches"))
+    assert one.other == "four"
+
+
+def test_likeness_counts_a_number_as_one_word() -> None:
+    assert likeness(tokens("ham one thirty five"), tokens("ham 135")) == 1.0
+    assert likeness(tokens("ham 135"), tokens("cam 120")) == 0.0

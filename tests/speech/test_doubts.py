@@ -1,0 +1,113 @@
+"""Which numbers are doubted, and which are not."""
+
+import pytest
+
+from capture.speech.doubts import Line, doubts, worth_hearing_again
+from capture.speech.numerals import tokens
+from shared.types import Doubt, Word
+
+
+def line(text: str, probability: float = 0.95) -> Line:
+    """Half a second a word."""
+    return Line.of(
+        Word(word, index / 2, index / 2 + 0.5, probability) for index, word in enumerate(text.split())
+    )
+
+
+def told(text: str, *others: str, probability: float = 0.95) -> list[Doubt]:
+    return doubts(line(text, probability), [tokens(other) for other in others])
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "alternatives"),
+    [
+        ("chicken 1.69 that's good", "lost_point", ("169", "1:69")),
+        ("started at 135.915", "glued_time", ("135 at 9:15",)),
+        ("chicken 1, 69, that's good", "split_number", ("169",)),
+        ("boxes for inches off the floor", "number_vanished", ("4 inches",)),
+        ("it is to degrees", "number_vanished", ("2 degrees",)),
+        ("pasta was 17.1.5", "odd_number", ()),
+        ("tomatoes are 4T4", "odd_number", ()),
+        ("cheese sauce drops to 97th", "odd_number", ("97",)),
+        ("tofu stir 556 and ham", "implausible", ("56", "5:56")),
+        ("pork is 100 and 56", "split_number", ("156",)),
+        ("it is out since 6th end", "number_vanished", ()),
+    ],
+)
+def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[str, ...]) -> None:
+    (doubt,) = told(text)
+    assert (doubt.code, doubt.alternatives) == (code, alternatives)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "turkey 48.5 degrees",
+        "pork 145 at 9:15",
+        "chlorine 100 ppm",
+        "pH 4.1",
+        "minus 4",
+        "a few inches off the floor",
+        "salmon at 38.7 and 41",
+        "no numbers here at all",
+        "label says 200 to 400",
+        "been out since 556 today",
+        "quat 300 and bleach 100",
+        "the oven is at 450",
+    ],
+)
+def test_no_doubt_where_all_is_plain(text: str) -> None:
+    assert told(text, text, text) == []
+
+
+def test_two_other_hearings_against_a_number_are_a_doubt() -> None:
+    (doubt,) = told("the ham is 40 degrees", "the ham is 14 degrees", "the ham is 14 degrees")
+    assert (doubt.code, doubt.alternatives) == ("passes_disagree", ("14",))
+    assert (doubt.start, doubt.end) == (1.5, 2.0)
+    assert "“14”" in doubt.why
+
+
+def test_one_hearing_against_a_sure_number_in_clear_speech_is_none() -> None:
+    said = "the ham in the walk-in is 40 degrees today"
+    assert told(said, said, said.replace("40", "14")) == []
+
+
+def test_one_hearing_against_an_unsure_number_is_a_doubt() -> None:
+    said = "the ham in the walk-in is 40 degrees today"
+    (doubt,) = told(said, said, said.replace("40", "14"), probability=0.7)
+    assert doubt.code == "passes_disagree"
+
+
+def test_a_number_the_model_is_unsure_of_is_a_doubt_unless_other_hearings_settle_it() -> None:
+    (doubt,) = told("ham is 40", probability=0.3)
+    assert doubt.code == "unsure"
+    assert told("ham is 40", "ham is 40", "ham is 40", probability=0.3) == []
+
+
+def test_the_sign_of_a_number_does_not_count_for_its_probability() -> None:
+    words = [Word("minus", 0, 0.5, 0.1), Word("4", 0.5, 1, 0.95)]
+    assert doubts(Line.of(words)) == []
+
+
+def test_numbers_in_speech_that_comes_out_differently_each_time_are_doubted() -> None:
+    (doubt,) = told("some gram ease 40", "summer grand piece 40", "the gram is please 40")
+    assert doubt.code == "hard_to_hear"
+
+
+def test_a_number_that_both_others_hear_and_this_one_does_not() -> None:
+    said = "tuna salad and ham in the case"
+    (doubt,) = told(said, "tuna salad 48 and ham in the case", "tuna salad 48 and ham in the case")
+    assert (doubt.code, doubt.alternatives) == ("number_missing", ("48",))
+
+
+@pytest.mark.parametrize(
+    ("text", "probability", "again"),
+    [
+        ("the ham is 40", 0.95, True),
+        ("boxes for inches off the floor", 0.95, True),
+        ("no paper towels", 0.95, False),
+        ("no paper towels", 0.4, True),
+    ],
+)
+def test_what_is_heard_again(text: str, probability: float, again: bool) -> None:
+    assert worth_hearing_again(line(text, probability)) is again
