@@ -10,6 +10,9 @@ from typing import Any
 
 from review_api.log import read_lines
 from review_api.log import verify as verify_log
+from review_api.record import Amendment, Record
+from review_api.report.export import from_json
+from review_api.report.statement import content_sha256
 from review_api.seal import read_certificate
 from review_api.seal.key import CERTIFICATE_FILE, KEY_FOLDER
 from review_api.seal.together import Looked, amendments_of, beside, look
@@ -69,6 +72,20 @@ def _certificate_of(data: Path) -> Path:
     return path
 
 
+def _record_beside(item: Looked) -> str | None:
+    """Whether the JSON beside the PDF is the record that was sealed; None when there is none."""
+    path = item.path.with_suffix(".json")
+    statement = item.found.statement
+    if statement is None or not path.is_file():
+        return None
+    model: type[Record | Amendment] = Amendment if statement.amends else Record
+    try:
+        same = content_sha256(from_json(path.read_bytes(), model, name=str(path))) == statement.content
+    except (InputError, OSError):
+        same = False
+    return "says the same" if same else "was CHANGED after the seal or is another's: rely on the PDF alone"
+
+
 def _words(item: Looked, amendments: tuple[Looked, ...]) -> Iterator[str]:
     found = item.found
     if not found.whole or found.statement is None or found.sealed is None:
@@ -84,6 +101,8 @@ def _words(item: Looked, amendments: tuple[Looked, ...]) -> Iterator[str]:
     yield f"  File SHA-256 {found.sha256}"
     if found.statement.amends:
         yield f"  It amends {found.statement.amends.number}, SHA-256 {found.statement.amends.sha256}."
+    if (beside := _record_beside(item)) is not None:
+        yield f"  The record beside it, {item.path.with_suffix('.json').name}, {beside}."
     for other in amendments:
         if other.found.statement and other.found.sealed:
             number, sealed = other.found.statement.number, other.found.sealed.isoformat(" ")

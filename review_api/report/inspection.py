@@ -40,7 +40,7 @@ CLASSES = {"P": "Priority", "Pf": "Priority foundation", "C": "Core"}
 _VERDICTS = {
     "meets": "Within the limit",
     "violates": "Out of the limit",
-    "borderline": "Borderline",
+    "borderline": "Borderline to the limit",
     "undetermined": "Not decided",
     "none": "No limit applies",
 }
@@ -251,13 +251,21 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
                 written(reading.value, reading.unit),
                 ", ".join(part for part in (reading.stage.replace("_", " "), reading.place) if part),
                 reading.limit or "—",
-                _VERDICTS.get(reading.verdict, reading.verdict),
+                _result(reading),
                 _time(reading.at, clock),
             )
             for reading in readings
         ),
         (3, 0, 4, 3, 0, 0),
     )
+
+
+def _result(reading: DecidedReading) -> str:
+    words = _VERDICTS.get(reading.verdict, reading.verdict)
+    if reading.margin is None or reading.verdict not in ("meets", "violates", "borderline"):
+        return words
+    margin = written(abs(round(reading.margin, 2)), reading.unit)
+    return f"{words}, {margin} from it" if reading.verdict == "borderline" else f"{words} by {margin}"
 
 
 def _figures(record: Record) -> Iterator[Block]:

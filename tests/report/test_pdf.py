@@ -19,7 +19,7 @@ from review_api.report.courtesy import courtesy_pdf
 from review_api.report.pictures import LONGEST_PX
 from review_api.seal import Key, open_key, seal
 from shared.errors import InputError, RefusedError
-from tests.report.samples import at, photo, photo_files, record, sha, signed, violation
+from tests.report.samples import at, photo, photo_files, reading, record, sha, signed, violation
 
 FILES = photo_files()
 
@@ -119,7 +119,7 @@ READING_ORDER = (
     "2. When to wash",
     "3. Chlorine",
     "Readings Item Measured",
-    "Out of the limit",
+    "Out of the limit by 7.5 °F",
     "Thermometer",
     "Cooling",
     "10 min too late",
@@ -230,6 +230,21 @@ def test_links_go_to_https_and_mail_alone() -> None:
         }
     assert links == {"https://health.tamarind.example/a", "mailto:food@tamarind.example"}
     assert set(re.findall(r'href="([^"]*)"', rendered.html.decode())) == links
+
+
+@pytest.mark.parametrize(
+    ("facts", "words"),
+    [
+        ({"verdict": "violates", "margin": 7.5}, "Out of the limit by 7.5 °F"),
+        ({"verdict": "meets", "margin": -2.0}, "Within the limit by 2 °F"),
+        ({"verdict": "borderline", "margin": 0.30000000000000004}, "Borderline to the limit, 0.3 °F from it"),
+        ({"verdict": "undetermined", "margin": None}, "Not decided"),
+        ({"verdict": "none", "limit": None}, "No limit applies"),
+    ],
+)
+def test_a_reading_says_its_result_with_the_margin(facts: dict, words: str) -> None:
+    page = render(record(readings=(reading("r1", 48.5, **facts),)), FILES).html.decode()
+    assert f"<td>{words}</td>" in page
 
 
 def test_a_photo_that_is_missing_is_named() -> None:

@@ -1,6 +1,6 @@
 """Changes every byte of a sealed report in turn and verifies: `python -m tests.seal.every_byte [STRIDE]`.
 
-The full run takes about ten minutes on one core; the suite tries a sample (test_manipulation.py).
+The full run takes about twenty minutes on one core; the suite tries a sample (test_manipulation.py).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Every change to a sealed report is found; no untouched one is doubted.
 
-The manipulations are those that issue 7 lists. `python -m tests.seal.every_byte` tries every byte, for hours.
+The manipulations are those that issue 7 lists. `python -m tests.seal.every_byte` tries every byte.
 """
 
 from __future__ import annotations

@@ -83,6 +83,17 @@ def test_the_records_hash_is_compared(report: Sealed, certificate: str, capsys) 
     assert "SHA-256 differs" in capsys.readouterr().out
 
 
+def test_the_record_beside_it_is_compared(report: Sealed, certificate: str, capsys) -> None:
+    assert main(["verify", str(report.path), certificate]) == 0
+    assert "The record beside it, TM-2026-0107.json, says the same." in capsys.readouterr().out
+    beside = report.path.with_suffix(".json")
+    changed = beside.read_text("utf-8").replace("48.5", "40.5")
+    beside.unlink()
+    beside.write_text(changed, "utf-8")
+    assert main(["verify", str(report.path), certificate]) == 0  # the report itself is whole
+    assert "was CHANGED" in capsys.readouterr().out
+
+
 def test_an_exported_log_is_checked_with_it(key: Key, certificate: str, capsys, tmp_path: Path) -> None:
     first = follow(None, {"did": "recording taken in", "about": {}})
     report = close(VISIT, {}, key=key, folder=tmp_path, log_head=first.hash)
