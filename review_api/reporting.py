@@ -18,12 +18,10 @@ from review_api.derived import kept
 from review_api.record import Record
 from review_api.record_of import record
 from review_api.report import Rendered, render
-from review_api.report.pictures import PhotoFile
+from review_api.report.pictures import LONGEST_PX, PhotoFile
 from review_api.store import events, inspections
 from review_api.store.refusals import NotFound
 from review_api.store.tables import Report, now
-
-_PHOTO_PX = 1400
 
 Format = Literal["pdf", "html", "json"]
 
@@ -56,7 +54,7 @@ def photo_files(here: State, desk: Desk, content: Record) -> dict[str, PhotoFile
     """The finished copies of the photos that the record shows, by their SHA-256."""
     photos = {photo.sha256: photo for photo in desk.photos}
     return {
-        item.sha256: Path(copy_for(here, photos[item.sha256], longest_px=_PHOTO_PX)).read_bytes()
+        item.sha256: Path(copy_for(here, photos[item.sha256], longest_px=LONGEST_PX)).read_bytes()
         for item in content.photos
     }
 
