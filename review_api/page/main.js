@@ -3,7 +3,7 @@ import { effect, html, render, useEffect, useState } from "./html.js";
 import { paths, send } from "./api.js";
 import { desk, deskTrouble, isSealed, readDesk } from "./desk.js";
 import { follow, leave, progress } from "./progress.js";
-import { stop } from "./player.js";
+import { stop, warm } from "./player.js";
 import { address, go, route } from "./route.js";
 import { takeUp } from "./saving.js";
 import { PlayerBar } from "./parts/player-bar.js";
@@ -64,6 +64,10 @@ function Inspection() {
   useEffect(() => {
     if (working) follow(open.id);
   }, [working, open?.id]);
+  const recordings = working ? "" : (open?.recordings ?? []).map((one) => one.sha256).join(" ");
+  useEffect(() => {
+    if (recordings) warm(recordings.split(" "));
+  }, [recordings]);
   useEffect(() => {
     // A new view begins at its heading, for the eye and for a screen reader.
     if (open && !working) {
@@ -84,7 +88,7 @@ function Inspection() {
       ${open.state === "failed" && html`<${Failed} open=${open} />`}
       ${isSealed(open) && view !== "report" && html`<p class="notice accent sealed-note"><span><b>Sealed.</b> What you see is as it was signed; it can only be changed by an amendment. <a href=${address(open.id, "report")}>To the sealed report</a></span></p>`}
       ${open.problems.length > 0 && html`
-        <details class="notice near problems"><summary><b><${Icon} name="warn" /> ${open.problems.length === 1 ? "One thing" : `${open.problems.length} things`} of this visit could not be used as it came</b></summary>
+        <details class="notice near problems slim"><summary><b><${Icon} name="warn" /> ${open.problems.length === 1 ? "One thing" : `${open.problems.length} things`} to know of what came in</b></summary>
           <ul class="stack tight">${open.problems.map((problem) => html`<li class="break">${problem}</li>`)}</ul></details>`}
       <${View} desk=${open} />
     </main>

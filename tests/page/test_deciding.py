@@ -88,12 +88,12 @@ def test_one_key_chooses_what_was_said(page: Page, visit: Visit, key: str, value
 
 def test_an_answer_goes_into_the_finding_at_once(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f2"))
-    expect(page.get_by_text("The report still lacks")).to_be_visible()
+    expect(page.get_by_text("The report lacks this")).to_be_visible()
     page.keyboard.press("q")
     page.keyboard.type("Saturday")
     page.keyboard.press("Enter")
     until(lambda: visit.finding("f2")["questions"][0]["answer"] == "Saturday")
-    expect(page.get_by_text("The report still lacks")).to_be_hidden()
+    expect(page.get_by_text("The report lacks this")).to_be_hidden()
 
 
 def test_a_runner_up_section_is_taken_over_by_one_press(page: Page, visit: Visit) -> None:

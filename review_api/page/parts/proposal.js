@@ -159,7 +159,7 @@ export function Proposal({ desk, subject, onFinding }) {
             <button type="button" onClick=${() => edit()}><${Icon} name="pen" /> Edit <kbd>E</kbd></button>
             <button type="button" onClick=${() => setMode("reject")}><${Icon} name="cross" /> Reject <kbd>X</kbd></button>`}
           ${subject.kind === "question" && html`<button type="button" onClick=${next}><${Icon} name="next" /> Next to decide <kbd>Enter</kbd></button>`}
-          ${sound && html`<button type="button" class="ear" onClick=${listen}><${Icon} name=${playing.value ? "pause" : "play"} /> <span>Listen</span> <kbd>Space</kbd></button>`}
+          ${sound && html`<button type="button" class="ear" onClick=${listen}><${Icon} name=${playing.value ? "pause" : "play"} /> <span>${playing.value ? "Pause" : "Listen"}</span> <kbd>Space</kbd></button>`}
           ${lacking.length > 0 && html`<p id="needs-choice" class="note grow">Choose the number first.</p>`}
         </div>`}
     </article>`;

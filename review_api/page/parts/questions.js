@@ -48,10 +48,14 @@ export function Ask({ question, first = false, onDone }) {
 export function Questions({ finding }) {
   if (!finding.questions.length && !finding.lacks.length) return null;
   const open = finding.questions.filter((question) => !question.answer);
+  // An open question says by itself that its answer is lacking.
+  const asked = new Set(finding.questions.map((question) => question.text));
+  const lacks = finding.lacks.filter((one) => !asked.has(one));
   return html`
     <section class="block" aria-label="Open questions">
       <h2>${open.length ? `To be answered (${open.length})` : "Answered"} ${open.length > 0 && html`<kbd>Q</kbd>`}</h2>
-      ${finding.lacks.length > 0 && html`<p class="notice unknown"><span><b>The report still lacks:</b> ${finding.lacks.join("; ")}.</span></p>`}
+      ${open.length > 0 && html`<p class="note">The report lacks this until it is answered.</p>`}
+      ${lacks.length > 0 && html`<p class="notice unknown"><span><b>The report lacks:</b> ${lacks.join("; ")}.</span></p>`}
       ${finding.questions.map((question) => html`<${Ask} key=${question.id} question=${question} first=${question === open[0]} />`)}
     </section>`;
 }
