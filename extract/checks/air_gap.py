@@ -1,18 +1,15 @@
-"""How wide an air gap must be: twice the inlet's inside diameter, and at least 1 inch (5-202.13)."""
+"""How wide an air gap must be: so many times the inlet's inside diameter, and at least a fixed figure."""
 
 from __future__ import annotations
 
+from extract.checks.exactly import across
 from extract.checks.measured import Quantity
-
-_INCH_IN = {"inch": 1.0, "foot": 1 / 12, "cm": 2.54, "mm": 25.4}
-_LEAST = {"inch": 1.0, "foot": 1 / 12, "cm": 2.5, "mm": 25.0}
-"""The code prints 25 mm for 1 inch."""
+from shared.rules.model import Limit
 
 
-def required_gap(diameter: Quantity | None, unit: str) -> float:
+def required_gap(row: Limit, diameter: Quantity | None, unit: str) -> float:
     """The least gap in `unit` for an inlet of that diameter; without one, the least that any inlet needs."""
-    least = _LEAST[unit]
-    if diameter is None:
-        return least
-    across = diameter.value / _INCH_IN[diameter.unit] * _INCH_IN[unit]
-    return max(least, round(2 * across, 6))
+    least = row.values[unit] if unit in row.values else across(row.values["inch"], "inch", unit)
+    if diameter is None or row.times_diameter is None:
+        return round(least, 6)
+    return round(max(least, row.times_diameter * across(diameter.value, diameter.unit, unit)), 6)

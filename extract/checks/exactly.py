@@ -41,10 +41,10 @@ def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, floa
         if one is not None:
             return round(value * one, 9), printed, figure
     printed, figure = next(iter(row.values.items()))
-    return round(_across(value, unit, printed), 9), printed, figure
+    return across(value, unit, printed), printed, figure
 
 
-def _across(value: float, unit: str, to: str) -> float:
+def across(value: float, unit: str, to: str) -> float:
     """Lengths between inch and metric units (1 in = 25.4 mm exactly, NIST SP 811)."""
     inches = {"inch": 1.0, "foot": 12.0, "mm": 1 / _DECIMAL_INCH_MM, "cm": 10 / _DECIMAL_INCH_MM}
-    return value * inches[unit] / inches[to]
+    return round(value * inches[unit] / inches[to], 9)

@@ -8,7 +8,7 @@ from extract.checks import words
 from extract.checks.comparing import compare, exact
 from extract.checks.measured import Instrument, Measured
 from shared.rules.model import Limit, Rules, Step, TimeTemperature
-from shared.types import Check
+from shared.types import Check, Verdict
 
 HOLD_TIME = "how long the temperature was held"
 
@@ -116,7 +116,7 @@ def _without_time(
 
 
 def _answer(
-    verdict: str,
+    verdict: Verdict,
     step: Step,
     value: float,
     unit: str,
@@ -125,7 +125,7 @@ def _answer(
     missing: tuple[str, ...] = (),
 ) -> Check:
     return Check(
-        verdict=verdict,  # type: ignore[arg-type]
+        verdict=verdict,
         section=table.section,
         operator=">=",
         limit=step.values[unit],

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from extract.checks import words
 from extract.checks.comparing import compare, exact
+from extract.checks.exactly import seconds
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured, Quantity
 from extract.checks.selecting import Subject
 from shared.rules.model import Rules, Sanitizer
-from shared.types import Check
+from shared.types import Check, Verdict
 
 _WATER = "the temperature of the solution"
 _PH = "the pH of the solution"
@@ -39,7 +40,7 @@ def check(
     if not minimums:
         return Check("none", why=f"the rules hold no figures for {agent}")
     if measured.kind == "concentration":
-        return _strength(measured, rows, minimums, about)
+        return _strength(measured, rows, minimums, about, rules)
     if measured.kind == "temperature":
         return _water(measured, minimums, rules, instrument)
     return _acidity(measured, minimums)
@@ -67,7 +68,11 @@ def _said(measured: Measured) -> str:
 
 
 def _strength(
-    measured: Measured, rows: Sequence[Sanitizer], minimums: Sequence[Sanitizer], about: Subject
+    measured: Measured,
+    rows: Sequence[Sanitizer],
+    minimums: Sequence[Sanitizer],
+    about: Subject,
+    rules: Rules,
 ) -> Check:
     value = measured.value
     for row in rows:
@@ -80,7 +85,7 @@ def _strength(
                 )
                 return _answer("violates", row.section, "<=", row.most_ppm, "ppm", value, why)
     if minimums[0].by_label:
-        return _by_label(measured, rows, minimums[0])
+        return _by_label(measured, rows, minimums[0], rules)
     needed = [row.least_ppm for row in _reached(minimums, ph=measured.ph, water=measured.water)]
     low = min((row.least_ppm or 0.0 for row in minimums), default=0.0)
     section = minimums[0].section
@@ -178,7 +183,7 @@ def _no_strength_helps(measured: Measured, rows: Sequence[Sanitizer]) -> str:
     return "no row of the table is met"
 
 
-def _by_label(measured: Measured, rows: Sequence[Sanitizer], row: Sanitizer) -> Check:
+def _by_label(measured: Measured, rows: Sequence[Sanitizer], row: Sanitizer, rules: Rules) -> Check:
     value = measured.value
     failing = _failing_facts(measured, row)
     if failing is not None:
@@ -190,7 +195,9 @@ def _by_label(measured: Measured, rows: Sequence[Sanitizer], row: Sanitizer) -> 
     if measured.label_max is not None and value > measured.label_max:
         top = measured.label_max
         why = f"{_said(measured)} is over the {words.amount(top, 'ppm')} that the label allows"
-        return _answer("violates", "7-204.11", "<=", top, "ppm", value, why)
+        most = rules.duties.get("label_maximum")
+        section = most.section if most is not None else row.section
+        return _answer("violates", section, "<=", top, "ppm", value, why)
     if measured.label_min is None and measured.label_max is None:
         next((item for item in rows if item.kind == "label"), None)
         return Check(
@@ -313,7 +320,7 @@ def _label_ph(measured: Measured, section: str) -> Check:
     over = measured.label_max is not None and measured.value > measured.label_max
     under = measured.label_min is not None and measured.value < measured.label_min
     bound = measured.label_min if under or measured.label_max is None else measured.label_max
-    verdict = "violates" if over or under else "meets"
+    verdict: Verdict = "violates" if over or under else "meets"
     why = f"pH {measured.value:g} is {'outside' if over or under else 'within'} what the label gives"
     return _answer(
         verdict,
@@ -336,8 +343,6 @@ def _conditions(strength: float | None, water: Quantity | None) -> str:
 
 
 def _contact(measured: Measured, agent: str, rules: Rules) -> Check:
-    from extract.checks.exactly import seconds
-
     rows = [row for row in rules.sanitizers.values() if row.in_force and row.kind == "contact"]
     own = [row for row in rows if row.agent == agent] or [row for row in rows if row.agent == "other"]
     able = [
@@ -363,16 +368,16 @@ def _contact(measured: Measured, agent: str, rules: Rules) -> Check:
     row = min(able, key=lambda item: item.contact_s or 0.0)
     need = max(row.contact_s or 0.0, measured.label_min or 0.0)
     held = seconds(measured.value, measured.unit)
-    verdict = "meets" if held >= need else "violates"
+    verdict: Verdict = "meets" if held >= need else "violates"
     why = f"{words.span(held)} of contact, and {words.span(need)} are needed"
     return _answer(verdict, row.section, ">=", need, "second", held, why)
 
 
 def _answer(
-    verdict: str, section: str, operator: str, limit: float, unit: str, value: float, why: str
+    verdict: Verdict, section: str, operator: str, limit: float, unit: str, value: float, why: str
 ) -> Check:
     return Check(
-        verdict=verdict,  # type: ignore[arg-type]
+        verdict=verdict,
         section=section,
         operator=operator,
         limit=limit,

@@ -11,7 +11,7 @@ from extract.checks.exactly import seconds
 from extract.checks.measured import Measured
 from extract.checks.selecting import Subject, limits_for, tables_for
 from shared.rules.model import Rules
-from shared.types import Check
+from shared.types import Check, Verdict
 
 TIME_PLAN = "the written procedure and the marked time (3-501.19)"
 ABOVE_LIMIT = "how long it has been above the cold limit"
@@ -32,16 +32,21 @@ def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
         case "temperature", "cooling":
             return _cooling(measured, about, rules)
         case "length", _ if "air_gap" in about.known:
-            return _air_gap(measured)
+            return _air_gap(measured, rules)
         case "ph" | "water_activity", "other" | "storage" if (
             measured.label_min is not None or measured.label_max is not None
         ):
-            return _plan(measured)
+            return _plan(measured, rules)
         case "duration", "cooking" if not about.known & {"microwave", "non_continuous"}:
             return _held_for(measured, about, rules)
         case "length", "cooling":
             return Check("none", why="depth has no figure in the code; 3-501.15 asks for shallow pans")
     return None
+
+
+def _section(rules: Rules, duty: str) -> str | None:
+    row = rules.duties.get(duty)
+    return row.section if row is not None else None
 
 
 def _boiling(measured: Measured, rules: Rules) -> Check:
@@ -89,7 +94,7 @@ def _thawing(measured: Measured, about: Subject, rules: Rules) -> Check | None:
     if "running_water" in about.known and "ready_to_eat" in about.known:
         return None
     return Check(
-        "undetermined", "3-501.13", "<=", limit, measured.unit, compared.margin, (ABOVE_LIMIT,),
+        "undetermined", cold.section, "<=", limit, measured.unit, compared.margin, (ABOVE_LIMIT,),
         f"{words.amount(measured.value, measured.unit)} is over "
         f"{words.amount(limit, measured.unit)}; it depends on {ABOVE_LIMIT}",
     )  # fmt: skip
@@ -117,36 +122,25 @@ def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
     return Check("undetermined", rule.section, "<=", target, unit, margin, (COOLING_SINCE,), why)
 
 
-def _air_gap(measured: Measured) -> Check:
-    needed = required_gap(measured.diameter, measured.unit)
-    least = required_gap(None, measured.unit)
-    if measured.diameter is None and measured.value >= least:
-        why = (
-            f"{words.amount(measured.value, measured.unit)} is enough only for an inlet of half of "
-            f"it; it depends on {DIAMETER}"
-        )
-        return Check(
-            "undetermined",
-            "5-202.13",
-            ">=",
-            least,
-            measured.unit,
-            exact(measured.value - least),
-            (DIAMETER,),
-            why,
-        )
-    compared = compare(measured.value, ">=", needed)
-    how = "twice the diameter of the inlet" if needed > least else "the least that is allowed"
+def _air_gap(measured: Measured, rules: Rules) -> Check | None:
+    row = rules.limits.get("air_gap")
+    if row is None:
+        return None
+    unit, value = measured.unit, measured.value
+    said = words.amount(value, unit)
+    needed = required_gap(row, measured.diameter, unit)
+    compared = compare(value, ">=", needed)
+    if measured.diameter is None and compared.passing:
+        why = f"{said} is enough only for an inlet of half of it; it depends on {DIAMETER}"
+        return Check("undetermined", row.section, ">=", needed, unit, compared.margin, (DIAMETER,), why)
+    how = "twice the diameter of the inlet" if needed > required_gap(row, None, unit) else "the least allowed"
     side = "over" if compared.margin > 0 else "under"
-    apart = f"{words.amount(abs(compared.margin), measured.unit)} {side}" if compared.margin else "exactly"
-    why = (
-        f"{words.amount(measured.value, measured.unit)} is {apart} the "
-        f"{words.amount(needed, measured.unit)} needed, {how}"
-    )
-    return Check(compared.outcome, "5-202.13", ">=", needed, measured.unit, compared.margin, (), why)
+    apart = f"{words.amount(abs(compared.margin), unit)} {side}" if compared.margin else "exactly"
+    why = f"{said} is {apart} the {words.amount(needed, unit)} needed, {how}"
+    return Check(compared.outcome, row.section, ">=", needed, unit, compared.margin, (), why)
 
 
-def _plan(measured: Measured) -> Check:
+def _plan(measured: Measured, rules: Rules) -> Check:
     """A critical limit of an approved plan, such as the pH of acidified rice."""
     over = measured.label_max is not None and measured.value > measured.label_max
     under = measured.label_min is not None and measured.value < measured.label_min
@@ -156,8 +150,17 @@ def _plan(measured: Measured) -> Check:
     said = words.amount(measured.value, measured.unit)
     way = f"{'over' if over else 'under'} the" if over or under else "within the"
     why = f"{said} is {way} {words.amount(limit, measured.unit)} of the approved plan"
-    verdict = "violates" if over or under else "meets"
-    return Check(verdict, "8-103.12", operator, limit, measured.unit, exact(measured.value - limit), (), why)  # type: ignore[arg-type]
+    verdict: Verdict = "violates" if over or under else "meets"
+    return Check(
+        verdict,
+        _section(rules, "approved_plan"),
+        operator,
+        limit,
+        measured.unit,
+        exact(measured.value - limit),
+        (),
+        why,
+    )
 
 
 def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:
@@ -181,10 +184,10 @@ def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:
         return Check("violates", table.section, why=why)
     one = seconds(1, measured.unit)
     need = exact(step.time_s / one)
-    verdict = "meets" if held >= step.time_s else "violates"
+    verdict: Verdict = "meets" if held >= step.time_s else "violates"
     why = (
         f"{words.span(held)} at {words.amount(at.value, at.unit)}, and the table asks for "
         f"{words.span(step.time_s)} at "
         f"{words.amount(step.values[at.unit], at.unit)}"
     )
-    return Check(verdict, table.section, ">=", need, measured.unit, exact(measured.value - need), (), why)  # type: ignore[arg-type]
+    return Check(verdict, table.section, ">=", need, measured.unit, exact(measured.value - need), (), why)

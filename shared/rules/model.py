@@ -79,6 +79,8 @@ class Limit:
     """How long the value must be held; 0: an instant suffices; None: no time belongs to it."""
     tolerance: Mapping[str, float]
     """For `+-`: how far the reading may be from the value."""
+    times_diameter: float | None
+    """The figure grows with the diameter of the opening: at least this many times it."""
     accuracy: bool
     """Whether the instrument's accuracy makes a reading near this limit borderline."""
     says: str

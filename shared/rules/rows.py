@@ -128,6 +128,7 @@ def limits(layers: Layers, known: Sources) -> Mapping[str, Limit]:
             asks=row.text("asks", "") or None,
             hold_s=row.number("hold_s", None, least=0),
             tolerance=tolerance,
+            times_diameter=row.number("times_diameter", None, least=0),
             accuracy=row.flag("accuracy", quantity == "temperature"),
             says=row.text("says"),
             note=row.text("note", ""),

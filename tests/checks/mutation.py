@@ -3,10 +3,9 @@
     pip install cosmic-ray
     python -m tests.checks.mutation [MODULE ...]
 
-cosmic-ray makes the mutants: every ordering comparison (`<`, `<=`, `>`, `>=`) turned into each other one,
-numbers changed, conditions negated; in `comparing.py` every other operator too. Each mutant is run in a fork, by the
-tests named below, until the first failure. Prints each survivor with its line, and returns 1 when there is
-one that is not listed in `EQUIVALENT`.
+cosmic-ray makes the mutants: ordering comparisons (`<`, `<=`, `>`, `>=`) exchanged, numbers changed, conditions
+negated; in `comparing.py` every other operator too. Each mutant is run in a fork, by the tests named below, until
+the first failure. Prints each survivor with its line, and returns 1 when one is not listed in `EQUIVALENT`.
 """
 
 from __future__ import annotations

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from extract.checks import Measured, check
+from extract.checks import Measured, Quantity, check
 from extract.checks.selecting import limits_for, subject
 from shared.rules import load, names
 from shared.rules.model import Limit, Rules
@@ -43,6 +43,7 @@ def measured(limit: Limit, value: float, unit: str, *, says: frozenset[str] | No
         stage=limit.stage,
         food=food(*kinds),
         says=limit.when if says is None else says,
+        diameter=Quantity(0.1, "inch") if limit.times_diameter else None,
     )
 
 
