@@ -3,14 +3,14 @@
     find_conditions(text, *, catalogue=None, rules=None, line=None) -> tuple[Condition, ...]
 
 `catalogue` is `load_catalogue()`, read from `shared/vocabulary/conditions/` and compiled once (cached).
-`rules` gives each condition its form item; `line` are the tokens of `text`, where the caller has them. A
-`Condition` tells its section, the words it rests on, how it is meant (`polarity`: "violation", "compliance",
-"hypothetical", "earlier"), how sure it is, its runners-up, the thing named, the row and pattern that matched, and
-what must be asked. Below `ASK_BELOW` it is only offered as a question.
+`rules` gives each condition its form item; `line` are the tokens of `text`, where the caller has them.
+A `Condition` tells its section, the words it rests on, how it is meant (`polarity`: "violation",
+"compliance", "hypothetical", "earlier"), how sure it is, its runners-up, the thing named, the row and pattern
+that matched, and what must be asked. Below `ASK_BELOW` it is only offered as a question.
 
 `content` finds the words that carry meaning; `pattern` is the language the catalogue is written in,
-`compiling` and `nodes` that language compiled; `catalogue` reads the files; `matching` finds every place where
-a pattern stands, `polarity` how it is meant, and `choosing` which of overlapping ones stand.
+`compiling` and `nodes` that language compiled; `catalogue` reads the files; `matching` finds every place
+where a pattern stands, `polarity` how it is meant, and `choosing` which of overlapping ones stand.
 """
 
 from extract.conditions.catalogue import Catalogue, CatalogueError, load_catalogue

@@ -80,7 +80,7 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     """
     gaps = [(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]]
     for other in nearer:
-        if not match.positions & other.positions:
+        if not match.positions & other.positions or (_denied(other) and not match.in_order):
             continue
         for gap in gaps:
             for taken in other.ranges:
@@ -89,6 +89,11 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
             if _closed(scene, match, other, gap):
                 return True
     return False
+
+
+def _denied(match: Match) -> bool:
+    """Whether it is a violation's pattern said not to be so."""
+    return match.in_order and match.pattern not in match.row.in_order
 
 
 def _joined(scene: Scene, taken: Range, gap: Range) -> bool:

@@ -31,7 +31,7 @@ _LEFT_OUT = """
     gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
-_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "opened", "cooked", "can"})
+_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "opened", "cooked", "watched", "can"})
 """Words that must not share a stem with a common verb: mouse droppings are not dropped."""
 _SUBJECTS = frozenset(
     {"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"}
@@ -54,6 +54,8 @@ class Content:
     stems: list[str]
     starts: list[int]
     ends: list[int]
+    with_subject: frozenset[int]
+    """Positions right after a pronoun that was left out, so that "they don't use gloves" is no order."""
     distance: list[float]
     """Running sum: what lies between positions i and j costs `distance[j] - distance[i]`."""
 
@@ -67,6 +69,7 @@ def content(line: Sequence[Token]) -> Content:
     stems: list[str] = []
     starts: list[int] = []
     ends: list[int] = []
+    with_subject: set[int] = set()
     size = len(line)
     for at, token in enumerate(line):
         low = token.low
@@ -79,6 +82,8 @@ def content(line: Sequence[Token]) -> Content:
                 continue
         elif low in _GLUE:
             if low not in _POINTERS or not stems or stems[-1] not in _POINTED:
+                if low in _SUBJECTS:
+                    with_subject.add(len(stems))
                 continue
             stem = "it"
         elif low == "there":
@@ -98,7 +103,7 @@ def content(line: Sequence[Token]) -> Content:
         ends.append(token.end)
     costs = _COSTS
     distance = list(accumulate([costs.get(stem, 1.0) for stem in stems], initial=0.0))
-    return Content(stems, starts, ends, distance)
+    return Content(stems, starts, ends, frozenset(with_subject), distance)
 
 
 def _can(line: Sequence[Token], at: int, size: int) -> str:

@@ -97,7 +97,7 @@ def _placed(
 
 
 def _turned(place: Found, standing: list[Found], others: list[CompiledPart]) -> bool:
-    """Whether a thing and its state stand the other way round, as in "leaking faucet" for "faucet leaking"."""
+    """Whether the two parts touch the other way round, as in "leaking faucet" for "faucet leaking"."""
     alone = len(standing) == 1 and all(part.optional for part in others)
     return alone and place.last == standing[0].first and place.last - place.first == 1
 

@@ -6,10 +6,11 @@
     one      :=  word | word"-"word | "@"class
     element  :=  one ("/" one)* | "no(" run ("|" run)* ")" — each may end in "?" to be optional
 
-The elements of a run stand next to each other. Each part stands within `words` (else 6) of one before it, in
-one sentence; `+` leaves the order free, `>` wants it as written. A part that begins with `?` need not be there
-and adds confidence. `no(x)` is any way to say that x is not there. Articles, pronouns and forms of "to be" are
-never written (see `content`).
+The elements of a run stand next to each other. Each part stands within `words` (else 6) of one before it,
+in one sentence; `+` leaves the order free, `>` wants it as written, but two parts that touch may be turned
+round, as in "leaking faucet" for `faucet > leaking`. A part that begins with `?` need not be there and adds
+confidence. `no(x)` is any way to say that x is not there. Articles, pronouns and forms of "to be" are never
+written (see `content`).
 """
 
 from __future__ import annotations

@@ -26,7 +26,10 @@ def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: b
     """How `match` is meant; `question`: its sentence ends in a question mark."""
     first, last = sentence(scene, match.first)
     still = any(first <= place.first < last for place in context["still"].found(scene))
-    if question or _hypothetical(scene, match, context):
+    ordered = first not in scene.content.with_subject and any(
+        place.first == first for place in context["imperative"].found(scene)
+    )
+    if question or ordered or _hypothetical(scene, match, context):
         return Meaning("hypothetical", still)
     if not still and _earlier(scene, match, context, first, last):
         return Meaning("earlier", False)
