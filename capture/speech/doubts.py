@@ -1,7 +1,8 @@
 """Which numbers of a hearing may be wrong, and why, in words an inspector can act on.
 
 Some doubts come from the print alone (`1.69`, `for inches`), some from other hearings of the same seconds,
-some from the model's own probability. How well each works is measured in docs/speech.md.
+some from the model's own probability. Two other hearings against a number are always a doubt; one is where it
+has a number that is easily taken for this one, or where the sound is poor or the model unsure. How well each works is measured in docs/speech.md.
 """
 
 from __future__ import annotations
@@ -17,12 +18,14 @@ from shared.types import Doubt, Word
 
 UNSURE = 0.4
 """A number below this probability is doubted where the hearings are not much alike."""
-HALF_SURE = 0.75
-"""A number below this probability is doubted when a single other hearing differs."""
-HALF_ALIKE = 0.8
+HALF_SURE = 0.65
+"""A number below this probability is doubted when a single other hearing has another number there."""
+HALF_ALIKE = 0.75
 """Where the hearings share less than this of their words, one that differs in a number is enough."""
-UNLIKE = 0.6
+UNLIKE = 0.5
 """Where they share less than this, every number is doubted: the sound is too poor."""
+SETTLED = 0.9
+"""A hearing that shares this much and has the same numbers needs no third one."""
 FAINT = 0.6
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
@@ -35,8 +38,7 @@ _NO_TEMPERATURE = frozenset(
      "pounds", "grams", "am", "pm", "a.m", "p.m", "o'clock", "room", "number", "permit"]
 )  # fmt: skip
 _SOUND_LIKE_NUMBERS = SOUND_LIKE | {
-    "tin": "10", "sex": "6",
-    "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14", "sick": "6", "sicks": "6",
+    "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14", "sick": "6", "sicks": "6",
     "heaven": "7",
 }  # fmt: skip
 
@@ -77,6 +79,16 @@ def worth_hearing_again(line: Line) -> bool:
     if numerals(line.tokens) or any(True for _ in _vanished(line)):
         return True
     return sum(word.probability for word in line.words) < FAINT * len(line.words)
+
+
+def undecided(line: Line, others: Sequence[Sequence[str]]) -> bool:
+    """Whether one hearing more could change which numbers are doubted."""
+    if not others:
+        return True
+    unsure = any(line.probability(number.first, number.last) < HALF_SURE for number in numerals(line.tokens))
+    return unsure or any(
+        differences(line.tokens, other) or likeness(line.tokens, other) < SETTLED for other in others
+    )
 
 
 def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
@@ -180,7 +192,9 @@ def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -
         sure = line.probability(number.first, number.last)
         others = _alternatives(against)
         printed = _as_printed(line, number)
-        if len(against) >= 2 or (against and (sure < HALF_SURE or alike < HALF_ALIKE)):
+        enough = HALF_SURE if any(numerals(one.other.split()) for one in against) else UNSURE
+        twins = any(confusable(number.key, one.other) for one in against)
+        if len(against) >= 2 or (against and (twins or sure < enough or alike < HALF_ALIKE)):
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"
             yield _doubt(
                 line, number, "passes_disagree", f"heard again, “{printed}” came out as {heard}", others
@@ -191,6 +205,20 @@ def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -
         elif sure < UNSURE and (alike < HALF_ALIKE or not hearings):
             why = f"the speech model was unsure of “{printed}” ({sure:.0%})"
             yield _doubt(line, number, "unsure", why, others)
+
+
+def confusable(key: str, other: str) -> bool:
+    """Whether two numbers are easily taken for each other: `14` and `40`, `153` and `154`."""
+    found = numerals(other.split())
+    if len(found) != 1 or found[0].value is None:
+        return False
+    try:
+        one, two = sorted((float(key), found[0].value))
+    except ValueError:
+        return False
+    teen, tens = one % 100, two % 100
+    teen_or_ty = one // 100 == two // 100 and 13 <= teen <= 19 and tens == (teen - 10) * 10
+    return teen_or_ty or two - one == 1
 
 
 def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -> Iterable[Doubt]:

@@ -9,13 +9,15 @@ from dataclasses import dataclass, replace
 from capture.audio import Samples
 from capture.speech import cleaning
 from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
-from capture.speech.doubts import Line, doubts, worth_hearing_again
+from capture.speech.doubts import Line, doubts, undecided, worth_hearing_again
 from capture.speech.mending import mended
 from capture.speech.model import SpeechModel
 from capture.speech.numerals import tokens
 from capture.speech.utterances import gather, spans_of, utterance
 from capture.voice import PAD_S, Block
 from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
+
+_SHORT_BATCH = 16  # single stretches in a batch; they are a third as long as a window
 
 Piece = tuple[Stretch, Samples]
 
@@ -105,10 +107,19 @@ def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
 
 
 def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> list[Doubt]:
-    """The doubts on all numbers of the block, after the stretches with numbers were heard again."""
-    asked = [window([piece]) for piece in pieces if worth_hearing_again(lines[piece[0]])]
-    others: dict[Stretch, list[list[str]]] = {one.stretches[0]: [] for one in asked}
+    """The doubts on all numbers of the block, after the stretches with numbers were heard again.
+
+    A stretch goes on to the next hearing only while that could still change what is doubted.
+    """
+    others: dict[Stretch, list[list[str]]] = {
+        stretch: [] for stretch, _ in pieces if worth_hearing_again(lines[stretch])
+    }
     for second in ear.seconds:
+        asked = [
+            window([piece])
+            for piece in pieces
+            if piece[0] in others and undecided(lines[piece[0]], others[piece[0]])
+        ]
         for one, text in _again(asked, second, ear.bias):
             if text is not None:
                 others[one.stretches[0]].append(tokens(text))
@@ -129,9 +140,9 @@ def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tup
         return Encoded(second.model, batch, frames=frames).texts(hotwords=bias)
 
     jobs = [
-        (frames, pairs[first : first + 2 * second.model.batch])
+        (frames, pairs[first : first + _SHORT_BATCH])
         for frames, pairs in sorted(by_length.items())
-        for first in range(0, len(pairs), 2 * second.model.batch)
+        for first in range(0, len(pairs), _SHORT_BATCH)
     ]
     with ThreadPoolExecutor(second.model.workers) as workers:
         heard = workers.map(hear, [(frames, [played for _, played in pairs]) for frames, pairs in jobs])

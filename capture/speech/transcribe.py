@@ -83,7 +83,7 @@ def ear_of(model: SpeechModel, *, second: SpeechModel | None = None, words: tupl
     """The measured way to hear (docs/speech.md) with these models and words of the place."""
     seconds = [Second(model, speed=SLOWED)]
     if second is not None:
-        seconds.append(Second(second))
+        seconds.insert(0, Second(second))  # the cheaper one first
     return Ear(
         model=model,
         bias=hotwords(words),

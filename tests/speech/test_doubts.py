@@ -2,7 +2,7 @@
 
 import pytest
 
-from capture.speech.doubts import Line, doubts, worth_hearing_again
+from capture.speech.doubts import Line, confusable, doubts, undecided, worth_hearing_again
 from capture.speech.numerals import tokens
 from shared.types import Doubt, Word
 
@@ -69,12 +69,36 @@ def test_two_other_hearings_against_a_number_are_a_doubt() -> None:
 
 def test_one_hearing_against_a_sure_number_in_clear_speech_is_none() -> None:
     said = "the ham in the walk-in is 40 degrees today"
-    assert told(said, said, said.replace("40", "14")) == []
+    assert told(said, said, said.replace("40", "72")) == []
+
+
+@pytest.mark.parametrize("other", ["14", "fourteen", "41", "39"])
+def test_one_hearing_of_a_number_easily_taken_for_it_is_a_doubt(other: str) -> None:
+    said = "the ham in the walk-in is 40 degrees today"
+    (doubt,) = told(said, said, said.replace("40", other))
+    assert (doubt.code, doubt.alternatives) == ("passes_disagree", (other,))
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "expected"),
+    [
+        ("14", "40", True),
+        ("115", "150", True),
+        ("153", "154", True),
+        ("48.5", "49.5", True),
+        ("14", "50", False),
+        ("40", "140", False),
+        ("9:15", "915", False),
+        ("40", "no number", False),
+    ],
+)
+def test_numbers_easily_taken_for_each_other(one: str, other: str, expected: bool) -> None:
+    assert confusable(one, other) is expected
 
 
 def test_one_hearing_against_an_unsure_number_is_a_doubt() -> None:
     said = "the ham in the walk-in is 40 degrees today"
-    (doubt,) = told(said, said, said.replace("40", "14"), probability=0.7)
+    (doubt,) = told(said, said, said.replace("40", "72"), probability=0.6)
     assert doubt.code == "passes_disagree"
 
 
@@ -111,3 +135,21 @@ def test_a_number_that_both_others_hear_and_this_one_does_not() -> None:
 )
 def test_what_is_heard_again(text: str, probability: float, again: bool) -> None:
     assert worth_hearing_again(line(text, probability)) is again
+
+
+@pytest.mark.parametrize(
+    ("others", "probability", "more"),
+    [
+        ([], 0.95, True),
+        (["the ham in the walk-in is 40"], 0.95, False),
+        (["the ham in the walk-in is 14"], 0.95, True),
+        (["the ham in the walk-in is 40"], 0.6, True),
+        (["them in a work in it is 40"], 0.95, True),
+    ],
+    ids=["no other yet", "settled", "another number", "unsure", "unlike"],
+)
+def test_a_third_hearing_only_where_it_could_change_something(
+    others: list[str], probability: float, more: bool
+) -> None:
+    said = line("the ham in the walk-in is 40", probability)
+    assert undecided(said, [tokens(other) for other in others]) is more
