@@ -7,8 +7,10 @@ limit: codes print rounded pairs (135 °F and 57 °C), so it is compared in the 
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
 _DEFINITIONS = (
     "ppm = 1e-6 = ppm",
@@ -29,6 +31,8 @@ WRITTEN = {
 @cache
 def registry() -> pint.UnitRegistry[float]:
     """The project's unit registry: Pint's own definitions and the few the trade adds."""
+    import pint  # loaded at first use: most calls only print figures and start faster without it
+
     units: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
     for definition in _DEFINITIONS:
         name = definition.split("=")[0].strip()

@@ -40,6 +40,8 @@ def test_a_step_holds_from_its_own_temperature_on(table: TimeTemperature, step: 
 def test_a_time_suffices_from_its_own_step_on(table: TimeTemperature, step: Step, unit: str) -> None:
     coolest = step_for_time(table, step.time_s)
     assert coolest is not None and coolest.values[unit] <= step.values[unit]
+    longer = step_for_time(table, step.time_s + 0.1)
+    assert longer is not None and longer.values[unit] <= coolest.values[unit]
     if step.time_s:
         hotter = step_for_time(table, step.time_s - 0.1)
         assert hotter is None or hotter.values[unit] > coolest.values[unit]
