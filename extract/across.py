@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
-from extract.readings import Read
-from extract.scene import Draft, Scene
+from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
 from extract.subject import item_name
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
 from extract.numbers import SMALL
-from extract.quantities import Figure
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing bad moment

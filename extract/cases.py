@@ -16,6 +16,8 @@ class Case:
     line: int
     span: Span
     form_item: int | None
+    sentence: int = 0
+    """Number of the sentence in its utterance."""
     says: str = ""
     """What is wrong, in a few words; empty for a case made of readings."""
     drafts: list[Draft] = field(default_factory=list)

@@ -77,6 +77,8 @@ def corrections(line: Line) -> list[Correction]:
         return []
     found: list[Correction] = []
     for first, last, actions in hits:
+        if line.chunk_at[first] >= 0 and line.chunks[line.chunk_at[first]].known_food:
+            continue  # the pulled of `pulled pork`
         begin, end = _clause(line, first)
         if tables.temporary.find(tokens, begin, end):
             continue

@@ -11,13 +11,15 @@ from extract.across import settle_across
 from extract.checks import Instrument
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
-from extract.findings import cases_of_readings, finding, joined, observed, span_of
+from extract.findings import finding, joined
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
 from extract.mishearings import misheard
+from extract.observed import observed
 from extract.putting_right import put_right
-from extract.readings import Read, read_line
-from extract.scene import Draft, Scene
+from extract.reading_cases import cases_of_readings, span_of
+from extract.readings import read_line
+from extract.scene import Draft, Read, Scene
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (

@@ -10,14 +10,13 @@ from functools import cache
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.lexicon import Phrases, read
 from extract.line import Line
-from extract.quantities import hour_of
-from extract.readings import Read
-from extract.scene import Draft
+from extract.scene import Draft, Read
 from extract.staging import heads_agree
 from extract.text import plain, word_set
+from extract.times_of_day import hour_of
 from shared.foods import classify
 from shared.rules.model import CoolingRule, Rules
-from shared.types import Check
+from shared.types import Check, Verdict
 
 _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
@@ -117,6 +116,13 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
         found.discard("to_order")
     if "hot_held" in found:
         found.add("pooled")
+    if (
+        draft.stage == "freezing"
+        and draft.kind == "duration"
+        and draft.unit == "hour"
+        and "frozen solid" in draft.line.text.lower()
+    ):
+        found.update(("parasites", "blast_frozen"))
     return frozenset(found)
 
 
@@ -290,7 +296,7 @@ def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules) -> Check |
         margin = round(draft.value - target, 6)
         if draft.value > target:
             late = minutes >= stage.within_min
-            verdict = "violates" if late else "undetermined"
+            verdict: Verdict = "violates" if late else "undetermined"
             missing = (
                 () if late else (f"whether it reaches {target:g} within {stage.within_min / 60:g} hours",)
             )

@@ -110,9 +110,9 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             names[i] = (best, "object", None, thing[1])
     if any(hit[2] is not None and hit[2].stage == "handwashing" for hit in names.values()):
         # `hot side` at a hand sink is its water
-        for i, hit in names.items():
-            if hit[2] is not None and hit[3] is not None:
-                names[i] = (hit[0], "object", None, hit[3])
+        for start, named in names.items():
+            if named[2] is not None and named[3] is not None:
+                names[start] = (named[0], "object", None, named[3])
     i = 0
     covered = [False] * size
     while i < size:
@@ -339,3 +339,8 @@ def _chunk(
     elif all(token.low in _POSITIONS for token in line[first:last]):
         chunk.sort = "position"
     return chunk
+
+
+def chars(line: Line, first: int, end: int) -> tuple[int, int]:
+    """The characters of tokens `first` to `end`."""
+    return (line.tokens[first].start, line.tokens[end - 1].end) if end > first else (0, 0)

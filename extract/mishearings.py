@@ -36,7 +36,7 @@ def misheard(line: Line) -> list[Doubt]:
     found = []
     for first, last, row in _rows().find(line.tokens):
         around = {token.low for n, token in enumerate(line.tokens) if not first <= n < last}
-        if row.near and not row.near & around or row.not_near & around:
+        if (row.near and not row.near & around) or row.not_near & around:
             continue
         words = line.words(first, last)
         span = (line.tokens[first].start, line.tokens[last - 1].end)

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 
 from extract.cases import Case
 from extract.corrections import Correction, corrections
-from extract.readings import Read
-from extract.scene import Draft
+from extract.scene import Draft, Read
 from extract.staging import heads_agree
 from extract.text import word_set
 
@@ -55,7 +54,10 @@ def _reached(cases: Sequence[Case], correction: Correction) -> list[Case]:
     told = correction.words - _EMPTY
     named = [(len(case.words & told), case) for case in near if case.words & told]
     if named:
-        return [case for _, case in named]
+        most = max(count for count, _ in named)
+        best = [case for count, case in named if count == most]
+        latest = max(case.line for case in best)
+        return [case for case in best if case.line == latest or correction.widely]
     last = max(case.position for case in near)
     recent = [case for case in near if case.line == last[0]]
     if correction.line - last[0] > 2:
@@ -124,6 +126,8 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             if not heads_agree(draft.item, other.item):
                 continue
         elif draft.item != other.item and not (draft.stage == "sanitizer" or draft.stage.startswith("m")):
+            continue
+        elif draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting":
             continue
         if draft.stage in (
             "sanitizer",

@@ -5,58 +5,29 @@ What a figure is *for* (a reading, a limit, a label) is decided in `extract.role
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from extract.counts import is_code, is_count, is_date, is_number_of_place
+from extract.figure import Figure
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
 from extract.numbers import Number, numbers
-from extract.text import Token, word_set
-
-
-@dataclass(slots=True)
-class Figure:
-    """One number as it stands in an utterance; tokens `first` to `last` hold it with its unit."""
-
-    number: Number
-    first: int
-    last: int
-    value: float
-    unit: str | None = None
-    kind: str | None = None
-    role: str = "figure"
-    """`figure` until `extract.roles` knows better; `clock`, `date`, `count`, `other` are settled here."""
-    clock: str | None = None
-    """HH:MM of a time of day, or of the reading it belongs to."""
-    alternatives: tuple[float, ...] = ()
-    codes: tuple[str, ...] = ()
-    approximate: str | None = None
-    range_with: int | None = None
-    why: str = ""
-    """The words that decided the role."""
-    withdrawn: bool = False
-
-
-_DAY_PARTS = {"am": 0, "pm": 12, "a.m": 0, "p.m": 12}
-_CLOCK_VERBS = word_set("""opened open made make started start arrived came got put set pulled prepped tagged dated
-  checked back marked stamped discard cooked went since delivered left dropped finished took out stopped began prep
-  probed tested logged closed closes pull received reopened served cut""")
-_PERSONS = word_set("it they he she we i that was the log 's is and")
+from extract.text import word_set
+from extract.times_of_day import as_clock, day_part, resolved, said_times, told_as_time
 
 
 def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Figure]:
     """All figures of the utterance in order. `hour`: when it was said, as hours of the day, to settle 12-hour times."""
     tokens = line.tokens
-    found = [_with_unit(line, number, words) for number in numbers(tokens)]
-    found = _not_overlapping([figure for figure in found if figure is not None])
+    made = [_with_unit(line, number, words) for number in numbers(tokens)]
+    found = _not_overlapping([figure for figure in made if figure is not None])
     found = _homophones(line, found, words)
-    found.extend(_said_times(line, found))
+    found.extend(said_times(line, found))
     found.extend(_articles(line, found, words))
     found.sort(key=lambda figure: figure.first)
     result: list[Figure] = []
     for figure in found:
         if figure.number.glued is not None and figure.unit is None:
             result.append(figure)
-            figure.clock = _resolved(figure.number.glued, None, hour)
+            figure.clock = resolved(figure.number.glued, None, hour)
             continue
         result.append(figure)
     for at, figure in enumerate(result):
@@ -255,451 +226,44 @@ def _homophones(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]
     return found
 
 
-def _said_times(line: Line, found: list[Figure]) -> list[Figure]:
-    """`noon`, `midnight`, `quarter past two`, `ten to three`."""
-    tokens = line.tokens
-    made: list[Figure] = []
-    for i, token in enumerate(tokens):
-        low = token.low
-        if low in ("noon", "midnight"):
-            clock = "12:00" if low == "noon" else "00:00"
-            number = Number(i, i + 1, 12.0 if low == "noon" else 0.0, sure_clock=True, words=True)
-            made.append(Figure(number, i, i + 1, number.value, role="clock", clock=clock))
-        elif low in ("past", "after", "to", "till", "of") and 0 < i < len(tokens) - 1:
-            minutes = _minutes_before(found, line, i)
-            hour = next((f for f in found if f.first == i + 1 and f.number.clock and f.unit is None), None)
-            if minutes is None or hour is None or hour.value > 12 or hour.value != int(hour.value):
-                continue
-            if low == "of" and minutes[0] > 30:
-                continue
-            total = int(hour.value) * 60 + (minutes[0] if low in ("past", "after") else -minutes[0])
-            pair = (total // 60 % 24, total % 60)
-            number = Number(minutes[1], hour.last, 0.0, clock=pair, sure_clock=True, words=True)
-            found[:] = [f for f in found if f is not hour and not (minutes[1] <= f.first < i)]
-            made.append(Figure(number, minutes[1], hour.last, 0.0))
-    return made
-
-
-def _minutes_before(found: list[Figure], line: Line, i: int) -> tuple[int, int] | None:
-    low = line.tokens[i - 1].low
-    first = i - 1
-    if low in ("quarter", "half"):
-        if first and line.tokens[first - 1].low == "a":
-            first -= 1
-        return (15 if low == "quarter" else 30), first
-    figure = next((f for f in found if f.last == i and f.unit in (None, "minute")), None)
-    if figure is None or figure.value not in (5, 10, 15, 20, 25):
-        return None
-    if figure.unit is None and not figure.number.words:
-        return None
-    return int(figure.value), figure.first
-
-
-# ---------------------------------------------------------------- times of day
-
-
 def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> None:
     """Decides whether a figure is a time of day or a count; sets its role and clock."""
     figure = found[at]
     number, tokens = figure.number, line.tokens
     after = tokens[figure.last].low if figure.last < len(tokens) else ""
     if number.sure_clock and number.clock is not None:
-        _as_clock(figure, line, hour)
+        as_clock(figure, line, hour)
         return
     if figure.unit not in (None, "other") or figure.kind in ("ph", "water_activity"):
         return
-    if number.clock is not None and _day_part(line, figure) is not None:
-        _as_clock(figure, line, hour)
+    if number.clock is not None and day_part(line, figure) is not None:
+        as_clock(figure, line, hour)
         return
     if figure.unit == "other":
         clocky = tokens[figure.last - 1].low in ("clock", "o'clock")
         if clocky and number.clock is not None:
-            _as_clock(figure, line, hour)
+            as_clock(figure, line, hour)
         else:
             figure.role = "other"
         return
-    if number.clock is not None and _told_as_time(line, found, at):
-        _as_clock(figure, line, hour)
+    if number.clock is not None and told_as_time(line, found, at):
+        as_clock(figure, line, hour)
         return
     if "lost_point" in figure.codes and figure.alternatives and number.decimals == 2:
         # printed 1.69 for one sixty nine; the small value only fits where a unit says so
         figure.value, figure.alternatives = figure.alternatives[0], (figure.value,)
         return
-    if _is_code(line, figure):
+    if is_code(line, figure):
         figure.role = "id"
         return
-    if _is_number_of_place(line, figure):
+    if is_number_of_place(line, figure):
         figure.role = "id"
         return
-    if _is_date(line, figure, after):
+    if is_date(line, figure, after):
         figure.role = "date"
         return
-    if _is_count(line, figure):
+    if is_count(line, figure):
         figure.role = "count"
-
-
-def _day_part(line: Line, figure: Figure) -> int | None:
-    """End token of `am`, `pm`, `this morning`, `o'clock` after the figure, or None."""
-    tokens, i = line.tokens, figure.last
-    if i >= len(tokens):
-        return None
-    low = tokens[i].low
-    if low in ("am", "pm", "o'clock", "oclock"):
-        return i + 1
-    if low in ("a", "p") and i + 2 < len(tokens) and tokens[i + 1].low == "." and tokens[i + 2].low == "m":
-        return i + 3
-    if low in ("a", "p") and i + 1 < len(tokens) and tokens[i + 1].low == "m":
-        return i + 2
-    two = " ".join(token.low for token in tokens[i : i + 2])
-    three = " ".join(token.low for token in tokens[i : i + 3])
-    if figure.value <= 12 or figure.number.decimals == 2 or figure.value >= 100:
-        if two in ("this morning", "this afternoon", "this evening", "last night", "yesterday morning"):
-            return i + 2 if figure.value <= 12 or figure.number.decimals == 2 or _four(figure) else None
-        if three in ("in the morning", "in the afternoon", "in the evening", "at night"):
-            return i + 3
-    if low == "tonight" and figure.value <= 12:
-        return i + 1
-    return None
-
-
-def _four(figure: Figure) -> bool:
-    return figure.value >= 600
-
-
-def _told_as_time(line: Line, found: list[Figure], at: int) -> bool:
-    figure = found[at]
-    number, tokens = figure.number, line.tokens
-    i = figure.first - 1
-    low = tokens[i].low if i >= 0 else ""
-    two = tokens[i - 1].low if i >= 1 else ""
-    after = tokens[figure.last].low if figure.last < len(tokens) else ""
-    value = figure.value
-    looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
-    if _was_clock(line, found, at) and (looks or value <= 12):
-        return True
-    if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
-        return True
-    if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
-        if two in ("morning", "afternoon", "evening", "night", "tonight", "yesterday", "today"):
-            return True
-        if (
-            i >= 1
-            and line.classes[i - 1] in ("verbs", "pronouns", "prepositions")
-            and not _freezing(line, figure)
-        ):
-            return True
-    if low == "since" or (
-        low in ("by", "until", "till", "before", "til")
-        and two not in ("off", "out", "over", "under", "high", "low")
-    ):
-        return number.decimals == 2 or value <= 12 or looks
-    if value >= 600 and number.decimals == 0:
-        return True
-    previous = found[at - 1] if at else None
-    if low in ("at", "by", "around", "about", "@", "from", "to", "now") and (looks or value <= 12):
-        if previous is not None and previous.role == "clock" and low in ("to", "from"):
-            return True
-        if (
-            previous is not None
-            and previous.role in ("figure", "limit")
-            and previous.kind in (None, "temperature")
-            and previous.last >= i - 3
-            and line.sentence[previous.first] == line.sentence[figure.first]
-            and not any(
-                line.classes[n] == NOUN or tokens[n].low in (",", "and", "it", "then")
-                for n in range(previous.last, i)
-            )
-            and low in ("at", "by", "around", "about", "@")
-            and (number.decimals == 2 or not 100 <= value < 600 or _bridge(line, previous.last, i))
-        ):
-            return True
-        if (
-            two in _CLOCK_VERBS
-            or (
-                two in ("in", "on", "out", "it", "off", "up", "them", "this", "down", "here")
-                and _verb_before(line, i - 1)
-            )
-        ) and low in ("at", "around", "about", "by", "from"):
-            return number.decimals == 2 or value <= 12 or value >= 600
-    if number.decimals == 2:
-        if value >= 2.26 or low in (
-            "tagged",
-            "stamped",
-            "marked",
-            "dated",
-            "labeled",
-            "labelled",
-            "tag",
-            "sticker",
-        ):
-            return True
-        if low in (",", "again") and after in ("they", "it", "he", "she"):
-            return True
-        if low == "at" and (
-            i == line.starts[line.sentence[i]]
-            or two in (",", "and", "now", "then", "again")
-            or line.classes[i - 1] == "number"
-        ):
-            return after in _PERSONS or after == ","
-        if (
-            low in ("at", "now", "'s")
-            and after in ("it", "they", "he", "she", "now")
-            and two in ("it", "checked", "now", "at", ",", "")
-        ):
-            return True
-        if low == "," and two == "now":
-            return True
-        if low == "now" and value >= 3:
-            return True
-        return value >= 3 and low in ("to", "'s", "is", ",") and "lost_point" not in figure.codes
-    if (
-        value <= 12
-        and number.decimals == 0
-        and low == "at"
-        and after in ("it", "they", "he", "she", "and")
-        and not number.lone_one
-    ):
-        at_place = i >= 1 and line.chunk_at[i - 1] >= 0 and line.chunks[line.chunk_at[i - 1]].sort == "place"
-        return i == line.starts[line.sentence[i]] or two in (",", "and", "then") or at_place
-    if (
-        looks
-        and number.words
-        and number.decimals == 0
-        and low == "at"
-        and after in ("it", "they", "he", "she")
-    ):
-        return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
-    return False
-
-
-_BRIDGE = word_set("degrees degree deg f or so back internal right again f fahrenheit recorded logged")
-
-
-def _bridge(line: Line, first: int, last: int) -> bool:
-    """Nothing but a unit between a figure and `at`: `135 at 145`, and not `141, the second at 139`."""
-    return all(line.tokens[n].low in _BRIDGE for n in range(first, last))
-
-
-_STICKERS = word_set("sticker stickers tag tags tagged stamped stickered")
-
-
-def _freezing(line: Line, figure: Figure) -> bool:
-    first, end = line.sentence_span(figure.first)
-    return any(token.stem in ("freezer", "frozen", "fre") for token in line.tokens[first:end])
-
-
-def _was_clock(line: Line, found: list[Figure], at: int) -> bool:
-    """The second half of `from 11.30 to 3.30`, `12.13, correction, 12.30`."""
-    if not at:
-        return False
-    previous, figure = found[at - 1], found[at]
-    if previous.role != "clock" or line.sentence[previous.first] != line.sentence[figure.first]:
-        return False
-    between = [line.tokens[n].low for n in range(previous.last, figure.first)]
-    if between and all(
-        word
-        in (
-            "to",
-            "until",
-            "till",
-            "and",
-            "through",
-            "-",
-            "no",
-            ",",
-            "correction",
-            "sorry",
-            "make",
-            "that",
-            "wait",
-            "uh",
-            "i",
-            "mean",
-            "or",
-        )
-        for word in between
-    ):
-        if figure.number.decimals != 2 and figure.value < 600:
-            told = {
-                "to",
-                "until",
-                "till",
-                "through",
-                "-",
-                "correction",
-                "sorry",
-                "no",
-                "make",
-                "mean",
-                "wait",
-            }
-            return bool(told & set(between))
-        return "and" not in between or figure.number.decimals == 2
-    return False
-
-
-def _verb_before(line: Line, i: int) -> bool:
-    return any(line.tokens[n].low in _CLOCK_VERBS for n in range(max(0, i - 4), i))
-
-
-def _as_clock(figure: Figure, line: Line, hour: float | None) -> None:
-    assert figure.number.clock is not None
-    figure.role = "clock"
-    end = _day_part(line, figure)
-    half: str | None = None
-    if end is not None:
-        said = " ".join(token.low for token in line.tokens[figure.last : end])
-        if said.startswith("a") or "morning" in said:
-            half = "am"
-        elif said.startswith("p") or "afternoon" in said or "evening" in said or "night" in said:
-            half = "pm"
-        figure.last = end
-    figure.clock = _resolved(figure.number.clock, half, hour)
-
-
-def _resolved(pair: tuple[int, int], half: str | None, hour: float | None) -> str:
-    """24-hour time. Of the two halves of the day, the one last past when it was said, unless it was named."""
-    hours, minutes = pair
-    if half == "am":
-        hours = hours % 12
-    elif half == "pm":
-        hours = hours % 12 + 12
-    elif 1 <= hours <= 12:
-        early, late = hours % 12, hours % 12 + 12
-        if hour is None:
-            hours = late if hours < 6 or hours == 12 else early
-        else:
-            hours = min((early, late), key=lambda h: _how_far(h + minutes / 60, hour))
-    return f"{hours:02d}:{minutes:02d}"
-
-
-def _how_far(clock: float, said: float) -> float:
-    """Hours between a time and when it was said; what is an hour or more ahead counts as less likely."""
-    ahead = clock - said
-    return -ahead if ahead <= 0 else ahead if ahead <= 1 else ahead + 9
-
-
-# ---------------------------------------------------------------- what is no measurement
-
-
-_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared thawed
-  january february march april june july august september october november december jan feb mar apr jun jul aug sep
-  sept oct nov dec""")
-
-
-def _is_date(line: Line, figure: Figure, after: str) -> bool:
-    i = figure.first - 1
-    low = line.tokens[i].low if i >= 0 else ""
-    months = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ]
-    if (
-        low in months
-        or after in months
-        or (low == "may" and figure.value <= 31 and i > 0 and line.tokens[i - 1].low in ("on", "of", "dated"))
-    ):
-        return True
-    return (
-        low == "the"
-        and figure.number.words is False
-        and figure.value <= 31
-        and after in ("st", "nd", "rd", "th")
-    )
-
-
-def _is_code(line: Line, figure: Figure) -> bool:
-    """Part of a section number such as 3-501.16."""
-    tokens, i = line.tokens, figure.first
-    if i >= 2 and tokens[i - 1].low == "-" and tokens[i - 2].kind == "number":
-        return (
-            len(tokens[i].low.partition(".")[0]) == 3 and "." in tokens[i].low and len(tokens[i - 2].low) == 1
-        )
-    if i + 2 < len(tokens) and tokens[i + 1].low == "-" and tokens[i + 2].kind == "number":
-        return (
-            len(tokens[i].low) == 1
-            and len(tokens[i + 2].low.partition(".")[0]) == 3
-            and "." in tokens[i + 2].low
-        )
-    return False
-
-
-def _is_number_of_place(line: Line, figure: Figure) -> bool:
-    """`walk-in two`, `reach-in 3`: which of several, not what it reads."""
-    i = figure.first - 1
-    if i < 0 or figure.unit is not None or figure.value > 12 or figure.value < 1 or figure.number.decimals:
-        return False
-    at = line.chunk_at[i]
-    if at < 0 or line.chunks[at].place is None or line.chunks[at].last != figure.first:
-        return False
-    place = line.chunks[at].place
-    if figure.number.words:
-        return True
-    follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
-    ends = follows is None or (follows.kind == "mark" and follows.low != ",")
-    return not (ends or (place is not None and place.stage == "freezing"))
-
-
-_AFTER_READING = word_set("internal inside even flat exactly plus")
-
-
-def _is_count(line: Line, figure: Figure) -> bool:
-    """A number of things (`two bulbs`, `3 employees`) or `one` as a pronoun, rather than a measurement."""
-    number, i = figure.number, figure.last
-    if number.lone_one:
-        return True
-    if number.decimals or figure.value < 0 or figure.value > 24 or figure.value != int(figure.value):
-        return False
-    if i < len(line.tokens) and line.tokens[i].kind == "number" and figure.value < 10:
-        return True
-    if (
-        i < len(line.tokens)
-        and line.classes[i] == NOUN
-        and not (
-            line.tokens[i].low in _AFTER_READING
-            and (i + 1 >= len(line.tokens) or line.classes[i + 1] != NOUN)
-        )
-    ):
-        before = line.classes[figure.first - 1] if figure.first else "mark"
-        low = line.tokens[figure.first - 1].low if figure.first else ""
-        return not (before == "links" or low == "at") or figure.number.words
-    if (
-        i < len(line.tokens)
-        and line.classes[i] == "predicates"
-        and i + 1 < len(line.tokens)
-        and line.classes[i + 1] == NOUN
-    ):
-        return True
-    low = line.tokens[figure.first - 1].low if figure.first else ""
-    if i < len(line.tokens) and line.tokens[i].low in ("of", "more", "other", "different", "or"):
-        return True
-    return (
-        low
-        in (
-            "all",
-            "those",
-            "these",
-            "other",
-            "only",
-            "just",
-            "first",
-            "last",
-            "next",
-            "any",
-            "every",
-            "about",
-        )
-        and number.words
-    )
 
 
 def _ranges(line: Line, found: list[Figure]) -> None:
@@ -726,11 +290,3 @@ def _ranges(line: Line, found: list[Figure]) -> None:
             if two.kind in ("duration",) and one.range_with is None:
                 continue
             one.unit, one.kind = two.unit, two.kind
-
-
-def hour_of(clock: str) -> float:
-    """HH:MM as hours of the day."""
-    return int(clock[:2]) + int(clock[3:]) / 60
-
-
-__all__ = ["Figure", "Token", "figures", "hour_of"]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
-from extract.quantities import Figure
 from extract.text import word_set
 
 _WINDOW = 9

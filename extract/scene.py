@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from extract.amend import Amendments
+from extract.figure import Figure
 from extract.lexicon import Place
 from extract.line import Chunk, Line
-from extract.quantities import Figure
 
 
 @dataclass(slots=True)
@@ -107,3 +108,15 @@ class Scene:
             if draft.fallen is None:
                 return draft
         return None
+
+
+@dataclass(slots=True)
+class Read:
+    """One utterance read: its figures, amendments and the readings made of it."""
+
+    line: Line
+    figures: list[Figure]
+    amendments: Amendments
+    drafts: list[Draft] = field(default_factory=list)
+    place_before: str | None = None
+    """The place that held when the utterance began."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from extract.figure import Figure
 from extract.line import NOUN, Chunk, Line
-from extract.quantities import Figure
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
@@ -48,6 +48,11 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
     figure = found[at]
     left = _left(line, found, at, taken)
     right = _right(line, found, at)
+    if right is None and figure.range_with == at + 1:
+        right = _right(line, found, at + 1)
+        if right is not None and left.chunk is None:
+            left.chunk, left.after, left.shares = right, True, None
+            return left
     if right is not None and _prefers_right(line, figure, left, right):
         taken.add(line.chunks.index(right))
         left.chunk, left.after, left.shares = right, True, None

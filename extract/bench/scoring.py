@@ -151,7 +151,8 @@ def fits(finding: Finding, gold: GoldFinding) -> bool:
     """Whether a proposal is of an accepted section and not plainly of another thing in another place."""
     if not any(sections_agree(finding.provision, section) for section in gold.provisions):
         return False
-    return _closeness(finding, gold) > 0 or not gold.item or not finding.item or not finding.where
+    lacking = not gold.item or not gold.place or not finding.item or not finding.where
+    return lacking or _closeness(finding, gold) > 0
 
 
 def _closeness(finding: Finding, gold: GoldFinding) -> int:

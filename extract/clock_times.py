@@ -1,0 +1,98 @@
+"""Which reading a time of day belongs to."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Line
+
+
+def attach_clocks(line: Line, found: list[Figure]) -> int:
+    """Gives readings the time said for them (`135 at 9:15`, `at 2:30 it was 88`); returns how many got one."""
+    count = 0
+    for at, figure in enumerate(found):
+        if figure.role != "figure":
+            continue
+        if figure.clock is not None:
+            count += 1
+            continue
+        clock = (
+            _clock_beside(line, found, at) or _clock_after(line, found, at) or _clock_before(line, found, at)
+        )
+        if clock is not None and figure.kind in (None, "temperature"):
+            figure.clock = clock.clock
+            clock.why = "taken"
+            count += 1
+    return count
+
+
+def _clock_beside(line: Line, found: list[Figure], at: int) -> Figure | None:
+    """`9 am 135, 10 am 101`: the time stands right in front of its figure."""
+    other = found[at - 1] if at else None
+    if other is None or other.role != "clock" or other.why == "taken":
+        return None
+    between = [token.low for token in line.tokens[other.last : found[at].first]]
+    told = line.tokens[other.first - 1].low if other.first else ""
+    alone = told not in ("since", "until", "till", "from", "to", "by") and not (
+        at >= 2 and found[at - 2].role == "figure" and told in ("at", "@")
+    )
+    return other if alone and all(low in ("it", "was", "is", "'s", "at") for low in between) else None
+
+
+def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
+    figure = found[at]
+    best = None
+    for other in found[at + 1 : at + 4]:
+        if other.role != "clock" or line.sentence[other.first] != line.sentence[figure.first]:
+            break
+        begin = best.last if best is not None else figure.last
+        between = [line.tokens[n].low for n in range(begin, other.first)]
+        if best is not None and not {"correction", "no", "sorry", "make", "wait", "actually", "mean"} & set(
+            between
+        ):
+            break
+        allowed = {"at", "@", "by", "around", "about", "or", "so", "right", "now", ",", "as", "of", "degrees", "internal",
+                   "and", "it", "'s", "correction", "no", "sorry", "make", "that", "wait"}  # fmt: skip
+        if "and" in between and "it" not in between:
+            break
+        if all(
+            word in allowed or line.classes[begin + n] in ("adverbs", "fillers")
+            for n, word in enumerate(between)
+        ):
+            best = other
+            continue
+        break
+    return best
+
+
+def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
+    figure = found[at]
+    if not at:
+        return None
+    other = found[at - 1]
+    if (
+        other.role != "clock"
+        or other.why == "taken"
+        or line.sentence[other.first] != line.sentence[figure.first]
+    ):
+        # a time just before in the sentence before: `Came back at 10.35, it's at 174`
+        return None
+    between = line.tokens[other.last : figure.first]
+    lows = [token.low for token in between]
+    if len(lows) > 7:
+        return None
+    if any(
+        line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "place")
+        for n in range(other.last, figure.first)
+    ):
+        return None
+    told = line.tokens[other.first - 1].low if other.first else ""
+    if told in ("since", "until", "till", "before", "from", "to"):
+        return None
+    fits = {"it", "they", "he", "she", "was", "is", "'s", "at", ",", "and", "read", "reads", "had", "were", "reading", "wrote",
+            "log", "the", "i", "got", "now", "checked"}  # fmt: skip
+    if all(
+        low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links", "auxiliaries")
+        for n, low in enumerate(lows)
+    ):
+        return other
+    return None

@@ -1,0 +1,126 @@
+"""Figures that measure nothing: dates, section numbers, which of several places, and counts of things."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import NOUN, Line
+from extract.text import word_set
+
+_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared thawed
+  january february march april june july august september october november december jan feb mar apr jun jul aug sep
+  sept oct nov dec""")
+
+
+def is_date(line: Line, figure: Figure, after: str) -> bool:
+    i = figure.first - 1
+    low = line.tokens[i].low if i >= 0 else ""
+    months = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ]
+    if (
+        low in months
+        or after in months
+        or (low == "may" and figure.value <= 31 and i > 0 and line.tokens[i - 1].low in ("on", "of", "dated"))
+    ):
+        return True
+    return (
+        low == "the"
+        and figure.number.words is False
+        and figure.value <= 31
+        and after in ("st", "nd", "rd", "th")
+    )
+
+
+def is_code(line: Line, figure: Figure) -> bool:
+    """Part of a section number such as 3-501.16."""
+    tokens, i = line.tokens, figure.first
+    if i >= 2 and tokens[i - 1].low == "-" and tokens[i - 2].kind == "number":
+        return (
+            len(tokens[i].low.partition(".")[0]) == 3 and "." in tokens[i].low and len(tokens[i - 2].low) == 1
+        )
+    if i + 2 < len(tokens) and tokens[i + 1].low == "-" and tokens[i + 2].kind == "number":
+        return (
+            len(tokens[i].low) == 1
+            and len(tokens[i + 2].low.partition(".")[0]) == 3
+            and "." in tokens[i + 2].low
+        )
+    return False
+
+
+def is_number_of_place(line: Line, figure: Figure) -> bool:
+    """`walk-in two`, `reach-in 3`: which of several, not what it reads."""
+    i = figure.first - 1
+    if i < 0 or figure.unit is not None or figure.value > 12 or figure.value < 1 or figure.number.decimals:
+        return False
+    at = line.chunk_at[i]
+    if at < 0 or line.chunks[at].place is None or line.chunks[at].last != figure.first:
+        return False
+    place = line.chunks[at].place
+    if figure.number.words:
+        return True
+    follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
+    ends = follows is None or (follows.kind == "mark" and follows.low != ",")
+    return not (ends or (place is not None and place.stage == "freezing"))
+
+
+_AFTER_READING = word_set("internal inside even flat exactly plus")
+
+
+def is_count(line: Line, figure: Figure) -> bool:
+    """A number of things (`two bulbs`, `3 employees`) or `one` as a pronoun, rather than a measurement."""
+    number, i = figure.number, figure.last
+    if number.lone_one:
+        return True
+    if number.decimals or figure.value < 0 or figure.value > 24 or figure.value != int(figure.value):
+        return False
+    if i < len(line.tokens) and line.tokens[i].kind == "number" and figure.value < 10:
+        return True
+    if (
+        i < len(line.tokens)
+        and line.classes[i] == NOUN
+        and not (
+            line.tokens[i].low in _AFTER_READING
+            and (i + 1 >= len(line.tokens) or line.classes[i + 1] != NOUN)
+        )
+    ):
+        before = line.classes[figure.first - 1] if figure.first else "mark"
+        low = line.tokens[figure.first - 1].low if figure.first else ""
+        return not (before == "links" or low == "at") or figure.number.words
+    if (
+        i < len(line.tokens)
+        and line.classes[i] == "predicates"
+        and i + 1 < len(line.tokens)
+        and line.classes[i + 1] == NOUN
+    ):
+        return True
+    low = line.tokens[figure.first - 1].low if figure.first else ""
+    if i < len(line.tokens) and line.tokens[i].low in ("of", "more", "other", "different", "or"):
+        return True
+    return (
+        low
+        in (
+            "all",
+            "those",
+            "these",
+            "other",
+            "only",
+            "just",
+            "first",
+            "last",
+            "next",
+            "any",
+            "every",
+            "about",
+        )
+        and number.words
+    )

@@ -1,0 +1,187 @@
+"""Spans of time, kept only where the rules judge the time itself."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Line
+from extract.scene import Draft, Read, Scene
+from extract.subject import Subject
+
+_ELAPSED = frozenset(
+    [
+        "out",
+        "been",
+        "sitting",
+        "since",
+        "ago",
+        "for",
+        "over",
+        "about",
+        "warming",
+        "heating",
+        "took",
+        "old",
+        "past",
+        "at",
+        "made",
+        "same",
+        "that's",
+        "log",
+        "holding",
+    ]
+)
+
+
+def duration(
+    read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
+) -> Draft | None:
+    """A span of time, kept only where the rules judge the time itself."""
+    del clocks, parent
+    line, figure = read.line, draft.figure
+    if draft.unit == "week":
+        draft.value, draft.unit = draft.value * 7, "day"
+    first, end = line.sentence_span(figure.first)
+    lows = {token.low for token in line.tokens[first:end]}
+    before = " ".join(token.low for token in line.tokens[max(first, figure.first - 4) : figure.first])
+    after = " ".join(token.low for token in line.tokens[figure.last : figure.last + 4])
+    last = scene.last
+    stage = ""
+    cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
+    near = {cue.stage for _, _, cue in line.cues}
+    allowed = _allowance(before, after, lows)
+    if draft.unit == "day":
+        stage = _days(line, figure, last, lows, cues, before, after, scene)
+    elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):
+        return None
+    elif "reheating" in cues or (
+        last is not None
+        and last.stage == "reheating"
+        and lows & {"warming", "heating", "reheat", "taken", "took"}
+    ):
+        stage = "reheating"
+    elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
+        stage = "freezing"
+    elif ("time_control" in near or scene.time_line >= line.index - 2) and lows & _ELAPSED:
+        stage = "time_control"
+    elif last is not None and last.stage == "cooking" and last.line.index >= line.index - 1 and (
+        lows & {"at", "held", "log", "holding", "for"} and not lows & {"ago"}
+    ) and last.value < 150 and (lows & {"log", "held", "holding"} or "at that" in after):  # fmt: skip
+        stage = "cooking"
+    if not stage:
+        return None
+    draft.stage = stage
+    if draft.chunk is None or not draft.chunk.known_food:
+        draft.item, draft.chunk, draft.food = None, None, False
+        if stage == "time_control":
+            same = (
+                last is not None
+                and last.line is line
+                and line.sentence[last.figure.first] == line.sentence[figure.first]
+            )
+            if (
+                scene.topic_line == line.index
+                and scene.topic_chunk is not None
+                and scene.topic_chunk.first >= first
+            ):
+                draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
+            elif same and last is not None:
+                draft.item, draft.food = last.item, last.food
+        elif (
+            stage in ("reheating", "cooking", "freezing", "storage") or last is None or last.line is not line
+        ):
+            if scene.topic is not None and scene.topic_food and scene.topic_line >= line.index - 1:
+                draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
+            elif last is not None and last.line.index >= line.index - 1:
+                draft.item, draft.food = last.item, last.food
+    if last is not None and last.line is line and last.place:
+        draft.place, draft.place_row = last.place, last.place_row
+    del about
+    return draft
+
+
+def _allowance(before: str, after: str, lows: set[str]) -> bool:
+    """A time that is allowed, planned or a comparison rather than one that passed."""
+    if any(
+        word in after
+        for word in (
+            "then toss",
+            "and toss",
+            "then discard",
+            "limit",
+            "rule",
+            "window",
+            "to hit",
+            "to get",
+            "to cool",
+        )
+    ):
+        return True
+    if any(before.endswith(word) for word in ("that 's", "that is")) and lows & {"tag", "discard"}:
+        return True
+    if before.endswith(
+        (
+            "they get",
+            "it gets",
+            "gets",
+            "you get",
+            "allowed",
+            "got",
+            "says",
+            "within",
+            "every",
+            "in under",
+            "another",
+            "next",
+        )
+    ):
+        return True
+    if "that 's past" in before or "that 's over" in before or "that is over" in before:
+        return True
+    return (
+        "that 's" in before
+        and "out" not in lows
+        and "been" not in lows
+        and not lows & {"warming", "heating", "coming", "old"}
+    )
+
+
+def _days(
+    line: Line,
+    figure: Figure,
+    last: Draft | None,
+    lows: set[str],
+    cues: set[str],
+    before: str,
+    after: str,
+    scene: Scene,
+) -> str:
+    if (
+        "freezing" in cues
+        or (last is not None and last.stage == "freezing" and last.line is line)
+        or "parasite" in lows
+    ):
+        return "freezing"
+    if {"letter", "supplier", "label", "poster", "policy"} & lows:
+        return ""
+    if (
+        before.endswith(
+            ("past", "max", "gets", "within", "every", "in", "least", "than", "under", "over", "only")
+        )
+        and "ago" not in after
+    ):
+        return ""
+    if line.tokens[figure.first].low == "day":
+        return "storage"
+    if after.startswith(("ago", "old", "past", "since", "in the", "today", "on it")) or lows & {
+        "dated",
+        "date",
+        "made",
+        "opened",
+        "old",
+        "marked",
+        "sticker",
+        "prep",
+    }:
+        del line, figure, scene
+        return "storage"
+    return ""

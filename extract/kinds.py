@@ -1,0 +1,124 @@
+"""Kind and unit of a figure, said or not."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Chunk, Line
+from extract.scene import Draft, Scene
+from extract.subject import Subject
+
+DEFAULT_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
+
+
+def kind_of(
+    line: Line, figure: Figure, about: Subject, parent: Draft | None, scene: Scene, degrees: str
+) -> tuple[str | None, str, bool]:
+    """Kind and unit of a figure, and whether the unit was said. None: no measurement after all."""
+    if figure.kind == "none":
+        return None, "", False
+    degrees = _degrees(line, figure, scene, degrees)
+    if figure.unit == "deg":
+        return "temperature", degrees, False
+    if figure.kind is not None and figure.unit is not None:
+        return figure.kind, figure.unit, True
+    thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
+    if parent is not None and about.chunk is None:
+        return parent.kind, parent.unit, parent.unit_said
+    what = thing.what if thing is not None else ""
+    if what == "pressure":
+        return "pressure", "psi", False
+    if what == "light" or (
+        scene.lighting_line >= line.index - 1
+        and scene.last is not None
+        and scene.last.kind == "illuminance"
+        and not (about.chunk is not None and about.chunk.known_food)
+    ):
+        last = scene.last
+        unit = last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
+        return "illuminance", unit, False
+    first, end = line.sentence_span(figure.first)
+    agent_here = any(first <= start < end for start, _, _ in line.agents)
+    known_food = about.chunk is not None and about.chunk.known_food
+    heading = _heading_kind(line, figure, about, scene)
+    if heading:
+        return heading, DEFAULT_UNITS[heading], False
+    if what == "bucket" and not _sanitizing(line, scene):
+        what = ""
+    if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and is_agent(line, about.chunk)):
+        return "concentration", "ppm", False
+    if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
+        return "temperature", degrees, False
+    if agent_here and not known_food and not (about.gauge or about.instrument):
+        return "concentration", "ppm", False
+    last = scene.last
+    if last is not None and about.chunk is None and not about.places and last.line.index >= line.index - 2:
+        if last.kind in ("concentration", "ph", "pressure") and last.kind != "ph":
+            return last.kind, last.unit, False
+    if figure.value > 600 and not figure.codes:
+        return None, "", False
+    if not _measured(line, figure, about):
+        return None, "", False
+    return "temperature", degrees, False
+
+
+def _sanitizing(line: Line, scene: Scene) -> bool:
+    """Whether sanitizer is what is spoken of, so that a bucket is one of sanitizer."""
+    if line.agents or scene.agent_line >= line.index - 2:
+        return True
+    last = scene.last
+    if last is not None and last.kind == "concentration" and last.line.index >= line.index - 2:
+        return True
+    return any(
+        token.stem.startswith(("sanit", "sani", "bleach")) or token.stem in ("strip", "ppm")
+        for token in line.tokens
+    )
+
+
+def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> str:
+    """`sani buckets: front line 200`, `foot candles: grill 52`: what a list with only places in it measures."""
+    if about.chunk is not None and (about.chunk.known_food or about.chunk.object is not None):
+        return ""
+    first, _ = line.sentence_span(figure.first)
+    for chunk in line.chunks:
+        if (
+            not first <= chunk.first < figure.first
+            or chunk.object is None
+            or chunk.preposition
+            or chunk.known_food
+        ):
+            continue
+        if chunk.object.what == "light":
+            return "illuminance"
+        if chunk.object.what == "sanitizer" or (chunk.object.what == "bucket" and _sanitizing(line, scene)):
+            return "concentration"
+    return ""
+
+
+def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
+    """The unit of a temperature said without one: that of the rules, or °C beside figures said in °C."""
+    if degrees != "degF":
+        return degrees
+    if scene.all_celsius:
+        return "degC"
+    for at, value in scene.celsius:
+        near = at >= line.index - 1
+        cold = value <= 12 and figure.value <= 12
+        hot = value >= 40 and (40 if near else 52) <= figure.value <= 100
+        if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 30):
+            return "degC"
+    return degrees
+
+
+def is_agent(line: Line, chunk: Chunk) -> bool:
+    return any(chunk.first <= start and end <= chunk.last for start, end, _ in line.agents)
+
+
+def _measured(line: Line, figure: Figure, about: Subject) -> bool:
+    """Whether a bare number may be a temperature at all: something was named, or a verb of measuring stands before it."""
+    if about.chunk is not None or about.shares is not None or about.places or about.instrument or about.gauge:
+        return not (figure.number.words and figure.value < 10 and not about.direct)
+    before = line.tokens[figure.first - 1].low if figure.first else ""
+    kind = line.classes[figure.first - 1] if figure.first else ""
+    if figure.number.words and figure.value <= 24 and not figure.number.decimals:
+        return before in ("at", "reads", "reading", "is", "'s") and figure.value >= 10
+    return figure.value > 24 or kind in ("links", "auxiliaries") or before in ("at", "now", "to")

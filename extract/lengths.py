@@ -1,0 +1,85 @@
+"""Readings of length: off the floor, air gaps, and others."""
+
+from __future__ import annotations
+
+from extract.line import Chunk
+from extract.scene import Draft, Read, Scene
+from extract.subject import Subject, generic, item_name, place_name
+
+
+def _is_vessel(chunk: Chunk) -> bool:
+    return chunk.object is not None and chunk.object.what == "vessel"
+
+
+def length(
+    read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
+) -> Draft | None:
+    del clocks, parent
+    line, figure = read.line, draft.figure
+    first, end = line.sentence_span(figure.first)
+    lows = {token.low for token in line.tokens[first:end]}
+    after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
+    stored = bool({"floor", "ground"} & {token.low for token in line.tokens})
+    gap = any(c.object is not None and c.object.what == "distance" for c in line.chunks) or bool(
+        lows & {"rim", "gap", "spout", "pipe", "faucet", "drain", "hole", "across", "diameter", "overflow"}
+    )
+    pile = (
+        bool(lows & {"up", "off"})
+        and draft.chunk is not None
+        and (draft.chunk.known_food or _is_vessel(draft.chunk))
+    )
+    if not gap and pile:
+        stored = True
+    if stored and not ("gap" in lows and "door" in lows):
+        draft.stage = "storage"
+        if draft.item is None or (draft.chunk is not None and draft.chunk.known_food is False and draft.chunk.object is None
+                                  and line.tokens[draft.chunk.last - 1].low == "floor"):  # fmt: skip
+            shelf = [
+                c
+                for c in line.chunks
+                if c.sort == "place" and c.first < figure.first and "shel" in line.tokens[c.last - 1].low
+            ]
+            draft.item = item_name(line, shelf[-1]) if shelf else draft.item
+        shelf = [
+            c
+            for c in about.places
+            if line.tokens[c.last - 1].low in ("shelf", "shelves", "rack", "pallet", "dunnage")
+        ]
+        if draft.chunk is None and shelf:
+            draft.item = item_name(line, shelf[0])
+            others = [
+                c for c in line.chunks if c.sort == "place" and c is not shelf[0] and not generic(line, c)
+            ]
+            draft.place = (
+                place_name(line, others[0])
+                if others
+                else (scene.place if scene.place != draft.item else None)
+            )
+        elif draft.item is None:
+            boxes = [
+                c
+                for c in line.chunks
+                if c.object is not None and c.object.what == "vessel" and c.first < figure.first
+            ]
+            if boxes:
+                draft.item = item_name(line, boxes[-1])
+            elif scene.topic is not None and scene.topic_line >= line.index - 1:
+                draft.item = scene.topic
+        return draft
+    if gap:
+        draft.stage = "other"
+        if draft.chunk is None:
+            things = [c for c in line.chunks if c.object is not None and c.object.what == "distance"]
+            if things:
+                draft.item = item_name(line, things[0])
+            elif scene.drafts and scene.drafts[-1].kind == "length":
+                draft.item = scene.drafts[-1].item
+        return draft
+    del after
+    if draft.chunk is None and not about.places:
+        return None
+    vessels = {"deep", "pan", "pans", "thick", "wide", "tall", "layer", "piece", "pieces", "long"}
+    if lows & vessels:
+        return None
+    draft.stage = "other"
+    return draft

@@ -1,0 +1,184 @@
+"""Violations in the making, questions and remarks from observed conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from extract.cases import Case
+from extract.conditions import ASK_BELOW, Condition, find_conditions, load_catalogue
+from extract.corrections import words_of
+from extract.lexicon import Lexicon
+from extract.line import Line
+from extract.people import people
+from extract.scene import Read
+from extract.staging import heads_agree
+from extract.subject import generic, place_name
+from shared.rules.model import Rules
+from shared.types import Compliance, Evidence, Question
+
+
+@dataclass(slots=True)
+class Observed:
+    """What the conditions of a visit gave: violations in the making, questions, and remarks that all was in order."""
+
+    cases: list[Case]
+    questions: list[Question]
+    compliances: list[Compliance]
+
+
+def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
+    """The conditions of all utterances, sorted by what becomes of them."""
+    catalogue = load_catalogue()
+    result = Observed([], [], [])
+    for n, item in enumerate(reads):
+        line = item.line
+        if not line.tokens:
+            continue
+        cleared = _cleared(line, words)
+        if cleared is not None and cleared < 12:
+            _drop_last(result.cases, n - 1)
+        for condition in find_conditions(line.text, catalogue=catalogue, rules=rules, line=line.tokens):
+            evidence = Evidence(utterance=n, span=condition.span)
+            if condition.polarity == "compliance" and condition.form_item is not None:
+                if "IN" in rules.form_items[condition.form_item].marks:
+                    result.compliances.append(Compliance(condition.form_item, "IN", (evidence,)))
+            if condition.polarity != "violation":
+                continue
+            if cleared is not None and condition.span[1] <= cleared:
+                continue
+            if condition.confidence < ASK_BELOW:
+                result.questions.append(
+                    Question(
+                        f"“{line.text[slice(*condition.span)]}”: is this a violation ({condition.says})?",
+                        (evidence,),
+                        (condition.section, *condition.runners_up),
+                    )
+                )
+                continue
+            _add(result.cases, _case(condition, n, item, rules))
+    return result
+
+
+def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
+    provision = rules.provision(condition.section)
+    line = item.line
+    about = " ".join(line.text[slice(*piece)] for piece in condition.pieces)
+    return Case(
+        section=condition.section,
+        line=n,
+        span=condition.span,
+        form_item=condition.form_item
+        if condition.form_item is not None
+        else provision.form_item
+        if provision
+        else None,
+        says=condition.says,
+        item=condition.item,
+        place=_place(condition, item),
+        sentence=_sentence(line, condition.span),
+        words=words_of(about) | words_of(condition.item or ""),
+        confidence=condition.confidence,
+        alternatives=condition.runners_up,
+        questions=condition.questions,
+        rule=condition.rule,
+        repeated=condition.repeated,
+        who=who_did(line, condition.span),
+    )
+
+
+def _sentence(line: Line, span: tuple[int, int]) -> int:
+    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
+    return line.sentence[at] if line.sentence else 0
+
+
+def _add(cases: list[Case], new: Case) -> None:
+    """Adds a case, or lets it strengthen one of the same section about the same thing said close by."""
+    for case in reversed(cases):
+        if new.line - case.line > 2:
+            break
+        if case.section != new.section:
+            continue
+        one, two = case.item or "", new.item or ""
+        same = not one or not two or heads_agree(one, two)
+        places = not case.place or not new.place or heads_agree(case.place, new.place)
+        one_sentence = case.line == new.line and case.sentence == new.sentence
+        if one_sentence or (same and places and (case.line == new.line or one == two or not two)):
+            if one and two and not same:
+                case.item = f"{one}, {two}"
+            case.spans.append((new.line, new.span))
+            case.words = case.words | new.words
+            case.item = case.item or new.item
+            case.confidence = max(case.confidence, new.confidence)
+            return
+    cases.append(new)
+
+
+def _place(condition: Condition, item: Read) -> str | None:
+    """Where a condition was seen: a place named in its sentence, or the one that still holds."""
+    line = item.line
+    at = next((i for i, token in enumerate(line.tokens) if token.end > condition.span[0]), 0)
+    first, end = line.sentence_span(at)
+    own = condition.item_span
+    here = []
+    for chunk in line.chunks:
+        if chunk.sort != "place" or not first <= chunk.first < end:
+            continue
+        start, stop = line.tokens[chunk.first].start, line.tokens[chunk.last - 1].end
+        if own is not None and start < own[1] and own[0] < stop:
+            continue
+        here.append((abs(chunk.first - at) - (2 if chunk.preposition else 0), chunk))
+    if own is not None:
+        for chunk in line.chunks:
+            start, stop = line.tokens[chunk.first].start, line.tokens[chunk.last - 1].end
+            if chunk.sort == "place" and start <= own[0] and own[1] <= stop and not generic(line, chunk):
+                return place_name(line, chunk)
+    if here:
+        return place_name(line, min(here, key=lambda pair: pair[0])[1])
+    before = [
+        chunk
+        for chunk in line.chunks
+        if chunk.sort == "place" and chunk.first < first and not chunk.preposition == "for"
+    ]
+    if before:
+        return place_name(line, before[-1])
+    return item.place_before
+
+
+def _cleared(line: Line, words: Lexicon) -> int | None:
+    """Where the inspector takes back a proposed violation (`not writing it`), as a character; None: nowhere."""
+    for first, last, _ in words.clear.find(line.tokens):
+        text = " ".join(token.low for token in line.tokens[first:last])
+        following = line.tokens[last].low if last < len(line.tokens) else ""
+        if text == "no violation" and following in ("at", "in", "on", "for", "here", "with"):
+            continue
+        if text in (
+            "scratch that",
+            "strike that",
+            "disregard that",
+            "disregard",
+            "never mind",
+            "i take that back",
+            "take it back",
+        ):
+            if any(token.kind == "number" for token in line.tokens[last : last + 6]):
+                continue
+        return line.tokens[first].start
+    return None
+
+
+def _drop_last(cases: list[Case], line: int) -> None:
+    if cases and cases[-1].line == line:
+        cases.pop()
+
+
+def who_did(line: Line, span: tuple[int, int]) -> str | None:
+    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
+    first, end = line.sentence_span(at)
+    stop = next((i for i in range(at, end) if line.tokens[i].start >= span[1]), end)
+    for start, last, _ in people().words.find(line.tokens, first, stop):
+        following = line.tokens[last].low if last < len(line.tokens) else ""
+        if following in ("says", "said", "tells", "told", "claims", "thinks"):
+            continue
+        return line.words(start, last)
+    return None

@@ -1,0 +1,101 @@
+"""Violations in the making from readings that break a limit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extract.cases import Case, family
+from extract.corrections import words_of
+from extract.people import people
+from extract.scene import Draft, Read
+from extract.staging import heads_agree
+from shared.rules.model import Rules
+from shared.types import Check
+
+_BY_ITEM = frozenset(("cooking", "reheating", "cooling", "receiving", "time_control", "storage", "freezing"))
+
+
+def cases_of_readings(
+    drafts: Sequence[Draft], checks: dict[int, Check], reads: Sequence[Read], rules: Rules
+) -> list[Case]:
+    """One case for each limit broken in one place, with all its readings."""
+    cases: list[Case] = []
+    in_place: dict[tuple[str, str, str], Case] = {}
+    for draft in drafts:
+        verdict = checks[draft.order]
+        if verdict.section is None or not _proposed(draft, verdict, reads):
+            continue
+        provision = rules.provision(verdict.section)
+        section = provision.section if provision is not None else verdict.section
+        key = (section, draft.stage, (draft.place or "").casefold())
+        if draft.stage in _BY_ITEM:
+            home = next((case for case in cases[-6:] if _together(case, draft, verdict.section)), None)
+        else:
+            home = in_place.get(key)
+        span = span_of(draft)
+        if home is None:
+            home = Case(
+                section=provision.section if provision is not None else verdict.section,
+                line=draft.line.index,
+                span=span,
+                form_item=provision.form_item if provision is not None else None,
+                item=draft.item,
+                place=draft.place,
+                rule=f"{draft.stage} reading against {verdict.section}",
+            )
+            cases.append(home)
+            in_place[key] = home
+        home.drafts.append(draft)
+        home.words = (
+            home.words
+            | words_of(draft.item or "")
+            | (words_of(draft.place or "") if draft.item is None else frozenset())
+        )
+        if draft.kind == "concentration":
+            home.words = home.words | {"sanit", "sanitizer", draft.agent or "sanit"}
+    return cases
+
+
+def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
+    if draft.stage in ("cooking", "reheating") and draft.kind == "temperature" and draft.said is None:
+        first, end = draft.line.sentence_span(draft.figure.first)
+        if people().in_progress.find(draft.line.tokens, first, end):
+            return False
+    if verdict.verdict == "violates":
+        return True
+    if verdict.verdict != "borderline" or verdict.margin is None or not _failing(verdict):
+        return False
+    at = draft.line.index
+    for line in (done.line for done in reads[at : at + 2]):
+        for first, last, _ in people().writing.find(line.tokens):
+            if any(
+                token.low in ("not", "no", "before", "if") for token in line.tokens[max(0, first - 4) : first]
+            ):
+                continue
+            named = words_of(line.text) & words_of(draft.item or "")
+            if line is draft.line or named:
+                del last
+                return True
+    return False
+
+
+def _failing(verdict: Check) -> bool:
+    margin = verdict.margin or 0.0
+    return margin > 0 if verdict.operator == "<=" else margin < 0
+
+
+def _together(case: Case, draft: Draft, section: str) -> bool:
+    """Whether a reading belongs to the case of the same food."""
+    first = case.drafts[0]
+    if family(case.section) != family(section) or first.stage != draft.stage:
+        return False
+    return (draft.item is None or first.item is None or heads_agree(draft.item, first.item)) and (
+        draft.line.index - case.drafts[-1].line.index <= 3
+    )
+
+
+def span_of(draft: Draft) -> tuple[int, int]:
+    """The characters that say the reading."""
+    first, last = draft.said or (draft.figure.first, draft.figure.last)
+    tokens = draft.line.tokens
+    return tokens[first].start, tokens[last - 1].end

@@ -1,0 +1,117 @@
+"""Readings of sanitizer, pH, light, pressure and water activity."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.kinds import is_agent
+from extract.line import Line
+from extract.scene import Draft, Read, Scene
+from extract.subject import Subject, item_name
+from extract.temperatures import carry
+
+
+def concentration(
+    read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
+) -> Draft:
+    line = read.line
+    del clocks
+    draft.stage = "sanitizer"
+    draft.agent = _agent(line, draft.figure, parent, scene)
+    thing = draft.chunk.object if draft.chunk is not None else None
+    last = scene.last
+    if thing is not None and thing.what in ("bucket", "surface"):
+        return draft
+    bucket = [
+        c
+        for c in line.chunks
+        if c.object is not None and c.object.what in ("bucket", "surface") and c.first < draft.figure.first
+    ]
+    surface = [c for c in line.chunks if c.object is not None and c.object.what == "surface"]
+    if bucket:
+        draft.item = item_name(line, bucket[-1])
+    elif surface and line.sentence[surface[0].first] == line.sentence[draft.figure.first]:
+        draft.item = item_name(line, surface[0])
+    elif (
+        last is not None
+        and last.kind == "concentration"
+        and (about.chunk is None or is_agent(line, about.chunk))
+        and not about.places
+        and _nothing_new(line, draft.figure)
+    ):
+        draft.item, draft.place, draft.place_row = last.item, last.place, last.place_row
+    else:
+        draft.item = None
+    draft.chunk = None
+    return draft
+
+
+def _nothing_new(line: Line, figure: Figure) -> bool:
+    return not any(
+        chunk.first < figure.first
+        and (
+            chunk.sort == "place"
+            or (chunk.object is not None and chunk.object.what in ("sanitize_basin", "bucket"))
+        )
+        for chunk in line.chunks
+    )
+
+
+def _agent(line: Line, figure: Figure, parent: Draft | None, scene: Scene) -> str | None:
+    before = [agent for start, _, (agent, _) in line.agents if start < figure.first]
+    after = [agent for start, _, (agent, _) in line.agents if start >= figure.first]
+    if before:
+        return before[-1]
+    if after:
+        return after[0]
+    if parent is not None and parent.agent:
+        return parent.agent
+    return scene.agent
+
+
+def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int) -> Draft:
+    del parent, clocks
+    line = read.line
+    last = scene.last
+    food = draft.chunk is not None and draft.chunk.known_food
+    washing = bool(line.agents) or (
+        last is not None and last.stage == "sanitizer" and last.line.index >= line.index - 1
+    )
+    if washing and not food:
+        draft.stage, draft.item, draft.chunk = "sanitizer", None, None
+        draft.agent = _agent(line, draft.figure, None, scene)
+    else:
+        draft.stage = "other"
+        if draft.chunk is None:
+            carry(line, draft, scene)
+        if about.places == [] and food:
+            draft.place = draft.place if scene.place else None
+    return draft
+
+
+def other_kind(
+    read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
+) -> Draft:
+    del clocks
+    line = read.line
+    if draft.kind == "illuminance":
+        draft.stage = "lighting"
+        spot = [c for c in line.chunks if c.preposition in ("over", "at", "in", "above", "on", "under", "inside")
+                and c.first < draft.figure.first and line.sentence[c.first] == line.sentence[draft.figure.first]]  # fmt: skip
+        if spot and not about.places and spot[-1].sort != "gone":
+            draft.place, draft.place_row = line.words(spot[-1].prepared_at, spot[-1].last), spot[-1].place
+        draft.item, draft.chunk = None, None
+    elif draft.kind == "pressure":
+        draft.stage = "machine_rinse"
+        rinse = [c for c in line.chunks if c.object is not None and c.object.what == "rinse"]
+        part = [
+            c
+            for c in rinse
+            if line.tokens[c.last - 1].low in ("line", "manifold") and c.first < draft.figure.first
+        ]
+        draft.item = item_name(line, part[-1]) if part else None
+    elif draft.kind == "water_activity":
+        draft.stage = "other"
+        if draft.chunk is None:
+            carry(line, draft, scene)
+    del parent
+    return draft

@@ -1,0 +1,196 @@
+"""Readings of temperature: thermometer checks, water and machines, air, food."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Chunk, Line, chars
+from extract.scene import Draft, Read, Scene
+from extract.staging import food_stage, heads_agree
+from extract.subject import Subject, item_name
+from extract.thermometers import (
+    any_instrument,
+    is_check_medium,
+    is_unit_thermometer,
+    owner,
+    owner_after,
+    pronoun_nearer,
+    said_pronoun,
+)
+from extract.washing import washing_stage
+
+
+def temperature(
+    read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
+) -> Draft:
+    line, figure = read.line, draft.figure
+    first, end = line.sentence_span(figure.first)
+    thing = draft.chunk.object if draft.chunk is not None else None
+    what = thing.what if thing is not None and not (draft.chunk and draft.chunk.known_food) else ""
+    iced = about.instrument is not None and any(
+        token.low in ("ice", "slush") for token in line.tokens[first:end]
+    )
+    checking = (
+        iced
+        or any(cue.stage == "thermometer_check" for _, _, cue in line.cues)
+        or (
+            scene.check_line >= line.index - 1
+            and (about.instrument is not None or about.pronoun in ("theirs", "mine", "ours", "hers"))
+        )
+    )
+    known_food = draft.chunk is not None and draft.chunk.known_food and about.chunk is not None
+    if known_food and draft.chunk is not None and is_check_medium(line, draft.chunk):
+        known_food, draft.item = False, None
+    if (
+        checking
+        and not known_food
+        and (20 <= figure.value <= 45 or 195 <= figure.value <= 220 or draft.unit == "degC")
+    ):
+        draft.stage = "thermometer_check"
+        draft.place = draft.place_row = None
+        whose = owner(line, figure) or owner_after(line, figure)
+        if whose is not None:
+            draft.item = whose
+        elif about.instrument is not None and not (
+            about.pronoun in ("theirs", "mine", "ours") and pronoun_nearer(line, about, figure)
+        ):
+            draft.item = item_name(line, about.instrument)
+        elif about.pronoun in ("theirs", "mine", "ours", "hers"):
+            draft.item = said_pronoun(line, figure, about.pronoun)
+        elif parent is not None:
+            draft.item = parent.item
+        else:
+            draft.item = any_instrument(line, figure)
+        draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
+        return draft
+    if parent is not None and about.chunk is None and parent.kind == "temperature":
+        draft.stage = parent.stage
+        if parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling") and (
+            about.places or clocks
+        ):
+            stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+            draft.stage = stage
+            del why
+        return draft
+    washing = washing_stage(line, draft, about, scene, what, first, end)
+    if washing is not None:
+        draft.stage = washing
+        return draft
+    if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
+        return _ambient(line, draft, about, scene)
+    if what == "air":
+        return _ambient(line, draft, about, scene)
+    if (
+        draft.chunk is None
+        and about.chunk is None
+        and (later := _food_behind(line, figure, read)) is not None
+    ):
+        draft.chunk, draft.item, draft.food = later, item_name(line, later), True
+    elif (
+        about.chunk is None
+        and about.gauge is None
+        and about.instrument is None
+        and (named := _food_in_place(line, about)) is not None
+    ):
+        draft.item, draft.food = named, True
+    elif draft.chunk is None or (about.chunk is None and (about.gauge or about.pronoun in ("theirs",))):
+        if (
+            about.gauge is not None
+            or about.pronoun == "theirs"
+            or (about.places and not about.pronoun and _subject_place(line, figure, about))
+        ):
+            return _ambient(line, draft, about, scene)
+        carry(line, draft, scene)
+        if (
+            draft.item is None
+            and draft.place_row is not None
+            and draft.place_row.air
+            and (about.places or _heading(line, figure))
+        ):
+            return _ambient(line, draft, about, scene)
+    stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+    draft.stage = stage
+    draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
+    return draft
+
+
+def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
+    return [
+        (f.first, f.last)
+        for f in read.figures
+        if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
+    ]
+
+
+_SERVED_IN = frozenset(("rice", "soup", "queso", "cheese", "oatmeal", "gravy", "chili", "nacho cheese"))
+
+
+def _food_in_place(line: Line, about: Subject) -> str | None:
+    """`the rice cooker is at 158`: a vessel named after the one food it holds."""
+    for place in about.places:
+        name = line.words(place.first, place.last - 1).lower() if place.last - place.first > 1 else ""
+        if name in _SERVED_IN:
+            return line.words(place.first, place.last - 1)
+    return None
+
+
+def _food_behind(line: Line, figure: Figure, read: Read) -> Chunk | None:
+    """`log reads minus 5 for 5 days on the halibut`: a food named behind the figure and a span of time."""
+    _, end = line.sentence_span(figure.first)
+    stop = next(
+        (
+            f.first
+            for f in read.figures
+            if f.first > figure.first and f.role == "figure" and f.kind != "duration"
+        ),
+        end,
+    )
+    for chunk in line.chunks:
+        if (
+            figure.last <= chunk.first < stop
+            and chunk.known_food
+            and chunk.preposition in ("on", "for", "of")
+        ):
+            return chunk
+    return None
+
+
+def _subject_place(line: Line, figure: Figure, about: Subject) -> bool:
+    """`Walk-in is at 38`: the place itself is what the figure is about."""
+    nearest = max(about.places, key=lambda chunk: chunk.first if chunk.first < figure.first else -1)
+    if nearest.place is None or not (nearest.place.air or nearest.place.stage == "freezing"):
+        return False
+    between = [token.low for token in line.tokens[nearest.last : figure.first]]
+    return nearest.first < figure.first and "," not in between and not nearest.preposition
+
+
+def _heading(line: Line, figure: Figure) -> bool:
+    """Only a place was named before the figure in its sentence: `Freezer here reads minus 6`."""
+    first, _ = line.sentence_span(figure.first)
+    return not any(chunk.known_food and first <= chunk.first < figure.first for chunk in line.chunks)
+
+
+def _ambient(line: Line, draft: Draft, about: Subject, scene: Scene) -> Draft:
+    draft.item, draft.chunk = None, None
+    cold = draft.place_row is not None and draft.place_row.stage == "freezing"
+    draft.stage = "freezing" if cold else "ambient"
+    first, end = line.sentence_span(draft.figure.first)
+    draft.rules.append(("stage: the unit's own temperature", line.index, *chars(line, first, end)))
+    del about, scene
+    return draft
+
+
+def carry(line: Line, draft: Draft, scene: Scene) -> None:
+    """Takes the food named before, when nothing was named with the figure."""
+    last = scene.last
+    draft.carried = True
+    if scene.topic is not None and scene.topic_food and scene.topic_line >= line.index - 1 and (
+        last is None or scene.topic_line > last.line.index or scene.topic_line == line.index
+    ):  # fmt: skip
+        draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
+        if last is not None and last.item is not None and heads_agree(last.item, scene.topic):
+            draft.item = last.item
+        return
+    if last is not None and last.kind == "temperature" and last.line.index >= line.index - 3 and last.food:
+        draft.item, draft.chunk, draft.food = last.item, last.chunk, last.food
+        if draft.place == scene.place and scene.place != last.place and last.place is not None:
+            draft.place, draft.place_row = last.place, last.place_row

@@ -1,0 +1,143 @@
+"""Moves the scene over the places and foods that an utterance names."""
+
+from __future__ import annotations
+
+import re
+
+from extract.line import Chunk, Line
+from extract.scene import Read, Scene
+from extract.subject import item_name, place_name, scene_place
+
+_IN_CELSIUS = re.compile(
+    r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?) (?:degrees )?(?:celsius|centigrade)\b"
+    r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b",
+    re.IGNORECASE,
+)
+
+
+_IN_FAHRENHEIT = re.compile(r"\b(?:in|to|back to) fahrenheit\b", re.IGNORECASE)
+
+
+def look_around(line: Line, scene: Scene) -> None:
+    if _IN_CELSIUS.search(line.text):
+        scene.all_celsius = True
+    elif _IN_FAHRENHEIT.search(line.text):
+        scene.all_celsius = False
+    for _, _, cue in line.cues:
+        if cue.stage == "thermometer_check":
+            scene.check_line = line.index
+        if cue.stage == "time_control":
+            scene.time_line = line.index
+    for start, _, (agent, _) in line.agents:
+        scene.agent, scene.agent_line = agent, line.index
+        del start
+    for chunk in line.chunks:
+        if chunk.object is not None and chunk.object.what == "light":
+            scene.lighting_line = line.index
+
+
+def step_back(scene: Scene) -> None:
+    """Leaves a place that was only named as where one thing came from."""
+    if scene.place_is_aside:
+        scene.place, scene.place_row, scene.place_is_aside = scene.base_place, scene.base_row, False
+
+
+def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
+    """Moves the scene over the places and topics named between two tokens."""
+    for chunk in line.chunks:
+        if not first <= chunk.first < last or chunk.sort == "gone":
+            continue
+        if chunk.sort == "place" and chunk.place is not None:
+            if chunk.place.stage in ("machine", "warewashing", "handwashing"):
+                scene.machine = chunk.place.stage
+            if chunk.determiner == "same" and scene.place is not None:
+                continue
+            if chunk.place.stage == "cooking" and cooling_word(line, chunk):
+                continue
+            if (
+                scene.place is not None
+                and line.tokens[chunk.last - 1].stem in ("shelf", "rack")
+                and not chunk.place.stage
+            ):
+                continue
+            if scene_place(line, chunk) and not inside_place(line, chunk):
+                scene.place, scene.place_row = place_name(line, chunk), chunk.place
+                scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
+                scene.aside_sentence = line.sentence[chunk.first]
+                if not scene.place_is_aside:
+                    scene.base_place, scene.base_row = scene.place, scene.place_row
+        elif (chunk.known_food or (chunk.object is None and chunk.sort in ("thing", "food"))) and _is_topic(
+            line, chunk
+        ):
+            scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
+            scene.topic_food, scene.topic_line = chunk.known_food, line.index
+    return max(first, last)
+
+
+def cooling_word(line: Line, chunk: Chunk) -> bool:
+    """Part of `came off the stove`, which tells that cooling began and not where the food is."""
+    return any(cue.stage == "cooling" and start < chunk.first < end for start, end, cue in line.cues)
+
+
+def inside_place(line: Line, chunk: Chunk) -> bool:
+    """The second half of `cooler by the back stairs`, already part of the first one's name."""
+    if not chunk.preposition:
+        return False
+    begin = chunk.prepared_at - 1
+    while begin >= 0 and line.tokens[begin].low in (
+        "next",
+        "right",
+        "over",
+        "back",
+        "up",
+        "down",
+        "out",
+        "in",
+    ):
+        begin -= 1
+    return begin >= 0 and line.chunk_at[begin] >= 0 and line.chunks[line.chunk_at[begin]].sort == "place"
+
+
+def _is_topic(line: Line, chunk: Chunk) -> bool:
+    if chunk.preposition in (
+        "for",
+        "with",
+        "by",
+        "per",
+        "since",
+        "during",
+        "like",
+        "as",
+        "without",
+        "about",
+        "until",
+    ):
+        return False
+    return chunk.known_food
+
+
+def _only_place(line: Line, chunk: Chunk, end: int) -> bool:
+    """The next sentence is nothing but a place: `turkey's 44. Walk-in.`"""
+    if chunk.sort != "place" or chunk.first != end:
+        return False
+    _, stop = line.sentence_span(end)
+    return all(line.tokens[n].kind == "mark" for n in range(chunk.last, stop))
+
+
+def trailing_place(read: Read) -> None:
+    """`46 on the coleslaw and 47 on the slaw, lowboy by the fryers`: a place that closes the sentence."""
+    line = read.line
+    for draft in read.drafts:
+        if draft.place is not None or draft.kind != "temperature":
+            continue
+        _, end = line.sentence_span(draft.figure.first)
+        last = max((f.last for f in read.figures if f.last <= end and f.role == "figure"), default=0)
+        for chunk in line.chunks:
+            if (
+                last <= chunk.first < end
+                and chunk.sort == "place"
+                and not chunk.preposition
+                and line.tokens[chunk.first - 1].low == ","
+            ):
+                draft.place, draft.place_row = place_name(line, chunk), chunk.place
+                break

@@ -1,0 +1,126 @@
+"""Temperatures of water, machines, dishes and hands."""
+
+from __future__ import annotations
+
+from extract.line import Line
+from extract.scene import Draft, Scene
+from extract.subject import Subject, item_name, place_name
+
+
+def washing_stage(
+    line: Line, draft: Draft, about: Subject, scene: Scene, what: str, first: int, end: int
+) -> str | None:
+    """Stage of a temperature that is of water, a machine or a dish; sets the item. None: it is food or air."""
+    known_food = draft.chunk is not None and draft.chunk.known_food
+    if known_food:
+        return None
+    row = draft.place_row
+    near = [
+        chunk.object.what for chunk in line.chunks if chunk.object is not None and first <= chunk.first < end
+    ]
+    machine = (row is not None and row.stage == "machine") or (
+        scene.machine == "machine" and what in ("wash", "rinse", "surface")
+    )
+    hand = row is not None and row.stage == "handwashing"
+    if (
+        any(cue.stage == "thawing" and first <= start < end for start, _, cue in line.cues)
+        and what == "water"
+    ):
+        return "thawing"
+    if what == "surface":
+        return "utensil_surface"
+    if what == "sanitize_basin" or (
+        row is not None
+        and row.stage == "warewashing"
+        and what not in ("wash", "rinse")
+        and _hot_sanitizing(line, draft)
+    ):
+        if what != "sanitize_basin":
+            basin = [
+                c
+                for c in line.chunks
+                if c.object is not None and c.object.what == "sanitize_basin" and first <= c.first < end
+            ]
+            draft.item = item_name(line, basin[0]) if basin else None if what in ("water", "") else draft.item
+        draft.agent = "hot_water"
+        return "manual_sanitize"
+    if what in ("wash", "rinse") or (machine and what in ("", "water", "pressure") and draft.chunk is None):
+        wash = what == "wash" or ("wash" in near and "rinse" not in near)
+        if machine or (row is None and scene.machine != "warewashing"):
+            if not _named_part(line, draft, about):
+                draft.item = None
+            draft.chunk = None
+            return "machine_wash" if wash else "machine_rinse"
+        return "manual_wash" if wash else "other"
+    if hand and what in ("water", "") and not (scene.last is not None and scene.last.stage == "thawing"):
+        draft.item = _hand_sink(line, draft) or draft.item or draft.place
+        if (
+            draft.place is not None
+            and draft.item is not None
+            and draft.place.casefold() == draft.item.casefold()
+        ):
+            draft.place = None
+        draft.chunk = None
+        return "handwashing"
+    if what == "water":
+        last = scene.last
+        if (
+            draft.agent
+            or scene.agent_line >= line.index - 1
+            or (last is not None and last.kind in ("concentration", "ph"))
+        ):
+            draft.item = "water"
+            return "sanitizer"
+        if last is not None and last.stage == "thawing":
+            return "thawing"
+        if row is not None and row.stage == "warewashing":
+            return "manual_wash"
+        if scene.machine == "handwashing":
+            return "handwashing"
+        return "other"
+    last = scene.last
+    if (
+        last is not None
+        and last.stage == "handwashing"
+        and last.line is line
+        and draft.chunk is None
+        and about.places
+        and not about.gauge
+    ):
+        draft.item = None
+        return "handwashing"
+    if row is not None and row.stage == "warewashing" and draft.chunk is None:
+        return "manual_wash"
+    return None
+
+
+def _named_part(line: Line, draft: Draft, about: Subject) -> bool:
+    """Parts such as `wash tank` and `rinse line` are named as measured; `wash` and `final rinse` are the stage only."""
+    return about.chunk is not None and line.tokens[about.chunk.last - 1].low in (
+        "tank",
+        "line",
+        "basin",
+        "manifold",
+        "water",
+    )
+
+
+def _hot_sanitizing(line: Line, draft: Draft) -> bool:
+    place = (draft.place or "").lower()
+    first, end = line.sentence_span(draft.figure.first)
+    if any(agent == "hot_water" and first <= start < end for start, _, (agent, _) in line.agents):
+        return True
+    return "sanit" in place and draft.value >= 100
+
+
+def _hand_sink(line: Line, draft: Draft) -> str | None:
+    sinks = [c for c in line.chunks if c.place is not None and c.place.stage == "handwashing"]
+    before = [c for c in sinks if c.first < draft.figure.first]
+    for chunk in before[-1:] or sinks[:1]:
+        if chunk.place is not None:
+            rest = [c for c in line.chunks if c.sort == "place" and c.first > chunk.last and c.preposition]
+            name = item_name(line, chunk)
+            if rest and rest[0].prepared_at - chunk.last <= 2 and rest[0].prepared_at >= chunk.last:
+                draft.place = place_name(line, rest[0])
+            return name
+    return "hand sink"
