@@ -12,7 +12,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from capture.speech import SECOND, load_model, transcribe
+from capture.speech import load_model, transcribe
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +42,10 @@ def main(contestant: str, recording: Path) -> None:
     """Transcribes and prints the cost."""
     from capture.bench import plain
 
-    model = load_model()
-    second = load_model(SECOND) if contestant == "ours" else None
+    model = load_model(checked=contestant == "ours")
     wall, cpu = time.perf_counter(), time.process_time()
     if contestant == "ours":
-        found = transcribe(recording, model=model, second=second)
+        found = transcribe(recording, model=model)
     else:
         found = plain.transcribe(recording, model=model)
     wall, cpu = time.perf_counter() - wall, time.process_time() - cpu

@@ -70,7 +70,7 @@ def files(*, shipped: bool = False) -> list[tuple[Path, str, str]]:
     return [row for row in (ours if shipped else [*ours, *installed]) if row[0].is_file()]
 
 
-def human_scores(*, model: SpeechModel, second: SpeechModel, shipped: bool = False) -> list[HumanScore]:
+def human_scores(*, model: SpeechModel, shipped: bool = False) -> list[HumanScore]:
     """How each of the files is heard; `shipped`: those of the project only."""
     found: list[HumanScore] = []
     for path, words, numbers in files(shipped=shipped):
@@ -80,7 +80,7 @@ def human_scores(*, model: SpeechModel, second: SpeechModel, shipped: bool = Fal
                 samples = np.frombuffer(path.read_bytes(), "<i2").astype(np.float32)
                 playable = Path(folder) / "raw.wav"
                 playable.write_bytes(wav_bytes(samples / np.float32(32768)))
-            heard = transcribe(playable, model=model, second=second)
+            heard = transcribe(playable, model=model)
             length = len(load(playable)) / RATE
         line = Line(words, tuple(numbers.split()), "human", 0.0, length)
         text = " ".join(utterance.text for utterance in heard.utterances)

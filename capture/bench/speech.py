@@ -18,7 +18,7 @@ from capture.bench import contest, plain
 from capture.bench.human import human_scores
 from capture.bench.recordings import Made, clips, long_recording, recording
 from capture.bench.scoring import Score, score
-from capture.speech import SECOND, SpeechModel, load_model, transcribe
+from capture.speech import SpeechModel, load_model, transcribe
 
 NOISE_DB = (None, 10.0, 5.0, 0.0)
 _PAUSE_S = (1.2, 2.6)
@@ -97,7 +97,7 @@ def _cells(result: Score) -> list[str]:
 
 
 def _noise(options: argparse.Namespace) -> None:
-    model, second = load_model(), load_model(SECOND)
+    model = load_model()
     if not options.json:
         print("| noise | who | " + " | ".join(_COLUMNS) + " |")
         print("|---" * (2 + len(_COLUMNS)) + "|")
@@ -105,7 +105,7 @@ def _noise(options: argparse.Namespace) -> None:
         made = recording(clips(), snr_db=snr_db, pause_s=_PAUSE_S)
         label = "clean" if snr_db is None else f"{snr_db:g} dB"
         misses: list[str] = []
-        ours = _ours(made, model, second, misses)
+        ours = _ours(made, model, misses)
         beside = score(made.lines, plain.transcribe(made.samples, model=model))
         for who, result in (("plain", beside), ("ours", ours)):
             if options.json:
@@ -117,18 +117,18 @@ def _noise(options: argparse.Namespace) -> None:
                 print(f"probeside: {label}: silent error: {miss}", file=sys.stderr)
 
 
-def _ours(made: Made, model: SpeechModel, second: SpeechModel, misses: list[str]) -> Score:
+def _ours(made: Made, model: SpeechModel, misses: list[str]) -> Score:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "recording.wav"
         path.write_bytes(wav_bytes(made.samples))
-        return score(made.lines, transcribe(path, model=model, second=second), misses=misses)
+        return score(made.lines, transcribe(path, model=model), misses=misses)
 
 
 # ---------------------------------------------------------------- people
 
 
 def _human(options: argparse.Namespace) -> None:
-    for row in human_scores(model=load_model(), second=load_model(SECOND)):
+    for row in human_scores(model=load_model()):
         if options.json:
             print(json.dumps(asdict(row)))
         else:

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from capture.speech import SECOND, Progress, load_model, progress_folder, transcribe
+from capture.speech import Progress, load_model, progress_folder, transcribe
 from shared import wire
 from shared.errors import InputError
 from shared.types import Transcript, Utterance
@@ -40,7 +40,6 @@ def run(options: argparse.Namespace) -> int:
     model = load_model(options.speech_model)
     if not model.verified:
         print(f"probeside: the weights of {model.name} are not verified", file=sys.stderr)
-    second = load_model(SECOND)
     checkpoints = None if options.afresh else progress_folder()
     failed = False
     for path in options.audio:
@@ -48,7 +47,6 @@ def run(options: argparse.Namespace) -> int:
             found = transcribe(
                 path,
                 model=model,
-                second=second,
                 words=options.words,
                 progress=_teller(path),
                 checkpoints=checkpoints,

@@ -2,7 +2,8 @@
 
 Some doubts come from the print alone (`1.69`, `for inches`), some from other hearings of the same seconds,
 some from the model's own probability. Two other hearings against a number are always a doubt; one is where it
-has a number that is easily taken for this one, or where the sound is poor or the model unsure. How well each works is measured in docs/speech.md.
+has a number that is easily taken for this one, or where the sound is poor or the model unsure. How well each
+works is measured in docs/speech.md.
 """
 
 from __future__ import annotations
@@ -38,8 +39,8 @@ _NO_TEMPERATURE = frozenset(
      "pounds", "grams", "am", "pm", "a.m", "p.m", "o'clock", "room", "number", "permit"]
 )  # fmt: skip
 _SOUND_LIKE_NUMBERS = SOUND_LIKE | {
-    "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14", "sick": "6", "sicks": "6",
-    "heaven": "7",
+    "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14",
+    "sick": "6", "sicks": "6", "heaven": "7",
 }  # fmt: skip
 
 

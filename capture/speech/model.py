@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from faster_whisper import WhisperModel
 
 DEFAULT = "base"
-SECOND = "tiny.en"
+CHECKER = "tiny.en"
 
 _THREADS_EACH = 4  # per worker; more gain little for models of this size
 _MOST_WORKERS = 8
@@ -36,6 +36,8 @@ class SpeechModel:
     """Batches that may be heard at the same time."""
     batch: int = 4
     """Windows in a batch."""
+    checker: SpeechModel | None = None
+    """The other model, which hears the numbers again."""
 
     @property
     def identity(self) -> str:
@@ -44,15 +46,25 @@ class SpeechModel:
 
 
 def load_model(
-    name_or_folder: str | None = None, *, threads: int | None = None, cache: Path | None = None
+    name_or_folder: str | None = None,
+    *,
+    threads: int | None = None,
+    cache: Path | None = None,
+    checked: bool = True,
 ) -> SpeechModel:
     """A model by name (`base`, `tiny.en`: from the packages, verified) or by folder (unverified).
 
     Any other name is given to faster-whisper, which looks in its own cache and then on the network.
-    A CUDA device is used when there is one. Raises `WeightsError` when the weights are missing, damaged, or
-    not a model.
+    tiny.en comes with it as the checker of numbers, unless `checked` is false. A CUDA device is used when
+    there is one. Raises `WeightsError` when the weights are missing, damaged, or not a model.
     """
-    name = name_or_folder or DEFAULT
+    model = _load(name_or_folder or DEFAULT, threads, cache)
+    if not checked or model.identity == PACKAGED[CHECKER].sha256:
+        return model
+    return replace(model, checker=_load(CHECKER, threads, cache))
+
+
+def _load(name: str, threads: int | None, cache: Path | None) -> SpeechModel:
     if name in PACKAGED:
         folder = ready(PACKAGED[name], cache=cache)
         return _open(str(folder), name, PACKAGED[name].sha256, True, threads)

@@ -48,20 +48,18 @@ def transcribe(
     path: Path,
     *,
     model: SpeechModel,
-    second: SpeechModel | None = None,
     words: Iterable[str] = (),
     progress: Report | None = None,
     checkpoints: Path | None = None,
 ) -> Transcript:
     """What was said in the recording, with a doubt on every number that may be wrong.
 
-    `second` is the other model that hears the numbers again (tiny.en); without it only `model` does. `words`
-    are names of the place (menu, equipment, rooms), never numbers. With a folder for `checkpoints`, a
+    `words` are names of the place (menu, equipment, rooms), never numbers. With a folder for `checkpoints`, a
     stopped run goes on where it was. Memory stays the same whatever the length of the recording. Raises
     `InputError` when the file cannot be read as sound, or changes while it is read.
     """
     sound = Sound(path)
-    ear = ear_of(model, second=second, words=tuple(words))
+    ear = ear_of(model, words=tuple(words))
     kept = Checkpoints(checkpoints, path, _settings(ear)) if checkpoints else None
     parts = kept.done() if kept else []
     resumed = parts[-1].end if parts else 0
@@ -79,11 +77,11 @@ def transcribe(
     return _joined(part.part for part in parts)
 
 
-def ear_of(model: SpeechModel, *, second: SpeechModel | None = None, words: tuple[str, ...] = ()) -> Ear:
-    """The measured way to hear (docs/speech.md) with these models and words of the place."""
+def ear_of(model: SpeechModel, *, words: tuple[str, ...] = ()) -> Ear:
+    """The measured way to hear (docs/speech.md) with this model, its checker, and the words of the place."""
     seconds = [Second(model, speed=SLOWED)]
-    if second is not None:
-        seconds.insert(0, Second(second))  # the cheaper one first
+    if model.checker is not None:
+        seconds.insert(0, Second(model.checker))  # the cheaper one first
     return Ear(
         model=model,
         bias=hotwords(words),

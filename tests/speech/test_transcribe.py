@@ -15,7 +15,7 @@ from capture.audio import RATE, wav_bytes
 from capture.bench.human import human_scores
 from capture.bench.recordings import Made, clips, kitchen, recording
 from capture.bench.scoring import score
-from capture.speech import SECOND, Progress, SpeechModel, load_model, transcribe
+from capture.speech import Progress, SpeechModel, load_model, transcribe
 from capture.speech.checkpoints import Checkpoints
 from review_api.command import main
 from shared.errors import InputError
@@ -28,8 +28,8 @@ RUN = (
     BLOCKS_OF_20_S
     + """
 import sys, pathlib
-from capture.speech import SECOND, load_model, transcribe
-transcribe(pathlib.Path(sys.argv[1]), model=load_model(), second=load_model(SECOND),
+from capture.speech import load_model, transcribe
+transcribe(pathlib.Path(sys.argv[1]), model=load_model(),
            checkpoints=pathlib.Path(sys.argv[2]))
 """
 )
@@ -38,11 +38,6 @@ transcribe(pathlib.Path(sys.argv[1]), model=load_model(), second=load_model(SECO
 @pytest.fixture(scope="session")
 def model() -> SpeechModel:
     return load_model()
-
-
-@pytest.fixture(scope="session")
-def second() -> SpeechModel:
-    return load_model(SECOND)
 
 
 @pytest.fixture(scope="session")
@@ -59,8 +54,8 @@ def walk(made: Made, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def heard(walk: Path, model: SpeechModel, second: SpeechModel) -> Transcript:
-    return transcribe(walk, model=model, second=second)
+def heard(walk: Path, model: SpeechModel) -> Transcript:
+    return transcribe(walk, model=model)
 
 
 def test_no_number_is_wrong_without_a_doubt(made: Made, heard: Transcript) -> None:
@@ -92,11 +87,11 @@ def test_each_line_is_an_utterance_of_its_own(made: Made, heard: Transcript) -> 
     assert abs(len(heard.utterances) - len(made.lines)) <= 1
 
 
-def test_a_kitchen_without_talk_has_no_words(tmp_path: Path, model: SpeechModel, second: SpeechModel) -> None:
+def test_a_kitchen_without_talk_has_no_words(tmp_path: Path, model: SpeechModel) -> None:
     noise = kitchen().kitchen(40 * RATE, RATE, [clip.samples for clip in clips()[:6]], seed=5)
     path = tmp_path / "empty.wav"
     path.write_bytes(wav_bytes((0.03 * noise).astype(np.float32)))
-    found = transcribe(path, model=model, second=second)
+    found = transcribe(path, model=model)
     assert found.utterances == ()
 
 
@@ -106,19 +101,19 @@ def test_silence_has_no_words(tmp_path: Path, model: SpeechModel) -> None:
     assert transcribe(path, model=model) == Transcript(())
 
 
-def test_people_are_understood_or_doubted(model: SpeechModel, second: SpeechModel) -> None:
+def test_people_are_understood_or_doubted(model: SpeechModel) -> None:
     """Human speech. Source: PocketSphinx's test data and its transcriptions (BSD-2, Carnegie Mellon)."""
-    rows = human_scores(model=model, second=second, shipped=True)
+    rows = human_scores(model=model, shipped=True)
     assert len(rows) == 6
     assert [row.heard for row in rows if row.score.wrong_silent] == []
     assert sum(row.score.right for row in rows) >= 0.6 * sum(row.score.numbers for row in rows)
 
 
 def test_a_run_that_is_killed_goes_on_where_it_was(
-    walk: Path, tmp_path: Path, model: SpeechModel, second: SpeechModel, monkeypatch: pytest.MonkeyPatch
+    walk: Path, tmp_path: Path, model: SpeechModel, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("capture.voice.BLOCK_S", 20.0)
-    whole = transcribe(walk, model=model, second=second)
+    whole = transcribe(walk, model=model)
     progress = tmp_path / "progress"
     running = subprocess.Popen([sys.executable, "-c", RUN, str(walk), str(progress)])
     deadline = time.monotonic() + 120
@@ -129,7 +124,7 @@ def test_a_run_that_is_killed_goes_on_where_it_was(
     done = len(list(progress.glob("*/block-*.json")))
     assert done >= 1
     told: list[Progress] = []
-    found = transcribe(walk, model=model, second=second, checkpoints=progress, progress=told.append)
+    found = transcribe(walk, model=model, checkpoints=progress, progress=told.append)
     assert found == whole
     assert told[0].resumed_s > 0
     assert list(progress.glob("*/*")) == []
