@@ -80,7 +80,7 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     """
     gaps = [(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]]
     for other in nearer:
-        if not match.positions & other.positions or (_denied(other) and not match.in_order):
+        if not match.positions & other.positions or (not match.in_order and _unrelated(match, other)):
             continue
         for gap in gaps:
             for taken in other.ranges:
@@ -91,9 +91,10 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     return False
 
 
-def _denied(match: Match) -> bool:
-    """Whether it is a violation's pattern said not to be so."""
-    return match.in_order and match.pattern not in match.row.in_order
+def _unrelated(match: Match, other: Match) -> bool:
+    """Whether the other one says only that something else is well."""
+    denied = other.pattern not in other.row.in_order
+    return other.in_order and (denied or other.row.section != match.row.section)
 
 
 def _joined(scene: Scene, taken: Range, gap: Range) -> bool:

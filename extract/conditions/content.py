@@ -17,6 +17,10 @@ STOP, COMMA = ".", ","
 """How a sentence end and a comma appear among the stems."""
 
 _FAR = 1000.0
+_FRAGMENT = 9
+_FRAGMENT_COST = 0.5
+_GOES_ON = frozenset({"no", "not", "nothing", "none", "never", "without"})
+_BACK = frozenset({"it", "them"})
 _COSTS = {
     STOP: _FAR, COMMA: 1.5, "but": 4.0, "becaus": 3.0, "so": 3.0, "whil": 3.0, "and": 0.7, "or": 0.5,
     "still": 0.0, "again": 0.0, "now": 0.0, "today": 0.3, "currently": 0.0, "here": 0.2, "all": 0.2,
@@ -103,7 +107,26 @@ def content(line: Sequence[Token]) -> Content:
         ends.append(token.end)
     costs = _COSTS
     distance = list(accumulate([costs.get(stem, 1.0) for stem in stems], initial=0.0))
+    if STOP in stems[:-1]:
+        distance = _over_fragments(line, stems, ends, distance)
     return Content(stems, starts, ends, frozenset(with_subject), distance)
+
+
+def _over_fragments(
+    line: Sequence[Token], stems: list[str], ends: list[int], distance: list[float]
+) -> list[float]:
+    """The distances, with a sentence end made passable where the next sentence goes on with the one before.
+
+    "Spray bottle under the sink. No label on it." is one remark in two sentences.
+    """
+    near = [distance[at + 1] - distance[at] for at in range(len(stems))]
+    stops = [at for at, stem in enumerate(stems) if stem == STOP]
+    for at, following in zip(stops, [*stops[1:], len(stems)], strict=True):
+        until = ends[following] if following < len(ends) else line[-1].end
+        words = [token.low for token in line if ends[at] <= token.start and token.end < until]
+        if words and len(words) <= _FRAGMENT and (words[0] in _GOES_ON or _BACK.intersection(words)):
+            near[at] = _FRAGMENT_COST
+    return list(accumulate(near, initial=0.0))
 
 
 def _can(line: Sequence[Token], at: int, size: int) -> str:
