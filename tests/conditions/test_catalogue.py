@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import pytest
 
 from extract.conditions import CatalogueError, find_conditions, load_catalogue
-from extract.conditions.catalogue import FOLDER
 from shared.rules import load
+from tests.conditions.test_pattern import GRAMMAR
 
 RULES = load("food_code_2022")
 
@@ -78,4 +77,6 @@ def test_a_folder_without_a_catalogue_is_said_to_be_one(tmp_path: Path) -> None:
 
 
 def _copy(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(FOLDER, tmp_path / "conditions"))
+    """A small catalogue that is whole, to put a wrong file beside."""
+    (tmp_path / "small.toml").write_text(GRAMMAR, encoding="utf-8")
+    return tmp_path
