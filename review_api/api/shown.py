@@ -249,7 +249,7 @@ class ItemMark(Shown):
 class Missing(Shown):
     """One thing that is missing before the inspection can be closed."""
 
-    code: Literal["undecided", "question", "mark", "stretch", "fact", "photo"]
+    code: Literal["undecided", "question", "mark", "stretch", "fact", "photo", "gap"]
     text: str
     subject: str | None = None
 

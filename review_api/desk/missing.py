@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from review_api.api.shown import Desk, Missing
+from review_api.record import Department
+from review_api.record_of import record
+from review_api.report.ready import gaps
+from shared.rules.model import Rules
 
 _FACTS = {
     "establishment": "the establishment's name",
@@ -53,3 +57,10 @@ def missing(desk: Desk) -> Iterator[Missing]:
             yield Missing(
                 code="photo", subject=photo.sha256, text=f"photo {photo.name} has no alternative text"
             )
+
+
+def contradictions(desk: Desk, rules: Rules) -> Iterator[Missing]:
+    """What the report would lack or contradict itself in, if it were made from what is decided now."""
+    decided = record(desk, rules, department=Department(name=""), made=desk.made)
+    for gap in gaps(decided):
+        yield Missing(code="gap", subject=gap.subject, text=gap.text)

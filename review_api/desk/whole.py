@@ -75,7 +75,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
         reports=tuple(Report.model_validate(row) for row in rows.reports),
         hand_overs=tuple(HandOver.model_validate(row) for row in rows.hand_overs),
     )
-    whole.missing = tuple(missing_.missing(whole))
+    whole.missing = (*missing_.missing(whole), *missing_.contradictions(whole, rules))
     return whole
 
 

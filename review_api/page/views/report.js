@@ -23,7 +23,7 @@ const FACTS = [
   { name: "time_in", label: "Time in", type: "moment" },
   { name: "time_out", label: "Time out", type: "moment" },
 ];
-const GROUPS = { undecided: "Undecided proposals", question: "Open questions", mark: "Unmarked items", stretch: "Voice not understood", fact: "Facts of the visit", photo: "Photos" };
+const GROUPS = { undecided: "Undecided proposals", question: "Open questions", mark: "Unmarked items", stretch: "Voice not understood", fact: "Facts of the visit", photo: "Photos", gap: "What the report would lack or contradict" };
 
 /** Where a missing thing is mended. */
 function placeOf(desk, missing) {
@@ -35,6 +35,8 @@ function placeOf(desk, missing) {
     const question = desk.questions.find((one) => one.id === missing.subject);
     return address(desk.id, "desk", question?.finding ?? missing.subject);
   }
+  if (missing.code === "gap" && missing.subject === "visit") return null;
+  if (missing.code === "gap" && /^\d+$/.test(missing.subject)) return address(desk.id, "sheet", missing.subject);
   return address(desk.id, "desk", missing.subject);
 }
 
