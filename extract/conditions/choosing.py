@@ -28,7 +28,7 @@ def chosen(scene: Scene, found: Sequence[Match]) -> list[tuple[Match, tuple[str,
         winner = next((pair for pair in kept if _loses(match, pair[0])), None)
         if winner is None:
             kept.append((match, []))
-        elif match.row.section != winner[0].row.section and match.row.section not in winner[1]:
+        elif not match.in_order and match.row.section not in (winner[0].row.section, *winner[1]):
             winner[1].append(match.row.section)
     kept.sort(key=lambda pair: (pair[0].first, pair[0].last))
     return [
@@ -47,7 +47,7 @@ def _loses(match: Match, winner: Match) -> bool:
     shared = match.positions & winner.positions
     if not shared:
         return False
-    if match.positions <= winner.positions:
+    if match.positions <= winner.positions or (match.in_order and not winner.in_order):
         return True
     if _apart(match.item, winner.item):
         return False
