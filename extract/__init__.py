@@ -1,6 +1,7 @@
 """What it means: readings, conditions, checks and proposed findings from utterances.
 
-`extract(utterances, *, rules, facts, photos)` is the whole stage. It is loaded at first use, so that a call which
+`extract(utterances, *, rules, facts, photos)` is the whole stage. It is loaded at first use, so that a
+call which
 needs only `extract.checks` starts fast.
 """
 

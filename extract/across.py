@@ -92,10 +92,10 @@ def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
     if target is None:
         replacing = next((d for d in read.drafts if d.fallen is None), None)
         target = earlier[-1]
-        if replacing is not None and not replacing.carried and replacing.item and target.item:
-            if heads_agree(replacing.item, target.item):
-                _replace(target, replacing, cue)
-                return
+        named_again = replacing is not None and not replacing.carried and replacing.item and target.item
+        if named_again and replacing is not None and heads_agree(replacing.item or "", target.item or ""):
+            _replace(target, replacing, cue)
+            return
     target.fallen = cue
 
 
@@ -221,7 +221,8 @@ def _listed_again(read: Read, words: Lexicon) -> None:
 
 
 def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
-    """A figure said again of the same food in the same place is the same reading, unless it was taken again."""
+    """A figure said again of the same food in the same place is the same reading, unless it was taken
+    again."""
     line = read.line
     for draft in list(read.drafts):
         if draft.fallen is not None or draft.item is None or draft.carried or draft.kind == "duration":
@@ -322,9 +323,26 @@ def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
             or not (chunk.known_food or chunk.sort == "thing")
         ):
             break
-        if chunk.sort == "thing" and not chunk.known_food and line.tokens[chunk.last - 1].low in (
-            "thing", "stuff", "story", "deal", "problem", "issue", "way", "day", "time", "place", "person", "guy", "one",
-        ):  # fmt: skip
+        if (
+            chunk.sort == "thing"
+            and not chunk.known_food
+            and line.tokens[chunk.last - 1].low
+            in (
+                "thing",
+                "stuff",
+                "story",
+                "deal",
+                "problem",
+                "issue",
+                "way",
+                "day",
+                "time",
+                "place",
+                "person",
+                "guy",
+                "one",
+            )
+        ):
             break
         _copy(read, scene, source, chunk, first, chunk.last)
         i = first = chunk.last
@@ -336,10 +354,19 @@ def _copy(read: Read, scene: Scene, source: Draft, chunk: Chunk, first: int, las
     while first < last and (line.tokens[first].kind == "mark" or line.tokens[first].low == "and"):
         first += 1
     copy = Draft(
-        figure=source.figure, line=line, value=source.value, unit=source.unit, kind=source.kind, stage=source.stage,
-        item=item_name(line, chunk), chunk=chunk, place=source.place, place_row=source.place_row,
-        unit_said=source.unit_said, food=True,
-    )  # fmt: skip
+        figure=source.figure,
+        line=line,
+        value=source.value,
+        unit=source.unit,
+        kind=source.kind,
+        stage=source.stage,
+        item=item_name(line, chunk),
+        chunk=chunk,
+        place=source.place,
+        place_row=source.place_row,
+        unit_said=source.unit_said,
+        food=True,
+    )
     copy.said = (first, last)
     copy.rules.append(
         ("same as the reading before", line.index, line.tokens[first].start, line.tokens[last - 1].end)

@@ -10,7 +10,8 @@ from extract.line import NOUN, Chunk, Line
 from extract.numbers import SMALL
 from extract.text import word_set
 
-_WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing bad moment
+_WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
+bad moment
   record that this edge wall side pan figure""")
 
 
@@ -137,7 +138,8 @@ def _names_something(line: Line, n: int) -> bool:
 
 
 def _said_on(line: Line, one: Figure, two: Figure) -> bool:
-    """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top reads 44`."""
+    """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top
+    reads 44`."""
     if line.sentence[one.first] != line.sentence[two.first] or (two.unit is not None and one.unit is None):
         return False
     lows = {token.low for token in line.tokens[one.last : two.first]}
@@ -177,8 +179,11 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
         "say",
         "'s",
     }
-    return all(low in small for low in lows) and (one.number.words != two.number.words or "split_number" in one.codes
-                                                 or (bool(lows) and "again" not in lows))  # fmt: skip
+    return all(low in small for low in lows) and (
+        one.number.words != two.number.words
+        or "split_number" in one.codes
+        or (bool(lows) and "again" not in lows)
+    )
 
 
 def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
@@ -233,14 +238,9 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
                 line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "thing")
                 and line.chunks[line.chunk_at[n]].known_food for n in range(found[last].last, i)
             )  # fmt: skip
-            if (
-                not taken
-                and nothing_named
-                and not _clears_only(line, end)
-                and not _only_wait(line, i, end, found)
-            ):
+            if not taken and nothing_named and not _clears_only(line, end) and not _only_wait(line, i, end):
                 result.fallen[last] = line.words(i, end)
-        elif i <= 6 and not _only_wait(line, i, end, found):
+        elif i <= 6 and not _only_wait(line, i, end):
             result.withdraws_earlier = line.words(i, end)
         i = end
 
@@ -271,8 +271,9 @@ def _clears_only(line: Line, end: int) -> bool:
     )
 
 
-def _only_wait(line: Line, first: int, end: int, found: list[Figure]) -> bool:
-    """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the edge`."""
+def _only_wait(line: Line, first: int, end: int) -> bool:
+    """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the
+    edge`."""
     text = " ".join(token.low for token in line.tokens[first:end])
     if text not in ("no wait", "wait no", "no hang on", "no hold on"):
         return False

@@ -7,7 +7,8 @@ from extract.line import Line
 
 
 def attach_clocks(line: Line, found: list[Figure]) -> int:
-    """Gives readings the time said for them (`135 at 9:15`, `at 2:30 it was 88`); returns how many got one."""
+    """Gives readings the time said for them (`135 at 9:15`, `at 2:30 it was 88`); returns how many got
+    one."""
     count = 0
     for at, figure in enumerate(found):
         if figure.role != "figure":
@@ -50,8 +51,31 @@ def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
             between
         ):
             break
-        allowed = {"at", "@", "by", "around", "about", "or", "so", "right", "now", ",", "as", "of", "degrees", "internal",
-                   "and", "it", "'s", "correction", "no", "sorry", "make", "that", "wait"}  # fmt: skip
+        allowed = {
+            "at",
+            "@",
+            "by",
+            "around",
+            "about",
+            "or",
+            "so",
+            "right",
+            "now",
+            ",",
+            "as",
+            "of",
+            "degrees",
+            "internal",
+            "and",
+            "it",
+            "'s",
+            "correction",
+            "no",
+            "sorry",
+            "make",
+            "that",
+            "wait",
+        }
         if "and" in between and "it" not in between:
             break
         if all(
@@ -88,8 +112,30 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
     told = line.tokens[other.first - 1].low if other.first else ""
     if told in ("since", "until", "till", "before", "from", "to"):
         return None
-    fits = {"it", "they", "he", "she", "was", "is", "'s", "at", ",", "and", "read", "reads", "had", "were", "reading", "wrote",
-            "log", "the", "i", "got", "now", "checked"}  # fmt: skip
+    fits = {
+        "it",
+        "they",
+        "he",
+        "she",
+        "was",
+        "is",
+        "'s",
+        "at",
+        ",",
+        "and",
+        "read",
+        "reads",
+        "had",
+        "were",
+        "reading",
+        "wrote",
+        "log",
+        "the",
+        "i",
+        "got",
+        "now",
+        "checked",
+    }
     if all(
         low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links", "auxiliaries")
         for n, low in enumerate(lows)

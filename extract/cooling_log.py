@@ -14,7 +14,8 @@ _LEAST_DROP_F = 20.0
 
 
 def settle_cooling(drafts: Sequence[Draft]) -> None:
-    """Gives the stage cooling to readings of one food whose times and falling figures tell a cooling log, in place."""
+    """Gives the stage cooling to readings of one food whose times and falling figures tell a cooling log,
+    in place."""
     standing = [
         d
         for d in drafts
@@ -25,11 +26,17 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
         if hot.clock is None or fahrenheit(hot.value, hot.unit) < 110:
             continue
         after = [
-            d for d in standing[bisect_left(lines, hot.line.index - 2) : bisect_right(lines, hot.line.index + 2)]
-            if d is not hot and d.item is not None and hot.item is not None and heads_agree(d.item, hot.item)
+            d
+            for d in standing[
+                bisect_left(lines, hot.line.index - 2) : bisect_right(lines, hot.line.index + 2)
+            ]
+            if d is not hot
+            and d.item is not None
+            and hot.item is not None
+            and heads_agree(d.item, hot.item)
             and fahrenheit(hot.value, hot.unit) - fahrenheit(d.value, d.unit) >= _LEAST_DROP_F
             and (d.clock is not None or d.line is hot.line or d.order > hot.order)
-        ]  # fmt: skip
+        ]
         if not after or not (
             any(d.clock is not None for d in after) or any(d.line is hot.line for d in after)
         ):

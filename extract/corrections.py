@@ -131,7 +131,8 @@ def _verb_like(line: Line, i: int) -> bool:
 
 
 def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
-    """A promise governs what follows it in the same clause, or the clause before when no subject comes between."""
+    """A promise governs what follows it in the same clause, or the clause before when no subject comes
+    between."""
     tokens = line.tokens
     found = tables.promise.find(tokens, max(0, begin), first)
     if found:

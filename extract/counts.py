@@ -6,8 +6,10 @@ from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.text import word_set
 
-_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared thawed
-  january february march april june july august september october november december jan feb mar apr jun jul aug sep
+_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared
+thawed
+  january february march april june july august september october november december jan feb mar apr jun jul
+  aug sep
   sept oct nov dec""")
 
 

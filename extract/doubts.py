@@ -41,10 +41,23 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
 
 _LEANING = frozenset(
     f"{lead} {word}".strip()
-    for lead in ("", "well", "a little", "just", "barely", "slightly", "a bit", "a hair", "a touch", "way", "a tad", "little",
-                 "a smidge")
+    for lead in (
+        "",
+        "well",
+        "a little",
+        "just",
+        "barely",
+        "slightly",
+        "a bit",
+        "a hair",
+        "a touch",
+        "way",
+        "a tad",
+        "little",
+        "a smidge",
+    )
     for word in ("under", "over", "above", "below")
-)  # fmt: skip
+)
 
 
 _UNSURE = word_set("thinks guess guesses guessing supposedly maybe unsure")
@@ -150,7 +163,8 @@ _BOTH = {
 
 
 def confusable(one: float, two: float) -> bool:
-    """Whether two figures sound or look so alike that either may be the misheard one: 115 and 150, 118 and 188."""
+    """Whether two figures sound or look so alike that either may be the misheard one: 115 and 150, 118 and
+    188."""
     if _teen_partner(one) == two or _teen_partner(two) == one:
         return True
     a, b = f"{one:g}", f"{two:g}"

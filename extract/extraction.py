@@ -48,7 +48,8 @@ def extract(
 ) -> Extraction:
     """Readings, findings, open questions and compliances that the utterances support; all of it proposed.
 
-    `utterances` in the order they were said. Nothing is invented: every value leads back to a span of an utterance,
+    `utterances` in the order they were said. Nothing is invented: every value leads back to a span of an
+    utterance,
     and every finding to readings or words. `photos` are attached to findings only by the person who decides.
     """
     del photos
@@ -164,10 +165,24 @@ def _reading(
         if line == draft.line.index
     ]
     return Reading(
-        id=name, kind=draft.kind, value=draft.value, unit=draft.unit, said=text[slice(*span)], stage=draft.stage,  # type: ignore[arg-type]
-        item=draft.item, place=draft.place, agent=draft.agent, clock=draft.clock, utterance=draft.line.index,  # type: ignore[arg-type]
-        span=span, start=start, end=end, doubts=found, alternatives=others, trace=tuple(traces),
-    )  # fmt: skip
+        id=name,
+        kind=draft.kind,  # type: ignore[arg-type]
+        value=draft.value,
+        unit=draft.unit,
+        said=text[slice(*span)],
+        stage=draft.stage,  # type: ignore[arg-type]
+        item=draft.item,
+        place=draft.place,
+        agent=draft.agent,  # type: ignore[arg-type]
+        clock=draft.clock,
+        utterance=draft.line.index,
+        span=span,
+        start=start,
+        end=end,
+        doubts=found,
+        alternatives=others,
+        trace=tuple(traces),
+    )
 
 
 def _concerns(doubt: Doubt, draft: Draft, span: Span) -> bool:
@@ -212,7 +227,8 @@ def _withdrawn(
 
 
 def _doubt_corrections(drafts: Sequence[Draft]) -> None:
-    """A correction between two figures that sound alike may itself be a mishearing: both are kept in sight."""
+    """A correction between two figures that sound alike may itself be a mishearing: both are kept in
+    sight."""
     for draft in drafts:
         new = draft.successor
         if new is None or draft.fallen is None or new.kind != draft.kind or new.value == draft.value:

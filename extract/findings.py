@@ -20,18 +20,25 @@ from shared.types import Check, Evidence, Facts, Finding, Trace, Utterance
 from shared.units import written
 
 _STAGE_WORDS = {
-    "cold_holding": "cold holding", "hot_holding": "hot holding", "time_control": "time as a control",
-    "manual_wash": "manual washing", "manual_sanitize": "sanitizing in the sink", "machine_wash": "the machine's wash",
-    "machine_rinse": "the machine's final rinse", "utensil_surface": "the surface of the ware",
-    "thermometer_check": "thermometer check", "handwashing": "the handwashing sink",
-}  # fmt: skip
+    "cold_holding": "cold holding",
+    "hot_holding": "hot holding",
+    "time_control": "time as a control",
+    "manual_wash": "manual washing",
+    "manual_sanitize": "sanitizing in the sink",
+    "machine_wash": "the machine's wash",
+    "machine_rinse": "the machine's final rinse",
+    "utensil_surface": "the surface of the ware",
+    "thermometer_check": "thermometer check",
+    "handwashing": "the handwashing sink",
+}
 
 
 _OPERATORS = {"<=": "at most", ">=": "at least", "+-": "within 2 degrees of", "==": "exactly"}
 
 
 def joined(of_readings: list[Case], seen: list[Case]) -> list[Case]:
-    """Both kinds in the order of the visit; a condition that repeats what a reading proves is taken in by it."""
+    """Both kinds in the order of the visit; a condition that repeats what a reading proves is taken in by
+    it."""
     kept = list(of_readings)
     lines = [case.line for case in of_readings]
     for case in seen:

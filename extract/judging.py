@@ -56,8 +56,16 @@ def judge(
             measured = replace(measured, at=Quantity(hot.value, hot.unit))
     if draft.kind == "temperature" and draft.stage == "cooking":
         held = next(
-            (d for d in _near(draft, drafts, 0) if d.kind == "duration" and d.stage == "cooking" and d.line is draft.line and d.order > draft.order), None
-        )  # fmt: skip
+            (
+                d
+                for d in _near(draft, drafts, 0)
+                if d.kind == "duration"
+                and d.stage == "cooking"
+                and d.line is draft.line
+                and d.order > draft.order
+            ),
+            None,
+        )
         if held is not None:
             measured = replace(measured, held_s=_seconds(held.value, held.unit))
     return check(measured, rules, instrument=instrument)
@@ -169,10 +177,13 @@ def _held(draft: Draft) -> float | None:
 
 def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read]) -> Measured:
     near = [
-        d for d in _near(draft, drafts, 1)
-        if d is not draft and abs(d.line.index - draft.line.index) <= 1 and (d.place == draft.place or d.line is draft.line)
+        d
+        for d in _near(draft, drafts, 1)
+        if d is not draft
+        and abs(d.line.index - draft.line.index) <= 1
+        and (d.place == draft.place or d.line is draft.line)
         and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
-    ]  # fmt: skip
+    ]
     water = _nearest(draft, [d for d in near if d.kind == "temperature"])
     acid = _nearest(draft, [d for d in near if d.kind == "ph"])
     strength = _nearest(draft, [d for d in near if d.kind == "concentration"])
@@ -198,7 +209,8 @@ def _nearest(draft: Draft, others: list[Draft]) -> Draft | None:
 
 
 def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | None:
-    """The label's range said nearest to the reading: in its utterance, the one after, or one before of the same agent."""
+    """The label's range said nearest to the reading: in its utterance, the one after, or one before of the
+    same agent."""
     at = draft.line.index
     order = [at, at + 1, *range(at - 1, max(-1, at - _LABEL_HOLDS), -1)]
     for n in order:
@@ -262,7 +274,7 @@ def _is_bore(draft: Draft) -> bool:
             "in",
         }
         & set(after[:2])
-    ) and not (after[:1] == ["above"])
+    ) and after[:1] != ["above"]
 
 
 # ---------------------------------------------------------------- cooling

@@ -10,6 +10,10 @@ from extract.subject import Subject
 DEFAULT_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
 
 
+_CARRIED = frozenset(("concentration", "pressure"))
+"""Kinds that a bare figure in the next utterance goes on with."""
+
+
 def kind_of(
     line: Line, figure: Figure, about: Subject, parent: Draft | None, scene: Scene, degrees: str
 ) -> tuple[str | None, str, bool]:
@@ -51,9 +55,14 @@ def kind_of(
     if agent_here and not known_food and not (about.gauge or about.instrument):
         return "concentration", "ppm", False
     last = scene.last
-    if last is not None and about.chunk is None and not about.places and last.line.index >= line.index - 2:
-        if last.kind in ("concentration", "ph", "pressure") and last.kind != "ph":
-            return last.kind, last.unit, False
+    goes_on = last is not None and about.chunk is None and not about.places
+    if (
+        goes_on
+        and last is not None
+        and last.line.index >= line.index - 2
+        and last.kind in ("concentration", "pressure")
+    ):
+        return last.kind, last.unit, False
     if figure.value > 600 and not figure.codes:
         return None, "", False
     if not _measured(line, figure, about):
@@ -75,7 +84,8 @@ def _sanitizing(line: Line, scene: Scene) -> bool:
 
 
 def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> str:
-    """`sani buckets: front line 200`, `foot candles: grill 52`: what a list with only places in it measures."""
+    """`sani buckets: front line 200`, `foot candles: grill 52`: what a list with only places in it
+    measures."""
     if about.chunk is not None and (about.chunk.known_food or about.chunk.object is not None):
         return ""
     first, _ = line.sentence_span(figure.first)
@@ -114,7 +124,8 @@ def is_agent(line: Line, chunk: Chunk) -> bool:
 
 
 def _measured(line: Line, figure: Figure, about: Subject) -> bool:
-    """Whether a bare number may be a temperature at all: something was named, or a verb of measuring stands before it."""
+    """Whether a bare number may be a temperature at all: something was named, or a verb of measuring
+    stands before it."""
     if about.chunk is not None or about.shares is not None or about.places or about.instrument or about.gauge:
         return not (figure.number.words and figure.value < 10 and not about.direct)
     before = line.tokens[figure.first - 1].low if figure.first else ""

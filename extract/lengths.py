@@ -32,8 +32,12 @@ def length(
         stored = True
     if stored and not ("gap" in lows and "door" in lows):
         draft.stage = "storage"
-        if draft.item is None or (draft.chunk is not None and draft.chunk.known_food is False and draft.chunk.object is None
-                                  and line.tokens[draft.chunk.last - 1].low == "floor"):  # fmt: skip
+        if draft.item is None or (
+            draft.chunk is not None
+            and draft.chunk.known_food is False
+            and draft.chunk.object is None
+            and line.tokens[draft.chunk.last - 1].low == "floor"
+        ):
             shelf = [
                 c
                 for c in line.chunks

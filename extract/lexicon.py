@@ -1,6 +1,7 @@
 """The vocabulary files, compiled once for finding phrases in tokens.
 
-All phrases are compared by the stems of their words and indexed by the first one, so looking at an utterance costs
+All phrases are compared by the stems of their words and indexed by the first one, so looking at an
+utterance costs
 the same however many phrases there are.
 """
 
@@ -165,9 +166,17 @@ class Lexicon:
 
 
 _CLASS_ORDER = (
-    "links", "verbs", "adverbs", "predicates", "fillers", "auxiliaries", "pronouns", "conjunctions", "prepositions",
+    "links",
+    "verbs",
+    "adverbs",
+    "predicates",
+    "fillers",
+    "auxiliaries",
+    "pronouns",
+    "conjunctions",
+    "prepositions",
     "determiners",
-)  # fmt: skip
+)
 
 
 @cache

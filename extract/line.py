@@ -9,19 +9,79 @@ from extract.text import SENTENCE_MARKS, Token, tokens, word_set
 
 NOUN = "noun"
 
-_ABOUT = frozenset(("soup", "cream", "leg", "rack", "side", "catch", "bowl", "container", "tub", "bag", "pot", "pan",
-    "tray", "batch", "piece", "bottle", "case", "carton", "box", "cup", "jar", "pitcher", "bucket", "quarter", "pack",
-    "line", "roll", "slice", "hot", "loin", "breast", "rice", "best"))  # fmt: skip
+_ABOUT = frozenset(
+    (
+        "soup",
+        "cream",
+        "leg",
+        "rack",
+        "side",
+        "catch",
+        "bowl",
+        "container",
+        "tub",
+        "bag",
+        "pot",
+        "pan",
+        "tray",
+        "batch",
+        "piece",
+        "bottle",
+        "case",
+        "carton",
+        "box",
+        "cup",
+        "jar",
+        "pitcher",
+        "bucket",
+        "quarter",
+        "pack",
+        "line",
+        "roll",
+        "slice",
+        "hot",
+        "loin",
+        "breast",
+        "rice",
+        "best",
+    )
+)
 """Words that keep their `of` phrase: `soup of the day`, `pan of rice`."""
 
-_AND_NAMES = frozenset((
-    ("mac", "cheese"), ("macaroni", "cheese"), ("rice", "beans"), ("biscuits", "gravy"), ("fish", "chips"),
-    ("ham", "cheese"), ("half", "half"), ("spinach", "artichoke"), ("broccoli", "cheese"), ("beans", "franks"),
-    ("pork", "beans"), ("salt", "pepper"), ("peanut butter", "jelly"), ("liver", "onions"), ("corned beef", "cabbage"),
-    ("sweet", "sour"), ("red beans", "rice"), ("beans", "rice"), ("meat", "cheese"), ("shrimp", "grits"),
-    ("chicken", "dumplings"), ("chicken", "rice"), ("beef", "broccoli"), ("sausage", "peppers"), ("grab", "go"),
-    ("turkey", "cheese"), ("egg", "cheese"), ("eggs", "cheese"), ("beef", "bean"), ("meat", "potato"),
-))  # fmt: skip
+_AND_NAMES = frozenset(
+    (
+        ("mac", "cheese"),
+        ("macaroni", "cheese"),
+        ("rice", "beans"),
+        ("biscuits", "gravy"),
+        ("fish", "chips"),
+        ("ham", "cheese"),
+        ("half", "half"),
+        ("spinach", "artichoke"),
+        ("broccoli", "cheese"),
+        ("beans", "franks"),
+        ("pork", "beans"),
+        ("salt", "pepper"),
+        ("peanut butter", "jelly"),
+        ("liver", "onions"),
+        ("corned beef", "cabbage"),
+        ("sweet", "sour"),
+        ("red beans", "rice"),
+        ("beans", "rice"),
+        ("meat", "cheese"),
+        ("shrimp", "grits"),
+        ("chicken", "dumplings"),
+        ("chicken", "rice"),
+        ("beef", "broccoli"),
+        ("sausage", "peppers"),
+        ("grab", "go"),
+        ("turkey", "cheese"),
+        ("egg", "cheese"),
+        ("eggs", "cheese"),
+        ("beef", "bean"),
+        ("meat", "potato"),
+    )
+)
 
 
 @dataclass(slots=True)
@@ -70,13 +130,17 @@ class Line:
         return first, last
 
 
-_POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface left right half
-  one check reading temp temperature time try second third first piece pieces another outside tip end part next
+_POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface
+left right half
+  one check reading temp temperature time try second third first piece pieces another outside tip end part
+  next
   spot recheck rest round batch""")
 
 
-_NOUNS_IN_ING = word_set("""thing morning evening ceiling building opening railing string spring ring king wing pudding dressing
-  stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed seed feed weed sled
+_NOUNS_IN_ING = word_set("""thing morning evening ceiling building opening railing string spring ring king
+wing pudding dressing
+  stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed
+  seed feed weed sled
   plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
 
 
@@ -121,7 +185,7 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             i += 1
             continue
         single = hit_at[0] == i + 1
-        if single and classes[i] not in (NOUN,) and not _noun_here(classes, line, i):
+        if single and classes[i] not in (NOUN,) and not _noun_here(classes, i):
             del names[i]
             i += 1
             continue
@@ -151,9 +215,17 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             classes[i] = NOUN
     chunks, chunk_at = _chunks(line, classes, sentence, names)
     return Line(
-        index=index, text=text, tokens=line, classes=classes, sentence=sentence, chunks=chunks, chunk_at=chunk_at,
-        cues=words.cues.find(line), agents=words.agents.find(line), starts=starts,
-    )  # fmt: skip
+        index=index,
+        text=text,
+        tokens=line,
+        classes=classes,
+        sentence=sentence,
+        chunks=chunks,
+        chunk_at=chunk_at,
+        cues=words.cues.find(line),
+        agents=words.agents.find(line),
+        starts=starts,
+    )
 
 
 def keep_clear(line: Line, first: int, last: int) -> None:
@@ -191,7 +263,7 @@ def _class(token: Token, classes: object) -> str:
     return classes.get(low, NOUN)  # type: ignore[attr-defined, no-any-return]
 
 
-def _noun_here(classes: list[str], line: list[Token], i: int) -> bool:
+def _noun_here(classes: list[str], i: int) -> bool:
     """A one-word name that is also a closed-class word (`pass`, `display`) counts only after a determiner."""
     return i > 0 and classes[i - 1] == "determiners"
 
@@ -248,11 +320,13 @@ def _goes_on(line: list[Token], classes: list[str], first: int, i: int) -> bool:
     return False
 
 
-_TRAILING = word_set("""side area section max maximum temp temps temperature level levels reading end unit one two now surface
+_TRAILING = word_set("""side area section max maximum temp temps temperature level levels reading end unit
+one two now surface
   only internal""")
 """Words that may follow a name without changing what it names: `mop sink side`, `plate puck max`."""
 
-_LOOSE_PLACES = word_set("""deli pit grill oven smoker range line bar bakery case rack stand counter block station hood
+_LOOSE_PLACES = word_set("""deli pit grill oven smoker range line bar bakery case rack stand counter block
+station hood
   hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""")
 
 

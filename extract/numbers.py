@@ -1,6 +1,7 @@
 """Numbers as people say them and as a speech model prints them.
 
-`numbers(tokens)` gives every number of an utterance with what it most likely means, what else it could mean and
+`numbers(tokens)` gives every number of an utterance with what it most likely means, what else it could
+mean and
 why. How it was said stays apart from how it was understood; nothing is decided here about what it measures.
 """
 
@@ -12,8 +13,17 @@ from dataclasses import dataclass, replace
 from extract.text import Token
 
 SMALL = {
-    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
-}  # fmt: skip
+    "zero": 0,
+    "one": 1,
+    "two": 2,
+    "three": 3,
+    "four": 4,
+    "five": 5,
+    "six": 6,
+    "seven": 7,
+    "eight": 8,
+    "nine": 9,
+}
 TEENS = {
     "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
     "seventeen": 17, "eighteen": 18, "nineteen": 19,

@@ -20,7 +20,8 @@ from shared.types import Compliance, Evidence, Question
 
 @dataclass(slots=True)
 class Observed:
-    """What the conditions of a visit gave: violations in the making, questions, and remarks that all was in order."""
+    """What the conditions of a visit gave: violations in the making, questions, and remarks that all was
+    in order."""
 
     cases: list[Case]
     questions: list[Question]
@@ -40,9 +41,13 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             _drop_last(result.cases, n - 1)
         for condition in find_conditions(line.text, catalogue=catalogue, rules=rules, line=line.tokens):
             evidence = Evidence(utterance=n, span=condition.span)
-            if condition.polarity == "compliance" and condition.form_item is not None:
-                if "IN" in rules.form_items[condition.form_item].marks:
-                    result.compliances.append(Compliance(condition.form_item, "IN", (evidence,)))
+            number = condition.form_item
+            if (
+                condition.polarity == "compliance"
+                and number is not None
+                and "IN" in rules.form_items[number].marks
+            ):
+                result.compliances.append(Compliance(number, "IN", (evidence,)))
             if condition.polarity != "violation":
                 continue
             if cleared is not None and condition.span[1] <= cleared:
@@ -138,7 +143,7 @@ def _place(condition: Condition, item: Read) -> str | None:
     before = [
         chunk
         for chunk in line.chunks
-        if chunk.sort == "place" and chunk.first < first and not chunk.preposition == "for"
+        if chunk.sort == "place" and chunk.first < first and chunk.preposition != "for"
     ]
     if before:
         return place_name(line, before[-1])
@@ -146,7 +151,8 @@ def _place(condition: Condition, item: Read) -> str | None:
 
 
 def _cleared(line: Line, words: Lexicon) -> int | None:
-    """Where the inspector takes back a proposed violation (`not writing it`), as a character; None: nowhere."""
+    """Where the inspector takes back a proposed violation (`not writing it`), as a character; None:
+    nowhere."""
     for first, last, _ in words.clear.find(line.tokens):
         text = " ".join(token.low for token in line.tokens[first:last])
         following = line.tokens[last].low if last < len(line.tokens) else ""
@@ -160,9 +166,8 @@ def _cleared(line: Line, words: Lexicon) -> int | None:
             "never mind",
             "i take that back",
             "take it back",
-        ):
-            if any(token.kind == "number" for token in line.tokens[last : last + 6]):
-                continue
+        ) and any(token.kind == "number" for token in line.tokens[last : last + 6]):
+            continue
         return line.tokens[first].start
     return None
 

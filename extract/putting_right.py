@@ -17,8 +17,10 @@ _REACH = 4
 _AHEAD = 30
 """Utterances ahead in which a second reading still shows that the first was put right."""
 
-_EMPTY = word_set("""it that them the a an and he she they i so now then out of off on in up down to back is was 's had have
-  all both those these this some new one two not no with for right away there here 're 've whol put got get went go take
+_EMPTY = word_set("""it that them the a an and he she they i so now then out of off on in up down to back
+is was 's had have
+  all both those these this some new one two not no with for right away there here 're 've whol put got get
+  went go take
   took thing stuff him her me at by from into over guy cook chef manag own clerk""")
 
 _SURE = frozenset(
@@ -125,9 +127,11 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
         if draft.item is not None and other.item is not None:
             if not heads_agree(draft.item, other.item):
                 continue
-        elif draft.item != other.item and not (draft.stage == "sanitizer" or draft.stage.startswith("m")):
-            continue
-        elif draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting":
+        elif (
+            draft.item != other.item and not (draft.stage == "sanitizer" or draft.stage.startswith("m"))
+        ) or (
+            draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting"
+        ):
             continue
         if draft.stage in (
             "sanitizer",

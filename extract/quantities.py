@@ -15,7 +15,8 @@ from extract.times_of_day import as_clock, day_part, resolved, said_times, told_
 
 
 def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Figure]:
-    """All figures of the utterance in order. `hour`: when it was said, as hours of the day, to settle 12-hour times."""
+    """All figures of the utterance in order. `hour`: when it was said, as hours of the day, to settle
+    12-hour times."""
     tokens = line.tokens
     made = [_with_unit(line, number, words) for number in numbers(tokens)]
     found = _not_overlapping([figure for figure in made if figure is not None])
@@ -102,13 +103,15 @@ def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
     return None
 
 
-_COUNTED = word_set("""door well pan way point cup shelf case rack tray unit cooler sink bag box can tub bucket container piece
+_COUNTED = word_set("""door well pan way point cup shelf case rack tray unit cooler sink bag box can tub
+bucket container piece
   slice strip test sample batch cycle item seat bottle spot place tier burner basin bay different""")
 """Units of counting: in the singular they count only small numbers (`38 door side` is no count)."""
 
 
 def _is_unit(line: Line, i: int, number: Number) -> bool:
-    """Whether the words behind a number are its unit here. One-letter units count only when printed with it."""
+    """Whether the words behind a number are its unit here. One-letter units count only when printed with
+    it."""
     low = line.tokens[i].low
     if low in ("f", "c"):
         text = line.text[line.tokens[i].start : line.tokens[i].end]
@@ -203,8 +206,20 @@ def _articles(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
     return made
 
 
-_SOUND_ALIKE = {"for": 4.0, "fore": 4.0, "to": 2.0, "too": 2.0, "ate": 8.0, "won": 1.0, "sex": 6.0, "sick": 6.0, "tree": 3.0,
-                "free": 3.0, "fife": 5.0, "tin": 10.0}  # fmt: skip
+_SOUND_ALIKE = {
+    "for": 4.0,
+    "fore": 4.0,
+    "to": 2.0,
+    "too": 2.0,
+    "ate": 8.0,
+    "won": 1.0,
+    "sex": 6.0,
+    "sick": 6.0,
+    "tree": 3.0,
+    "free": 3.0,
+    "fife": 5.0,
+    "tin": 10.0,
+}
 
 
 def _homophones(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:

@@ -50,7 +50,7 @@ def read_line(
         replaced = next(
             (by_figure[a] for a, b in changes.replaced.items() if b == at and a in by_figure), None
         )
-        draft = _draft(read, at, about, earlier, replaced, scene, clocks, degrees, words)
+        draft = _draft(read, at, about, earlier, replaced, scene, clocks, degrees)
         if draft is None:
             continue
         if at in changes.fallen:
@@ -70,9 +70,15 @@ def read_line(
 
 
 def _draft(
-    read: Read, at: int, about: Subject, earlier: Draft | None, replaced: Draft | None, scene: Scene, clocks: int,
-    degrees: str, words: Lexicon,
-) -> Draft | None:  # fmt: skip
+    read: Read,
+    at: int,
+    about: Subject,
+    earlier: Draft | None,
+    replaced: Draft | None,
+    scene: Scene,
+    clocks: int,
+    degrees: str,
+) -> Draft | None:
     line, figure = read.line, read.figures[at]
     kind, unit, said = kind_of(line, figure, about, earlier or replaced, scene, degrees)
     if kind is None:

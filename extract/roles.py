@@ -1,4 +1,5 @@
-"""What a figure is for: a reading, or a limit, a set point, a label's range, an earlier visit, a supposition."""
+"""What a figure is for: a reading, or a limit, a set point, a label's range, an earlier visit, a
+supposition."""
 
 from __future__ import annotations
 
@@ -14,9 +15,17 @@ _BETWEEN = word_set(
 _STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
 _READ_WORDS = word_set("reads read reading strip mine gauge now")
 _HEDGES = {
-    "about": "about", "around": "around", "roughly": "roughly", "almost": "almost", "nearly": "nearly",
-    "approximately": "approximately", "maybe": "maybe", "just": "just", "barely": "barely", "probably": "probably",
-}  # fmt: skip
+    "about": "about",
+    "around": "around",
+    "roughly": "roughly",
+    "almost": "almost",
+    "nearly": "nearly",
+    "approximately": "approximately",
+    "maybe": "maybe",
+    "just": "just",
+    "barely": "barely",
+    "probably": "probably",
+}
 _LEANING = word_set("little bit hair tad touch just barely slightly well way smidge")
 _STRICT = word_set("under over above below past")
 
@@ -58,12 +67,13 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
 
 
 def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
-    """The role that words in front of the figure give it: they reach over small words, never over another figure."""
+    """The role that words in front of the figure give it: they reach over small words, never over another
+    figure."""
     figure = found[at]
     tokens = line.tokens
     floor = first
     if at and found[at - 1].last > first:
-        floor = found[at - 1].last if not _joined(line, found, at) else found[at - 1].first
+        floor = found[at - 1].last if not _joined(found, at) else found[at - 1].first
     end = figure.first
     steps = 0
     while end > floor and steps <= _WINDOW:
@@ -84,7 +94,7 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
     return None
 
 
-def _joined(line: Line, found: list[Figure], at: int) -> bool:
+def _joined(found: list[Figure], at: int) -> bool:
     """The second of a range shares what stands before the first."""
     return found[at].range_with == at - 1
 
@@ -160,7 +170,8 @@ _TODAY = word_set("today now currently")
 
 
 def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
-    """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at 52`."""
+    """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at
+    52`."""
     figure, tokens = found[at], line.tokens
     i = figure.first - 1
     while i >= first:
@@ -209,22 +220,26 @@ def _claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
         and line.tokens[i].low in ("it", "was", "is", "'s", "at", "they", "were", "about", "around", "like")
     ):
         i -= 1
-    if i >= 1 and line.tokens[i].low in (
-        "says",
-        "said",
-        "answered",
-        "told",
-        "thinks",
-        "knows",
-        "knew",
-        "guessed",
-        "claims",
-        "claimed",
-        "swears",
-        "insists",
+    if (
+        i >= 1
+        and line.tokens[i].low
+        in (
+            "says",
+            "said",
+            "answered",
+            "told",
+            "thinks",
+            "knows",
+            "knew",
+            "guessed",
+            "claims",
+            "claimed",
+            "swears",
+            "insists",
+        )
+        and line.tokens[i - 1].low in _SPEAKERS
     ):
-        if line.tokens[i - 1].low in _SPEAKERS:
-            return "claim", line.words(i - 1, i + 1)
+        return "claim", line.words(i - 1, i + 1)
     return None
 
 

@@ -95,8 +95,13 @@ def other_kind(
     line = read.line
     if draft.kind == "illuminance":
         draft.stage = "lighting"
-        spot = [c for c in line.chunks if c.preposition in ("over", "at", "in", "above", "on", "under", "inside")
-                and c.first < draft.figure.first and line.sentence[c.first] == line.sentence[draft.figure.first]]  # fmt: skip
+        spot = [
+            c
+            for c in line.chunks
+            if c.preposition in ("over", "at", "in", "above", "on", "under", "inside")
+            and c.first < draft.figure.first
+            and line.sentence[c.first] == line.sentence[draft.figure.first]
+        ]
         if spot and not about.places and spot[-1].sort != "gone":
             draft.place, draft.place_row = line.words(spot[-1].prepared_at, spot[-1].last), spot[-1].place
         draft.item, draft.chunk = None, None

@@ -1,4 +1,5 @@
-"""At which stage of its life a food was measured, and what the figures on water, machines and sanitizer are."""
+"""At which stage of its life a food was measured, and what the figures on water, machines and sanitizer
+are."""
 
 from __future__ import annotations
 
@@ -52,7 +53,8 @@ def fahrenheit(value: float, unit: str) -> float:
 def segment(line: Line, first: int, last: int, others: Sequence[tuple[int, int]]) -> tuple[int, int, int]:
     """The tokens around a figure up to the figures next to it, and the end of what opens the sentence.
 
-    `others`: first and end token of the other measured figures. Words before the first figure's own name open the
+    `others`: first and end token of the other measured figures. Words before the first figure's own name
+    open the
     sentence and hold for the whole list.
     """
     begin, end = line.sentence_span(first)
@@ -102,9 +104,11 @@ def food_stage(
     for start, stop, cue in line.cues:
         if cue.stage not in FOOD_STAGES:
             continue
-        if draft.chunk is not None and draft.chunk.first <= start < draft.chunk.last and draft.line is line:
-            if cue.weight <= 1 or cue.stage in ("freezing",):
-                continue
+        in_name = (
+            draft.chunk is not None and draft.chunk.first <= start < draft.chunk.last and draft.line is line
+        )
+        if in_name and (cue.weight <= 1 or cue.stage == "freezing"):
+            continue
         if cue.stage == "time_control" and any(
             t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
         ):
@@ -199,7 +203,8 @@ def food_stage(
 
 
 def _seldom_cooked(draft: Draft) -> float:
-    """What speaks against a cooking temperature: nothing for raw animal food, much for dairy, plants and bread."""
+    """What speaks against a cooking temperature: nothing for raw animal food, much for dairy, plants and
+    bread."""
     food = classify(draft.item) if draft.item else None
     if food is None:
         return 0.0

@@ -8,20 +8,28 @@ from extract.figure import Figure
 from extract.line import NOUN, Chunk, Line
 from extract.text import word_set
 
-_PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver kid operator
-  pic staff crew log record chart sheet entry entries ph aw meter morning afternoon evening night yesterday today lunch dinner breakfast
-  opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature temperatures
-  reading readings note point call thing number figure thermometer's window cleaner shift paperwork person girl
-  dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem issue
-  question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit example time times""")
+_PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
+kid operator
+  pic staff crew log record chart sheet entry entries ph aw meter morning afternoon evening night yesterday
+  today lunch dinner breakfast
+  opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature
+  temperatures
+  reading readings note point call thing number figure thermometer's window cleaner shift paperwork person
+  girl
+  dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem
+  issue
+  question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit
+  example time times""")
 """Heads that never name what was measured."""
 
 _SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
 _TO_FOOD = word_set("on for in inside of with")
-_TAILS = word_set("""cooling holding reheating thawing sitting warming heating chilling boiling cooking resting still now
+_TAILS = word_set("""cooling holding reheating thawing sitting warming heating chilling boiling cooking
+resting still now
   today inside there temp temps temperature temping internal surface is was""")
 _VESSELS = word_set("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag")
-_GENERIC_PLACES = word_set("""floor wall ceiling slicer mixer hood dumpster can opener tubs block locker toilet register
+_GENERIC_PLACES = word_set("""floor wall ceiling slicer mixer hood dumpster can opener tubs block locker
+toilet register
   office hallway alley enclosure""")
 
 

@@ -28,25 +28,110 @@ _CONTRACTED = {
 }  # fmt: skip
 _NOT_PARTS = {"ca": "can", "wo": "will", "ai": "is"}
 _IRREGULAR = {
-    "feet": "foot", "code": "code", "codes": "code", "rinsed": "rins", "sorry": "sorry", "mice": "mouse", "shelves": "shelf", "knives": "knife", "leaves": "leaf", "loaves": "loaf",
-    "halves": "half", "using": "use", "used": "use", "uses": "use", "threw": "throw", "thrown": "throw",
-    "broke": "break", "broken": "break", "kept": "keep", "stood": "stand", "left": "left", "flies": "fly",
-    "geese": "goose", "children": "child", "women": "woman", "men": "man", "people": "person", "tore": "torn",
-    "gas": "gas", "glass": "glass", "glasses": "glass", "less": "less", "always": "always", "does": "do",
-    "did": "do", "done": "do", "doing": "do", "has": "have", "had": "have", "having": "have", "gone": "go",
-    "goes": "go", "went": "go", "going": "go", "ice": "ice", "iced": "iced", "during": "during",
-    "nothing": "nothing", "something": "something", "anything": "anything", "ceiling": "ceiling",
-    "morning": "morning", "evening": "evening", "building": "building", "bring": "bring", "string": "string",
-    "red": "red", "bed": "bed", "seed": "seed", "feed": "feed", "need": "need", "needs": "need",
-    "bleed": "bleed", "speed": "speed", "raw": "raw", "his": "his", "this": "this", "its": "its", "was": "was",
-    "gasses": "gas", "yes": "yes", "us": "us", "bus": "bus", "plus": "plus", "gross": "gross", "press": "press",
-    "asparagus": "asparagus", "hummus": "hummus", "couscous": "couscous", "molasses": "molasses",
-    "tres": "tres", "swiss": "swiss", "mess": "mess", "grass": "grass", "moss": "moss", "brass": "brass",
-    "dress": "dress", "business": "business", "across": "across", "unless": "unless", "restless": "restless",
-    "stainless": "stainless", "express": "express", "access": "access", "process": "process",
-    "compress": "compress", "bass": "bass", "mass": "mass", "pass": "pass", "toss": "toss", "rinse": "rins",
-    "shellfish": "shellfish", "fish": "fish",
-}  # fmt: skip
+    "feet": "foot",
+    "code": "code",
+    "codes": "code",
+    "rinsed": "rins",
+    "sorry": "sorry",
+    "mice": "mouse",
+    "shelves": "shelf",
+    "knives": "knife",
+    "leaves": "leaf",
+    "loaves": "loaf",
+    "halves": "half",
+    "using": "use",
+    "used": "use",
+    "uses": "use",
+    "threw": "throw",
+    "thrown": "throw",
+    "broke": "break",
+    "broken": "break",
+    "kept": "keep",
+    "stood": "stand",
+    "left": "left",
+    "flies": "fly",
+    "geese": "goose",
+    "children": "child",
+    "women": "woman",
+    "men": "man",
+    "people": "person",
+    "tore": "torn",
+    "gas": "gas",
+    "glass": "glass",
+    "glasses": "glass",
+    "less": "less",
+    "always": "always",
+    "does": "do",
+    "did": "do",
+    "done": "do",
+    "doing": "do",
+    "has": "have",
+    "had": "have",
+    "having": "have",
+    "gone": "go",
+    "goes": "go",
+    "went": "go",
+    "going": "go",
+    "ice": "ice",
+    "iced": "iced",
+    "during": "during",
+    "nothing": "nothing",
+    "something": "something",
+    "anything": "anything",
+    "ceiling": "ceiling",
+    "morning": "morning",
+    "evening": "evening",
+    "building": "building",
+    "bring": "bring",
+    "string": "string",
+    "red": "red",
+    "bed": "bed",
+    "seed": "seed",
+    "feed": "feed",
+    "need": "need",
+    "needs": "need",
+    "bleed": "bleed",
+    "speed": "speed",
+    "raw": "raw",
+    "his": "his",
+    "this": "this",
+    "its": "its",
+    "was": "was",
+    "gasses": "gas",
+    "yes": "yes",
+    "us": "us",
+    "bus": "bus",
+    "plus": "plus",
+    "gross": "gross",
+    "press": "press",
+    "asparagus": "asparagus",
+    "hummus": "hummus",
+    "couscous": "couscous",
+    "molasses": "molasses",
+    "tres": "tres",
+    "swiss": "swiss",
+    "mess": "mess",
+    "grass": "grass",
+    "moss": "moss",
+    "brass": "brass",
+    "dress": "dress",
+    "business": "business",
+    "across": "across",
+    "unless": "unless",
+    "restless": "restless",
+    "stainless": "stainless",
+    "express": "express",
+    "access": "access",
+    "process": "process",
+    "compress": "compress",
+    "bass": "bass",
+    "mass": "mass",
+    "pass": "pass",
+    "toss": "toss",
+    "rinse": "rins",
+    "shellfish": "shellfish",
+    "fish": "fish",
+}
 
 
 def word_set(words: str) -> frozenset[str]:
@@ -69,7 +154,8 @@ class Token(NamedTuple):
 
 @lru_cache(maxsize=65536)
 def singular(word: str) -> str:
-    """The word without a plural ending only: names of things are compared by it, so `topping` is not `top`."""
+    """The word without a plural ending only: names of things are compared by it, so `topping` is not
+    `top`."""
     known = _IRREGULAR.get(word)
     if known is not None:
         return word if word in ("used", "using", "uses") else known
@@ -100,7 +186,7 @@ def stem(word: str) -> str:
         return word
     if (word.endswith("ies") and size > 4) or (word.endswith("ied") and size > 4):
         word = word[:-3] + "y"
-    elif word.endswith("sses") or word.endswith(("shes", "ches", "xes", "zes")):
+    elif word.endswith(("sses", "shes", "ches", "xes", "zes")):
         word = word[:-2]
     elif word.endswith("s") and not word.endswith(("ss", "us", "is", "'s")):
         word = word[:-1]
@@ -120,7 +206,8 @@ def _undouble(word: str) -> str:
 
 
 def tokens(text: str) -> list[Token]:
-    """The tokens of `text`, in order; hyphens between letters are dropped, so `walk-in` reads as `walk in`."""
+    """The tokens of `text`, in order; hyphens between letters are dropped, so `walk-in` reads as `walk
+    in`."""
     found: list[Token] = []
     add = found.append
     for match in _TOKEN.finditer(text):

@@ -51,8 +51,10 @@ def _minutes_before(found: list[Figure], line: Line, i: int) -> tuple[int, int] 
 _DAY_PARTS = {"am": 0, "pm": 12, "a.m": 0, "p.m": 12}
 
 
-_CLOCK_VERBS = word_set("""opened open made make started start arrived came got put set pulled prepped tagged dated
-  checked back marked stamped discard cooked went since delivered left dropped finished took out stopped began prep
+_CLOCK_VERBS = word_set("""opened open made make started start arrived came got put set pulled prepped
+tagged dated
+  checked back marked stamped discard cooked went since delivered left dropped finished took out stopped
+  began prep
   probed tested logged closed closes pull received reopened served cut""")
 
 

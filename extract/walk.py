@@ -9,7 +9,8 @@ from extract.scene import Read, Scene
 from extract.subject import item_name, place_name, scene_place
 
 _IN_CELSIUS = re.compile(
-    r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?) (?:degrees )?(?:celsius|centigrade)\b"
+    r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?)"
+    r" (?:degrees )?(?:celsius|centigrade)\b"
     r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b",
     re.IGNORECASE,
 )
@@ -66,9 +67,7 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 scene.aside_sentence = line.sentence[chunk.first]
                 if not scene.place_is_aside:
                     scene.base_place, scene.base_row = scene.place, scene.place_row
-        elif (chunk.known_food or (chunk.object is None and chunk.sort in ("thing", "food"))) and _is_topic(
-            line, chunk
-        ):
+        elif _is_topic(chunk):
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
             scene.topic_food, scene.topic_line = chunk.known_food, line.index
     return max(first, last)
@@ -98,7 +97,7 @@ def inside_place(line: Line, chunk: Chunk) -> bool:
     return begin >= 0 and line.chunk_at[begin] >= 0 and line.chunks[line.chunk_at[begin]].sort == "place"
 
 
-def _is_topic(line: Line, chunk: Chunk) -> bool:
+def _is_topic(chunk: Chunk) -> bool:
     if chunk.preposition in (
         "for",
         "with",

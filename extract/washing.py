@@ -10,7 +10,8 @@ from extract.subject import Subject, item_name, place_name
 def washing_stage(
     line: Line, draft: Draft, about: Subject, scene: Scene, what: str, first: int, end: int
 ) -> str | None:
-    """Stage of a temperature that is of water, a machine or a dish; sets the item. None: it is food or air."""
+    """Stage of a temperature that is of water, a machine or a dish; sets the item. None: it is food or
+    air."""
     known_food = draft.chunk is not None and draft.chunk.known_food
     if known_food:
         return None
@@ -47,7 +48,7 @@ def washing_stage(
     if what in ("wash", "rinse") or (machine and what in ("", "water", "pressure") and draft.chunk is None):
         wash = what == "wash" or ("wash" in near and "rinse" not in near)
         if machine or (row is None and scene.machine != "warewashing"):
-            if not _named_part(line, draft, about):
+            if not _named_part(line, about):
                 draft.item = None
             draft.chunk = None
             return "machine_wash" if wash else "machine_rinse"
@@ -94,8 +95,9 @@ def washing_stage(
     return None
 
 
-def _named_part(line: Line, draft: Draft, about: Subject) -> bool:
-    """Parts such as `wash tank` and `rinse line` are named as measured; `wash` and `final rinse` are the stage only."""
+def _named_part(line: Line, about: Subject) -> bool:
+    """Parts such as `wash tank` and `rinse line` are named as measured; `wash` and `final rinse` are the
+    stage only."""
     return about.chunk is not None and line.tokens[about.chunk.last - 1].low in (
         "tank",
         "line",

@@ -81,21 +81,29 @@ def _dictation(row: dict[str, Any]) -> Dictation:
         utterances=tuple(Utterance(item["text"], at=_at(item.get("at"))) for item in row["utterances"]),
         readings=tuple(
             Gold(
-                kind=item["kind"], value=float(item["value"]), unit=item["unit"], stage=item["stage"],
-                item=item.get("item"), place=item.get("place"), agent=item.get("agent"), clock=item.get("clock"),
+                kind=item["kind"],
+                value=float(item["value"]),
+                unit=item["unit"],
+                stage=item["stage"],
+                item=item.get("item"),
+                place=item.get("place"),
+                agent=item.get("agent"),
+                clock=item.get("clock"),
                 verdict=item["verdict"],
             )
             for item in row["readings"]
         ),
         findings=tuple(
             GoldFinding(
-                (item["provision"], *item.get("accept", ())), bool(item["corrected_on_site"]), item.get("place"),
+                (item["provision"], *item.get("accept", ())),
+                bool(item["corrected_on_site"]),
+                item.get("place"),
                 item.get("item"),
             )
             for item in row["findings"]
         ),
         must_flag=tuple(row.get("must_flag", ())),
-    )  # fmt: skip
+    )
 
 
 def _at(text: str | None) -> datetime | None:

@@ -1,4 +1,4 @@
-"""`probeside bench extract`: an extraction scored against a corpus, beside plain alternatives; and its speed."""
+"""`probeside bench extract`: an extraction scored beside plain alternatives, and its speed."""
 
 from __future__ import annotations
 
@@ -66,7 +66,8 @@ def evaluate(corpus: Sequence[Dictation]) -> Score:
 
 def _table(corpus: Sequence[Dictation], made: Score) -> None:
     print(
-        f"{len(corpus)} dictations, {sum(len(d.utterances) for d in corpus)} utterances, {made.wanted} readings, {made.violations} findings"
+        f"{len(corpus)} dictations, {sum(len(d.utterances) for d in corpus)} utterances, "
+        f"{made.wanted} readings, {made.violations} findings"
     )
     print(f"{'':34}{'P':>7}{'R':>7}{'F1':>7}")
     for part in PARTS:
@@ -122,7 +123,8 @@ def _speed(corpus: Sequence[Dictation], most: int) -> None:
 def _startup() -> float:
     """Processor seconds of a fresh process that extracts one line."""
     program = (
-        "import time\nfrom extract import extract\nfrom shared.rules import load\nfrom shared.types import Utterance\n"
+        "import time\nfrom extract import extract\n"
+        "from shared.rules import load\nfrom shared.types import Utterance\n"
         "extract([Utterance('soup 150')], rules=load('food_code_2022'))\nprint(time.process_time())"
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)

@@ -62,7 +62,8 @@ def text_of(name: str) -> str:
         data = sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
     except OSError as error:
         raise InputError(
-            f"{name}: {(error.strerror or 'cannot be read').lower()}; give a text file or - for standard input"
+            f"{name}: {(error.strerror or 'cannot be read').lower()}; "
+            "give a text file or - for standard input"
         ) from error
     if b"\x00" in data[:4096]:
         raise InputError(
@@ -74,7 +75,8 @@ def text_of(name: str) -> str:
 def utterances(text: str, *, today: datetime | None = None) -> Iterator[Utterance]:
     """The utterances of a text: its lines, empty ones left out, each at the time that leads it, if any.
 
-    Times are of today and go on over midnight. `today`: the moment whose date and offset they take; None: now.
+    Times are of today and go on over midnight. `today`: the moment whose date and offset they take; None:
+    now.
     """
     day = (today or datetime.now().astimezone()).replace(hour=0, minute=0, second=0, microsecond=0)
     last: datetime | None = None
