@@ -2,5 +2,6 @@
 
 from extract.checks.checking import check
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured, Quantity
+from extract.checks.thermometer import instrument
 
-__all__ = ["UNKNOWN_INSTRUMENT", "Instrument", "Measured", "Quantity", "check"]
+__all__ = ["UNKNOWN_INSTRUMENT", "Instrument", "Measured", "Quantity", "check", "instrument"]

@@ -155,9 +155,9 @@ def _nothing(measured: Measured, about: Subject) -> Check:
 def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrument) -> _Held:
     value, unit, limit = printed_value(measured.value, measured.unit, row)
     thermometer = row.quantity == "temperature" and row.accuracy
-    offset = instrument.off(unit) if thermometer else 0.0
     band = instrument.band(unit, rules.decision.accuracy) if thermometer else 0.0
-    true = exact(value - offset)
+    true = instrument.true(value, unit) if thermometer else value
+    offset = exact(value - true)
     tolerance = row.tolerance.get(unit, 0.0)
     compared = compare(true, row.operator, limit, tolerance=tolerance, band=band, rule=rules.decision.rule)
     why = words.against(true, unit, limit, compared, row, tolerance=tolerance)

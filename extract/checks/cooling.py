@@ -179,8 +179,7 @@ def _ordered(
 
 
 def _corrected(point: Point, instrument: Instrument) -> Point:
-    off = instrument.off(point.unit)
-    return Point(point.at, exact(point.value - off), point.unit) if off else point
+    return Point(point.at, instrument.true(point.value, point.unit), point.unit)
 
 
 def _clock(points: tuple[Point, ...], rule: CoolingRule, started: datetime | None) -> Clock:

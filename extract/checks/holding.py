@@ -53,7 +53,7 @@ def _by_table(
     unit = measured.unit
     if unit not in table.steps[0].values:
         return None
-    value = exact(measured.value - instrument.off(unit))
+    value = instrument.true(measured.value, unit)
     held = measured.held_s
     if held is None:
         return _without_time(measured, value, table, rules, instrument)

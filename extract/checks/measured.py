@@ -60,27 +60,37 @@ class Instrument:
     accuracy: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     """Plus or minus, by unit; a unit that is missing: the rules' own figure."""
     offset: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
-    """What it read over the truth at the day's ice-point or boiling-point check, by unit."""
+    """What it read over the truth in ice water that day (or in boiling water alone), by unit."""
+    offset_boiling: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    """The same in boiling water, when both were checked; between the two the offset is straight."""
 
     def band(self, unit: str, otherwise: Mapping[str, float]) -> float:
         """Its accuracy in `unit`, from `otherwise` where its own is not known; 0 where there is none."""
-        if unit in self.accuracy:
-            return self.accuracy[unit]
-        if unit == "degC" and "degF" in self.accuracy:
-            return round(self.accuracy["degF"] * 5 / 9, 6)
-        if unit == "degF" and "degC" in self.accuracy:
-            return round(self.accuracy["degC"] * 9 / 5, 6)
-        return otherwise.get(unit, 0.0)
+        return _difference(self.accuracy, unit, otherwise.get(unit, 0.0))
 
-    def off(self, unit: str) -> float:
-        """Its offset as a difference in `unit`; 0 when it was not checked."""
-        if unit in self.offset:
-            return self.offset[unit]
-        if unit == "degC" and "degF" in self.offset:
-            return round(self.offset["degF"] * 5 / 9, 6)
-        if unit == "degF" and "degC" in self.offset:
-            return round(self.offset["degC"] * 9 / 5, 6)
-        return 0.0
+    def true(self, value: float, unit: str) -> float:
+        """What it would have read without its offset, in the same unit."""
+        low = _difference(self.offset, unit, 0.0)
+        if not self.offset_boiling:
+            return round(value - low, 6) if low else value
+        high = _difference(self.offset_boiling, unit, 0.0)
+        ice, boiling = _POINTS.get(unit, (0.0, 1.0))
+        return round(value - low - (high - low) * (value - ice) / (boiling - ice), 6)
+
+
+_POINTS = {"degF": (32.0, 212.0), "degC": (0.0, 100.0)}
+"""The two points between which an offset is taken to be straight."""
+
+
+def _difference(known: Mapping[str, float], unit: str, otherwise: float) -> float:
+    """A difference of temperature in `unit`, from either unit; `otherwise` where none is known."""
+    if unit in known:
+        return known[unit]
+    if unit == "degC" and "degF" in known:
+        return round(known["degF"] * 5 / 9, 6)
+    if unit == "degF" and "degC" in known:
+        return round(known["degC"] * 9 / 5, 6)
+    return otherwise
 
 
 UNKNOWN_INSTRUMENT = Instrument()

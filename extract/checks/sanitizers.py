@@ -256,7 +256,7 @@ def _water(measured: Measured, rows: Sequence[Sanitizer], rules: Rules, instrume
     coolest = min(row.water[unit] for row in by_ph)
     any_ph = [row.water[unit] for row in by_ph if (row.ph_most or 0.0) >= 10 or "ph" in row.given]
     surely = min(any_ph) if measured.ph is None and any_ph else coolest
-    value = exact(measured.value - instrument.off(unit))
+    value = instrument.true(measured.value, unit)
     if coolest <= value < surely:
         return Check(
             "undetermined", rows[0].section, missing=(_PH,), why=f"{_said(measured)}: it depends on {_PH}"

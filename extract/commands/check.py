@@ -7,7 +7,7 @@ import json
 import math
 from typing import Any
 
-from extract.checks import Instrument, Measured, check, given
+from extract.checks import Instrument, Measured, check, given, instrument
 from extract.checks.options import Advice, out_of_limits
 from extract.checks.selecting import Subject, subject
 from shared import rules as law
@@ -46,9 +46,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     say("--label-min", help="lower end of the range on the label")
     say("--label-max", help="upper end of the range on the label")
     say("--diameter", help="inside diameter of a water inlet, for an air gap, such as '0.5 inch'")
-    say("--elevation", help="height of the site in metres, for a boiling-point check")
+    say("--elevation", help="height of the site in metres, for a check in boiling water")
     say("--said", action="append", default=[], metavar="CONDITION", help="a condition, such as microwave")
     say("--offset", help="what the thermometer reads over the truth in ice water, such as '1 degF'")
+    say("--ice", help="what the thermometer read in ice water that day, such as '33 degF'")
+    say("--boiling", help="what it read in boiling water that day, such as '210 degF'; give --elevation too")
     say("--accuracy", help="the thermometer's accuracy, plus or minus, such as '2 degF'")
     say("--out-for", help="how long the food has been out of its limit, such as '3 h'")
     say("--rules", default="food_code_2022", help="name or file of the rules")
@@ -124,10 +126,18 @@ def _instrument(options: argparse.Namespace) -> Instrument:
         raise InputError(
             f"--accuracy {options.accuracy!r} is less than nothing: write plus or minus, as '2 degF'"
         )
-    return Instrument(
-        accuracy={accuracy.unit: accuracy.value} if accuracy else {},
-        offset={offset.unit: offset.value} if offset else {},
-    )
+    own = {accuracy.unit: accuracy.value} if accuracy else {}
+    if offset is not None:
+        return Instrument(accuracy=own, offset={offset.unit: offset.value})
+    try:
+        return instrument(
+            ice=given.temperature(options.ice) if options.ice else None,
+            boiling=given.temperature(options.boiling) if options.boiling else None,
+            elevation_m=_optional(options.elevation, "--elevation") or 0.0,
+            accuracy=own,
+        )
+    except ValueError as error:
+        raise InputError(f"--elevation cannot be right: {error}") from error
 
 
 def source_of(found: Check, rules: Rules) -> Source | None:

@@ -61,6 +61,8 @@ def test_check_takes_every_fact_that_a_limit_may_need(capsys: pytest.CaptureFixt
     assert parsed(capsys, *patty, "--held", "15 s")["verdict"] == "violates"
     assert parsed(capsys, *COLD, "--offset", "8 degF")["verdict"] == "borderline"
     assert parsed(capsys, *COLD, "--accuracy", "10 degF")["verdict"] == "borderline"
+    assert parsed(capsys, *COLD, "--ice", "40 degF")["margin"] == 0
+    assert parsed(capsys, *COLD, "--boiling", "212 degF", "--elevation", "0")["margin"] == 8
     assert [row["section"] for row in parsed(capsys, *COLD, "--out-for", "5 h")["options"]] == [
         "3-501.16, 3-701.11"
     ]
@@ -123,6 +125,7 @@ def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str
         ((*COLD, "--held", "-5 s"), "less than nothing"),
         ((*COLD, "--water", "76 inches"), "a figure in degF or degC is wanted"),
         ((*COLD, "--accuracy", "-2 degF"), "less than nothing"),
+        ((*COLD, "--boiling", "200 degF", "--elevation", "90000"), "--elevation cannot be right"),
         ((*COLD, "--rules", "nowhere"), "no rules are called 'nowhere'"),
         (("cooling", "135 degF"), "has no time: write a reading as '135 degF@14:00'"),
         (("cooling", "135 degF@25:00"), "is not a time"),

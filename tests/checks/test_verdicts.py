@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 import pytest
 
-from extract.checks import Instrument, Measured, Quantity, check
+from extract.checks import Instrument, Measured, Quantity, check, instrument
 from shared.rules import load
 
 RULES = load("food_code_2022")
@@ -366,6 +366,28 @@ def test_an_offset_known_in_one_unit_counts_in_the_other() -> None:
     reading = Measured("temperature", 6, "degC", "cold_holding", "ham")
     found = check(reading, RULES, instrument=Instrument(offset={"degF": 1.8}))
     assert found.margin == 0.0
+
+
+@pytest.mark.parametrize(
+    ("ice", "boiling", "elevation_m", "read", "true"),
+    [
+        # one check: the same offset over the whole range
+        (Quantity(33, "degF"), None, 0, 165, 164),
+        (None, Quantity(209, "degF"), 0, 41, 44),
+        # at 1609 m water boils at 202.4 °F (CoolProp, IAPWS-95): a reading of 202.4 is right there
+        (None, Quantity(202.4, "degF"), 1609, 41, 41),
+        # both: straight between them; 2 °F high in ice, right in boiling water, 1 °F high half-way
+        (Quantity(34, "degF"), Quantity(212, "degF"), 0, 122, 121),
+        (Quantity(1, "degC"), Quantity(102, "degC"), 0, 50, 48.5),
+        (None, None, 0, 41, 41),
+    ],
+)
+def test_the_checks_of_the_day_correct_the_readings(
+    ice: Quantity | None, boiling: Quantity | None, elevation_m: float, read: float, true: float
+) -> None:
+    unit = (ice or boiling or Quantity(0, "degF")).unit
+    corrected = instrument(ice=ice, boiling=boiling, elevation_m=elevation_m).true(read, unit)
+    assert corrected == pytest.approx(true, abs=0.06)
 
 
 def test_the_thermometers_own_accuracy_sets_the_band() -> None:
