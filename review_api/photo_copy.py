@@ -2,18 +2,40 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
+import json
 import math
 from collections.abc import Sequence
 from pathlib import Path
 
 from PIL import Image, ImageDraw
 
+from capture.originals import Originals
 from capture.photos import copy_of
 from review_api.api.changes import Arrow, Box, Cover
+from review_api.api.shown import Photo
+from review_api.derived import kept
 
 _INK, _RIM = (200, 0, 0), (255, 255, 255)
 _QUALITY = 88
+
+
+SIZES = {"thumb": 320, "page": 1400, "full": 4000}
+"""Longest side of each copy, in pixels."""
+
+
+def copy_for(photo: Photo, *, originals: Originals, derived: Path, longest_px: int) -> Path:
+    """Where the finished copy of a photo lies, made if need be. Raises InputError."""
+    shapes = json.dumps([shape.model_dump() for shape in (*photo.covers, *photo.drawn)])
+    look = hashlib.sha256(shapes.encode()).hexdigest()[:12] if photo.covers or photo.drawn else "plain"
+    path = derived / "photos" / f"{photo.sha256}-{longest_px}-{look}.jpg"
+
+    def make() -> bytes:
+        original = originals.path(photo.sha256)
+        return finished(original, longest_px=longest_px, covers=photo.covers, drawn=photo.drawn)
+
+    return kept(path, make)
 
 
 def finished(

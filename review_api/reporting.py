@@ -10,11 +10,11 @@ from typing import Literal
 from sqlmodel import Session, col, select
 
 from review_api.api.changing import look
-from review_api.api.routes.media import copy_for
 from review_api.api.shown import Desk
 from review_api.api.state import State
 from review_api.data_folder import DataFolder
 from review_api.derived import kept
+from review_api.photo_copy import copy_for
 from review_api.record import Record
 from review_api.record_of import record
 from review_api.report import Rendered, render
@@ -54,7 +54,9 @@ def photo_files(here: State, desk: Desk, content: Record) -> dict[str, PhotoFile
     """The finished copies of the photos that the record shows, by their SHA-256."""
     photos = {photo.sha256: photo for photo in desk.photos}
     return {
-        item.sha256: Path(copy_for(here, photos[item.sha256], longest_px=LONGEST_PX)).read_bytes()
+        item.sha256: copy_for(
+            photos[item.sha256], originals=here.originals, derived=here.folder.derived, longest_px=LONGEST_PX
+        ).read_bytes()
         for item in content.photos
     }
 

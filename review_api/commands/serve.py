@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import ipaddress
 import socket
 import sys
@@ -48,7 +49,8 @@ def run(options: argparse.Namespace) -> int:
 def listen(host: str, port: int) -> socket.socket:
     """A socket bound there. Raises InputError where that is not possible."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listening = socket.socket(family, socket.SOCK_STREAM)
+    # With the protocol named, asyncio switches off the waiting for full packets (Nagle): 40 ms an answer.
+    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
@@ -64,6 +66,7 @@ def listen(host: str, port: int) -> socket.socket:
 
 def serve(here: State, listening: socket.socket) -> None:
     """Serves until it is stopped; says where. All that was shown as saved is on disk at any moment."""
+    leave_alone_what_stays()
     host, port = listening.getsockname()[:2]
     shown = f"[{host}]" if ":" in host else host
     print(f"Probeside serves the desk at http://{shown}:{port}/ (Ctrl-C stops it)", flush=True)
@@ -75,6 +78,12 @@ def serve(here: State, listening: socket.socket) -> None:
         server_header=False,
     )
     uvicorn.Server(config).run(sockets=[listening])
+
+
+def leave_alone_what_stays() -> None:
+    """Takes all that is loaded by now out of the garbage collector's rounds, which cost 100 ms now and then."""
+    gc.collect()
+    gc.freeze()
 
 
 def names_of(host: str) -> tuple[str, ...]:

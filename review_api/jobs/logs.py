@@ -6,7 +6,7 @@ import logging
 
 
 def log_like_the_rest() -> None:
-    """Takes away the handler and the chatter of the engine's own logger. Call it after the engine's set-up."""
+    """Takes away the handler and the chatter of the engine's own logger, after its set-up."""
     logger = logging.getLogger("dbos")
     for handler in list(logger.handlers):
         logger.removeHandler(handler)

@@ -1,6 +1,7 @@
 """Which steps an inspection goes through, and in what order. DBOS checkpoints each.
 
-    intake → keep it → clear the inbox → for each recording: transcribe → keep it → extract → keep it
+    intake → keep it → clear the inbox → thumbnails →
+    for each recording: transcribe → keep it → extract → keep it
 
 What is done is in the functions of `steps`; here is only the order. It is replayed after a restart, so it
 depends on nothing but its arguments and the results of its steps.
@@ -59,6 +60,7 @@ def inspection(inspection_id: int, hear: bool) -> None:
         if found is not None:
             _keep("keep intake", steps.store_intake, inspection_id, found)
             _compute("clear inbox", steps.clear_inbox, inspection_id)
+            _compute("thumbnails", steps.thumbnails, inspection_id)
         recordings = _compute("list recordings", steps.to_hear, inspection_id, again=hear)
         for at, sha256 in enumerate(recordings):
             heard = _compute("transcribe", steps.transcribe, inspection_id, sha256, at=at, of=len(recordings))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +17,10 @@ from sqlmodel import Session, col, delete, select
 from capture.clock import one_line
 from capture.heard import nothing_heard
 from capture.intake import take_in
+from review_api.api import shown
 from review_api.jobs.workshop import Workshop
 from review_api.mending import mend
+from review_api.photo_copy import SIZES, copy_for
 from review_api.store import events, inspections, proposals, vocabulary
 from review_api.store.summary import facts_of, recount
 from review_api.store.tables import Photo, Recording
@@ -81,6 +84,22 @@ def store_intake(session: Session, inspection_id: int, found: Json) -> None:
     }
     events.append(session, inspection, "taken in", who=events.PROGRAM, about=about)
     recount(session, inspection)
+
+
+def thumbnails(workshop: Workshop, inspection_id: int) -> None:
+    """Makes the small copies of the photos, so that the page need not wait for them."""
+    tell = workshop.teller(inspection_id, "making small copies of the photos")
+    with workshop.database.reading() as session:
+        photos = [shown.Photo.model_validate(row.content) for row in _photos(session, inspection_id)]
+    for at, photo in enumerate(photos):
+        tell(AFTER_INTAKE / 2 + AFTER_INTAKE / 2 * at / len(photos), photo.name)
+        with suppress(InputError):
+            copy_for(
+                photo,
+                originals=workshop.originals,
+                derived=workshop.folder.derived,
+                longest_px=SIZES["thumb"],
+            )
 
 
 def clear_inbox(workshop: Workshop, inspection_id: int) -> None:
@@ -166,12 +185,7 @@ def extract(workshop: Workshop, inspection_id: int) -> Json:
             (from_json(types.Recording, row.content), _transcript(row))
             for row in _recordings(session, inspection_id)
         ]
-        photos = [
-            from_json(types.Photo, row.content)
-            for row in session.exec(
-                select(Photo).where(Photo.inspection_id == inspection_id).order_by(col(Photo.position))
-            )
-        ]
+        photos = [from_json(types.Photo, row.content) for row in _photos(session, inspection_id)]
         facts = from_json(types.Facts, inspection.facts)
     said = tuple(mend(utterance, mended) for utterance in one_line(heard))
     found = understand(said, rules=law, facts=facts, photos=tuple(photos))
@@ -206,6 +220,12 @@ def store_failure(session: Session, inspection_id: int, why: str) -> None:
 def _recordings(session: Session, inspection_id: int) -> Sequence[Recording]:
     return session.exec(
         select(Recording).where(Recording.inspection_id == inspection_id).order_by(col(Recording.position))
+    ).all()
+
+
+def _photos(session: Session, inspection_id: int) -> Sequence[Photo]:
+    return session.exec(
+        select(Photo).where(Photo.inspection_id == inspection_id).order_by(col(Photo.position))
     ).all()
 
 

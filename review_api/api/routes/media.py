@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from typing import Annotated, Literal
 
@@ -12,9 +11,9 @@ from fastapi.responses import FileResponse, Response
 from capture import audio as sound
 from review_api.api.problems import ANSWERS
 from review_api.api.shown import Peaks, Photo
-from review_api.api.state import Here, Sha, State
+from review_api.api.state import Here, Sha
 from review_api.derived import kept
-from review_api.photo_copy import finished
+from review_api.photo_copy import SIZES, copy_for
 from review_api.playable import playable
 from review_api.store import choices, inspections
 from review_api.store.refusals import NotValid
@@ -24,7 +23,6 @@ router = APIRouter(prefix="/api", tags=["media"], responses=ANSWERS)
 _FOR_GOOD = {"Cache-Control": "private, max-age=31536000, immutable"}
 """What goes by the hash of its bytes never changes."""
 
-_SIZES = {"thumb": 320, "page": 1400, "full": 4000}
 _LONGEST_CLIP_S = 600.0
 
 
@@ -84,20 +82,7 @@ def photo(
         chosen = {}
         if inspection is not None:
             chosen = choices.get(session, inspections.get(session, inspection), "photo", sha256) or {}
-    path = copy_for(here, Photo.model_validate({**row.content, **chosen}), longest_px=_SIZES[size])
+    wanted = Photo.model_validate({**row.content, **chosen})
+    path = copy_for(wanted, originals=here.originals, derived=here.folder.derived, longest_px=SIZES[size])
     headers = _FOR_GOOD if inspection is None else {"Cache-Control": "no-cache"}
     return FileResponse(path, media_type="image/jpeg", headers=headers)
-
-
-def copy_for(here: State, photo: Photo, *, longest_px: int) -> str:
-    """Where the finished copy of a photo lies, made if need be."""
-    shapes = json.dumps([shape.model_dump() for shape in (*photo.covers, *photo.drawn)])
-    look = hashlib.sha256(shapes.encode()).hexdigest()[:12] if photo.covers or photo.drawn else "plain"
-    path = here.folder.derived / "photos" / f"{photo.sha256}-{longest_px}-{look}.jpg"
-
-    def make() -> bytes:
-        return finished(
-            here.originals.path(photo.sha256), longest_px=longest_px, covers=photo.covers, drawn=photo.drawn
-        )
-
-    return str(kept(path, make))
