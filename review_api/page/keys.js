@@ -1,5 +1,5 @@
 // The keyboard model. A view offers keys; the help panel and the hints read the same list, so they cannot differ.
-import { signal, useEffect, useRef } from "./html.js";
+import { signal, useLayoutEffect, useRef } from "./html.js";
 import { lettersOn } from "./settings.js";
 
 /**
@@ -23,7 +23,8 @@ export function useKeys(title, keys, { modal = false, active = true } = {}) {
   set.title = title;
   set.keys = keys;
   set.modal = modal;
-  useEffect(() => {
+  // Before the next key can come: two keys in quick succession must not miss what the first one opened.
+  useLayoutEffect(() => {
     if (!active) return undefined;
     offered.value = [...offered.peek(), set];
     return () => {

@@ -45,9 +45,15 @@ function Shape({ shape, width, height }) {
   return html`<rect class="halo" ...${box} /><rect class="stroke" ...${box} />`;
 }
 
-/** The overlay: `shapes` in parts of the picture; `tool` is what a drag draws, or null. */
+/** The overlay: `shapes` in parts of the picture; `tool` is what a drag draws, or null; `onChange(before => after)`. */
 export function DrawOn({ photo, shapes, tool, onChange }) {
-  const [drag, setDrag] = useState(null);
+  const [drag, show] = useState(null);
+  // Kept beside the state: a quick hand lets go before the page is drawn again.
+  const held = useRef(null);
+  const setDrag = (next) => {
+    held.current = next;
+    show(next);
+  };
   const overlay = useRef(null);
   const [width, height] = [1000, (1000 * photo.height) / photo.width];
   const pointOf = (event) => {
@@ -61,27 +67,27 @@ export function DrawOn({ photo, shapes, tool, onChange }) {
     setDrag({ from: pointOf(event), to: pointOf(event) });
   };
   const up = (event) => {
-    if (!drag) return;
-    const shape = shapeBetween(tool, drag.from, pointOf(event));
+    if (!held.current) return;
+    const shape = shapeBetween(tool, held.current.from, pointOf(event));
     setDrag(null);
-    if (shape) onChange([...shapes, rounded(shape)]);
+    if (shape) onChange((before) => [...before, rounded(shape)]);
   };
   const keyed = (event, index) => {
     const by = { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] }[event.key];
     if (by) {
       event.preventDefault();
       event.stopPropagation();
-      onChange(shapes.map((shape, at) => (at === index ? rounded((event.shiftKey ? sized : moved)(shape, ...by)) : shape)));
+      onChange((before) => before.map((shape, at) => (at === index ? rounded((event.shiftKey ? sized : moved)(shape, ...by)) : shape)));
     } else if (event.key === "Delete" || event.key === "Backspace") {
       event.preventDefault();
       event.stopPropagation();
-      onChange(shapes.filter((_, at) => at !== index));
+      onChange((before) => before.filter((_, at) => at !== index));
     }
   };
   const growing = drag && shapeBetween(tool, drag.from, drag.to);
   return html`
     <svg ref=${overlay} class=${tool ? "overlay drawing" : "overlay"} viewBox=${`0 0 ${width} ${height}`} role="group" aria-label="Drawn on the copy"
-         onPointerDown=${down} onPointerMove=${(event) => drag && setDrag({ ...drag, to: pointOf(event) })} onPointerUp=${up} onPointerCancel=${() => setDrag(null)}>
+         onPointerDown=${down} onPointerMove=${(event) => held.current && setDrag({ ...held.current, to: pointOf(event) })} onPointerUp=${up} onPointerCancel=${() => setDrag(null)}>
       ${shapes.map((shape, index) => html`
         <g key=${index} class="shape" tabindex="0" role="button" data-arrows onKeyDown=${(event) => keyed(event, index)}
            aria-label=${`${NAMES[shape.kind]} ${index + 1} of ${shapes.length}; arrows move it, Shift and arrows size it, Delete takes it off`}>

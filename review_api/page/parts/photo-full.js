@@ -16,12 +16,13 @@ const PAUSE_MS = 700;
 function useDraft(photo) {
   const [draft, setDraft] = useState({ caption: photo.caption, alternative_text: photo.alternative_text, shapes: [...photo.covers, ...photo.drawn] });
   const timer = useRef(0);
-  const latest = useRef(null);
+  const latest = useRef(draft);
+  const open = useRef(false);
   const flush = () => {
     clearTimeout(timer.current);
-    if (!latest.current) return;
+    if (!open.current) return;
     const { caption, alternative_text, shapes } = latest.current;
-    latest.current = null;
+    open.current = false;
     change("PUT", `photos/${photo.sha256}`, {
       caption, alternative_text,
       covers: shapes.filter((shape) => shape.kind === "cover"), drawn: shapes.filter((shape) => shape.kind !== "cover"),
@@ -29,17 +30,18 @@ function useDraft(photo) {
   };
   useEffect(() => flush, []);
   const set = (more) => {
-    const next = { ...draft, ...more };
-    setDraft(next);
-    latest.current = next;
+    latest.current = { ...latest.current, ...more };
+    open.current = true;
+    setDraft(latest.current);
     clearTimeout(timer.current);
     timer.current = setTimeout(flush, PAUSE_MS);
   };
-  return [draft, set, Boolean(latest.current)];
+  const draw = (make) => set({ shapes: make(latest.current.shapes) });
+  return [draft, set, draw, open.current];
 }
 
 export function PhotoFull({ desk, photo, onClose, onStep }) {
-  const [draft, set, typing] = useDraft(photo);
+  const [draft, set, draw, typing] = useDraft(photo);
   const [tool, setTool] = useState(null);
   const wantsIt = (id) => {
     const waits = unsaved.value.get(attaching(id, photo.sha256));
@@ -48,7 +50,7 @@ export function PhotoFull({ desk, photo, onClose, onStep }) {
   const draws = (kind, icon, word) => html`
     <button type="button" aria-pressed=${tool === kind} onClick=${(event) => {
       // From the keyboard a shape is placed at once, to be moved by arrows; by pointer the tool is taken up.
-      if (event.detail === 0) set({ shapes: [...draft.shapes, firstShape(kind)] });
+      if (event.detail === 0) draw((shapes) => [...shapes, firstShape(kind)]);
       else setTool(tool === kind ? null : kind);
     }}><${Icon} name=${icon} /> ${word}</button>`;
   const keys = [
@@ -62,11 +64,11 @@ export function PhotoFull({ desk, photo, onClose, onStep }) {
         <div class="stack">
           <div class="row" role="group" aria-label="Draw on the copy">
             ${draws("box", "box", "Box")} ${draws("arrow", "arrow", "Arrow")} ${draws("cover", "cover", "Cover")}
-            <button type="button" class="bare" disabled=${!draft.shapes.length} onClick=${() => set({ shapes: draft.shapes.slice(0, -1) })}><${Icon} name="bin" /> Last one off</button>
+            <button type="button" class="bare" disabled=${!draft.shapes.length} onClick=${() => draw((shapes) => shapes.slice(0, -1))}><${Icon} name="bin" /> Last one off</button>
           </div>
-          <div class="picture">
+          <div class="picture" style=${{ "--ratio": photo.width / photo.height }}>
             <img src=${paths.photo(photo.sha256, "page")} alt=${altOf({ ...photo, ...draft })} width=${photo.width} height=${photo.height} />
-            <${DrawOn} photo=${photo} shapes=${draft.shapes} tool=${tool} onChange=${(shapes) => set({ shapes })} />
+            <${DrawOn} photo=${photo} shapes=${draft.shapes} tool=${tool} onChange=${draw} />
           </div>
           <div class="row spread">
             <button type="button" onClick=${() => onStep(-1)}><${Icon} name="back" /> Before</button>
