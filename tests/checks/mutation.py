@@ -43,7 +43,13 @@ TESTS = {
     "air_gap": ("test_verdicts.py",),
 }
 _ORDERING = re.compile(r"ReplaceComparisonOperator_(Lt|LtE|Gt|GtE)_|NumberReplacer|AddNot")
-EQUIVALENT: dict[str, str] = {}
+EQUIVALENT: dict[str, str] = {
+    "comparing:*,": "keyword-only or position-only: no call passes these by position",
+    'comparing:return distance < band if rule == "guarded_acceptance" else distance <= band': (
+        "the name comes first in the alphabet of the rules that reach this line"
+    ),
+    'comparing:elif operator == ">=":': "of the operators that are left, only this one is not before it",
+}
 """Survivors that cannot be told apart by any reading, as "module:line text", with the reason."""
 
 

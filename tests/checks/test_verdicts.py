@@ -285,6 +285,42 @@ def test_other_measures(measured: Measured, verdict: str) -> None:
             Measured("duration", 1, "day", "time_control", "pizza"),
             "24 hours is 20 hours over the limit of 4 hours for food under time control, 4-hour option",
         ),
+        (
+            Measured("temperature", 155, "degF", "cooking", "beef patty", held_s=60),
+            "155 °F held 1 minute is 5 °F above the 150 °F that suffice for that time by the table",
+        ),
+        (
+            Measured("temperature", 150, "degF", "cooking", "beef patty", held_s=60),
+            "150 °F held 1 minute is exactly the 150 °F that suffice for that time by the table, within the "
+            "thermometer's ±2 °F, on the passing side",
+        ),
+        (
+            Measured("temperature", 140, "degF", "cooking", "prime rib", held_s=180),
+            "140 °F held 3 minutes is 7 °F below the 147 °F that suffice for that time by the table; "
+            "at 140 °F it takes 12 minutes",
+        ),
+        (
+            Measured("temperature", 125, "degF", "cooking", "prime rib"),
+            "125 °F is 5 °F below 130 °F, the coolest step of the table",
+        ),
+        (
+            Measured("temperature", 140, "degF", "cooking", "prime rib"),
+            "140 °F suffices when held 12 minutes, and the time was not said",
+        ),
+        (
+            Measured("temperature", 161, "degF", "cooking", "prime rib"),
+            "161 °F reaches the 158 °F at which an instant suffices",
+        ),
+        (
+            Measured("temperature", 165, "degF", "reheating", "chili", held_s=10),
+            "165 °F is exactly what is required for food cooked, cooled and reheated for hot holding, "
+            "which meets it, within the thermometer's ±2 °F, on the passing side; held 10 seconds, "
+            "and 15 seconds are needed",
+        ),
+        (
+            Measured("temperature", 36, "degF", "thermometer_check", "probe"),
+            "36 °F is 4 °F over 32 °F, and 2 °F either way is allowed for a food thermometer in ice water",
+        ),
     ],
 )
 def test_the_sum_is_one_sentence(measured: Measured, why: str) -> None:
