@@ -106,14 +106,19 @@ def _closeness(answer: Check) -> float:
 
 
 def _either(answers: Sequence[Check]) -> str:
-    limits = sorted(
-        {(answer.limit, answer.unit, answer.operator) for answer in answers if answer.limit is not None}
-    )
-    parts = [
-        f"{'at most' if operator == '<=' else 'at least'} {words.amount(limit, unit)}"
-        for limit, unit, operator in limits
-        if limit is not None and unit is not None
-    ]
+    """The limits that the answers would lead to: "at least 145 °F or 155 °F"."""
+    parts = []
+    for operator, word in (("<=", "at most"), (">=", "at least")):
+        limits = sorted(
+            {
+                (answer.limit, answer.unit)
+                for answer in answers
+                if answer.limit is not None and answer.operator == operator
+            }
+        )
+        figures = [words.amount(limit, unit) for limit, unit in limits if unit is not None]
+        if figures:
+            parts.append(f"{word} {', '.join(figures[:-1])}{' or ' * (len(figures) > 1)}{figures[-1]}")
     return "the limit is " + " or ".join(parts)
 
 
@@ -178,8 +183,10 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
 
 def _checked(worst: _Held, about: Subject) -> Check:
     missing: tuple[str, ...] = ()
+    why = worst.why
     if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
         missing += (about.doubtful,)
+        why += "; taken as food that needs temperature control until that is known"
     if worst.row.asks is not None and worst.verdict != "violates":
         missing += (worst.row.asks,)
     return Check(
@@ -190,5 +197,5 @@ def _checked(worst: _Held, about: Subject) -> Check:
         unit=worst.unit,
         margin=worst.compared.margin,
         missing=missing,
-        why=worst.why,
+        why=why,
     )

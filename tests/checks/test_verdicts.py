@@ -286,6 +286,16 @@ def test_other_measures(measured: Measured, verdict: str) -> None:
             "24 hours is 20 hours over the limit of 4 hours for food under time control, 4-hour option",
         ),
         (
+            Measured("temperature", 50, "degF", "cold_holding", "tomatoes"),
+            "50 °F is 9 °F over the limit of 41 °F for food held cold; taken as food that needs temperature "
+            "control until that is known",
+        ),
+        (
+            Measured("temperature", 155, "degF", "machine_wash"),
+            "it depends on what kind of machine it is: chemical, single or dual temperature, or conveyor: "
+            "the limit is at least 120 °F, 150 °F, 160 °F or 165 °F",
+        ),
+        (
             Measured("temperature", 155, "degF", "cooking", "beef patty", held_s=60),
             "155 °F held 1 minute is 5 °F above the 150 °F that suffice for that time by the table",
         ),
