@@ -97,6 +97,9 @@ class Violation(_Frozen):
     """The public-health reason of the provision."""
     corrected_on_site: bool
     correction: str | None
+    """How it is to be corrected, or was, as decided; None when nobody said."""
+    usual_correction: str = ""
+    """The usual correction of the provision, printed as such where none was decided."""
     correct_by: datetime | None
     repeat: bool
     readings: tuple[str, ...] = ()

@@ -55,7 +55,7 @@ def record(
         ),
         thermometer_checks=tuple(_reading(item) for item in readings if item.stage == "thermometer_check"),
         readings=tuple(_reading(item) for item in readings if item.stage != "thermometer_check"),
-        violations=tuple(_violation(finding, desk) for finding in findings),
+        violations=tuple(_violation(finding, desk, rules) for finding in findings),
         marks=tuple(
             r.ItemMark(
                 number=line.number,
@@ -114,7 +114,8 @@ def _limit(reading: Reading) -> str | None:
     return f"{value} {bound}" if bound else value
 
 
-def _violation(finding: Finding, desk: Desk) -> r.Violation:
+def _violation(finding: Finding, desk: Desk, rules: Rules) -> r.Violation:
+    provision = rules.provisions.get(finding.provision)
     typed = finding.by_hand or "what" in finding.decision.changes
     return r.Violation(
         id=finding.id,
@@ -130,6 +131,7 @@ def _violation(finding: Finding, desk: Desk) -> r.Violation:
         reason=finding.reason,
         corrected_on_site=finding.corrected_on_site,
         correction=finding.correction,
+        usual_correction=provision.correction if provision else "",
         correct_by=None if finding.corrected_on_site else finding.correct_by,
         repeat=finding.repeat,
         readings=finding.readings,

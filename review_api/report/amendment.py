@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from review_api.record import Amendment
 from review_api.report.blocks import Block, Document, Fact, Facts, Heading, Paragraph, Table
-from review_api.report.receipt import receipt_blocks, receipt_times, seal_blocks
+from review_api.report.receipt import receipt_blocks, seal_blocks
 from review_api.report.statement import keyword, statement_of
 from review_api.report.text import Run, grouped, linked, sentence
-from review_api.report.times import Clock, clock_for, offset
+from review_api.report.times import Clock, offset
 
 DRAFT_NOTICE = "Draft of an amendment. Not sealed. It may still change."
 STANDS = (
@@ -21,7 +20,7 @@ STANDS = (
 
 def amendment(record: Amendment) -> Document:
     """The amendment as a document. Raises ValueError for a time without an offset."""
-    clock = clock_for(_times(record))
+    clock = Clock(base=offset(record.made))
     return Document(
         language="en",
         kind="Amendment",
@@ -42,11 +41,6 @@ def amendment(record: Amendment) -> Document:
             *seal_blocks(record),
         ),
     )
-
-
-def _times(record: Amendment) -> Iterator[datetime | None]:
-    yield from (record.made, record.approved, record.operator_told)
-    yield from receipt_times(record)
 
 
 def _amended(record: Amendment) -> Iterator[Block]:

@@ -30,10 +30,10 @@ from review_api.report.blocks import (
     Table,
 )
 from review_api.report.phrases import described
-from review_api.report.receipt import receipt_blocks, receipt_times, seal_blocks
+from review_api.report.receipt import receipt_blocks, seal_blocks
 from review_api.report.statement import keyword, statement_of
 from review_api.report.text import Run, linked, sentence
-from review_api.report.times import Clock, clock_for, offset
+from review_api.report.times import Clock, offset
 from shared.units import written
 
 CLASSES = {"P": "Priority", "Pf": "Priority foundation", "C": "Core"}
@@ -68,7 +68,7 @@ def figure_file(index: int) -> str:
 
 def inspection(record: Record) -> Document:
     """The record as a document. Raises ValueError for a time without an offset."""
-    clock = clock_for(_times(record))
+    clock = _clock(record)
     photos = _photos(record, clock)
     return Document(
         language="en",
@@ -91,21 +91,21 @@ def inspection(record: Record) -> Document:
             *_marks(record),
             *_talk(record),
             *receipt_blocks(record, clock),
-            *_rights(record),
+            *_rights(record, clock),
             *seal_blocks(record),
         ),
     )
 
 
-def _times(record: Record) -> Iterator[datetime | None]:
-    yield from (record.made, record.visit.time_in, record.visit.time_out)
-    for reading in (*record.readings, *record.thermometer_checks):
-        yield reading.at
-    for violation in record.violations:
-        yield violation.when
-    for photo in record.photos:
-        yield photo.taken
-    yield from receipt_times(record)
+def _clock(record: Record) -> Clock:
+    """Told on the clock of the place; a time of that day with another offset says so."""
+    began = record.visit.time_in or record.visit.time_out
+    base = began or record.made
+    return Clock(base=offset(base), day=base.date())
+
+
+def _local(clock: Clock) -> str:
+    return f"Times are local to the place of the visit, {clock.base} on that day."
 
 
 def _visit(record: Record, clock: Clock) -> Iterator[Block]:
@@ -187,18 +187,16 @@ def _violations(record: Record, clock: Clock, photos: Mapping[str, Picture]) -> 
             Fact("Where", item.where or UNKNOWN),
             Fact("When", _when(item.when, record, clock)),
             Fact("Who", item.who or UNKNOWN),
-            Fact("Why cited", _own(item.why, item) or UNKNOWN),
         ]
+        if item.typed or sentence(item.why) != sentence(item.reason):
+            rows.append(Fact("Why cited", _own(item.why, item) or UNKNOWN))
         measured = [_measured(readings[name]) for name in item.readings if name in readings]
         if measured:
             rows.append(Fact("Readings", "; ".join(measured)))
         rows.extend(Fact(answer.question, _own(answer.answer, item)) for answer in item.answers)
         if item.reason:
             rows.append(Fact("Public health", sentence(item.reason)))
-        label = "Correction" if not item.corrected_on_site else "Corrected on site"
-        rows.append(Fact(label, _own(item.correction or "", item) or UNKNOWN))
-        if not item.corrected_on_site:
-            rows.append(Fact("Correct by", _by(item, clock)))
+        rows.extend(_correction(item, clock))
         if item.evidence:
             rows.append(Fact("Rests on", "; ".join(item.evidence)))
         yield Case(
@@ -210,6 +208,18 @@ def _violations(record: Record, clock: Clock, photos: Mapping[str, Picture]) -> 
             facts=Facts(f"Facts of violation {at}", tuple(rows)),
             pictures=tuple(photos[sha] for sha in item.photos if sha in photos),
         )
+
+
+def _correction(item: Violation, clock: Clock) -> Iterator[Fact]:
+    decided = _own(item.correction or "", item)
+    if item.corrected_on_site:
+        yield Fact("Corrected on site", decided or UNKNOWN)
+        return
+    if not decided and item.usual_correction:
+        yield Fact("Usual correction", sentence(item.usual_correction))
+    else:
+        yield Fact("Correction", decided or UNKNOWN)
+    yield Fact("Correct by", _by(item, clock))
 
 
 def _when(value: datetime | None, record: Record, clock: Clock) -> str:
@@ -256,7 +266,7 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
             )
             for reading in readings
         ),
-        (3, 0, 4, 3, 0, 0),
+        (3, 0, 4, 3, 4, 0),
     )
 
 
@@ -336,7 +346,7 @@ def _talk(record: Record) -> Iterator[Block]:
             yield Points(items)
 
 
-def _rights(record: Record) -> Iterator[Block]:
+def _rights(record: Record, clock: Clock) -> Iterator[Block]:
     yield Heading(2, "Your rights, and how to reach us")
     if record.department.appeal:
         yield Paragraph(linked(record.department.appeal))
@@ -345,7 +355,7 @@ def _rights(record: Record) -> Iterator[Block]:
     yield Paragraph((Run(CAUTION),))
     yield Paragraph((Run(CLASS_NOTE),), tone="quiet")
     yield Paragraph(
-        (Run(f"Report {record.number}, written {_stamp(record.made)}. Times are local to the visit."),),
+        (Run(f"Report {record.number}, written {_stamp(record.made)}. {_local(clock)}"),),
         tone="quiet",
     )
 

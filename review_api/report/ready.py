@@ -69,7 +69,8 @@ def _violation(record: Record, item: Violation, name: str) -> Iterator[Gap]:
     ):
         if not getattr(item, field):
             yield Gap(f"no_{field}", item.id, f"{name} does not say {words}")
-    if not (item.correction or "").strip():
+    usual = "" if item.corrected_on_site else item.usual_correction
+    if not ((item.correction or "").strip() or usual):
         yield Gap("no_correction", item.id, f"{name} does not say how to correct it, or how it was corrected")
     if not item.corrected_on_site and item.correct_by is None:
         yield Gap("no_date", item.id, f"{name} has no date to correct it by")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from review_api.record import Acknowledgement, Amendment, Record, Signature
 from review_api.report.blocks import Block, Fact, Facts, Heading, Paragraph, Picture, Signatures, Signed
@@ -25,15 +24,6 @@ SEAL = (
 
 
 _BY = {"probeside/record/1": "Inspected by", "probeside/amendment/1": "For the department"}
-
-
-def receipt_times(record: Record | Amendment) -> Iterator[datetime | None]:
-    """The times that the receipt prints."""
-    receipt = record.acknowledgement
-    if receipt:
-        yield from (receipt.at, receipt.supervisor_told, receipt.signature.at if receipt.signature else None)
-    if record.inspector_signature:
-        yield record.inspector_signature.at
 
 
 def receipt_blocks(record: Record | Amendment, clock: Clock) -> Iterator[Block]:

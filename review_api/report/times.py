@@ -1,8 +1,7 @@
-"""Times and dates as a report prints them: local to the visit, the offset at each only where they differ."""
+"""Times and dates as a report prints them: local to the visit, an offset only where one differs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -27,10 +26,13 @@ def offset(value: datetime) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Clock:
-    """Prints times; with the offset at each when the document's times have more than one."""
+    """Prints times as they are on the wall; one of `day` whose offset is not `base` says its own."""
 
     language: str = "en"
-    each: bool = False
+    base: str | None = None
+    """The offset that the document gives once; None: no time says its own."""
+    day: date | None = None
+    """The day of the visit. On other days the place's own clock is meant; None: no day is told apart."""
 
     def time(self, value: datetime) -> str:
         """`10:42 AM`; in Spanish `10:42`."""
@@ -38,7 +40,8 @@ class Clock:
             shown = f"{value.hour}:{value.minute:02}"
         else:
             shown = f"{value.hour % 12 or 12}:{value.minute:02} {'AM' if value.hour < 12 else 'PM'}"
-        return f"{shown} ({offset(value)})" if self.each else shown
+        told = self.base is None or (self.day is not None and value.date() != self.day)
+        return shown if told or offset(value) == self.base else f"{shown} ({offset(value)})"
 
     def date(self, value: date) -> str:
         """`Monday, May 4, 2026`; in Spanish `lunes, 4 de mayo de 2026`."""
@@ -51,8 +54,3 @@ class Clock:
     def both(self, value: datetime) -> str:
         """Date and time."""
         return f"{self.date(value)}, {self.time(value)}"
-
-
-def clock_for(times: Iterable[datetime | None], *, language: str = "en") -> Clock:
-    """The clock that fits these times: offsets at each only where they differ."""
-    return Clock(language=language, each=len({offset(value) for value in times if value}) > 1)

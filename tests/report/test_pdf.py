@@ -7,6 +7,7 @@ import shutil
 import subprocess
 from collections import Counter
 from collections.abc import Iterator
+from datetime import datetime, timedelta, timezone
 from io import BytesIO
 from pathlib import Path
 
@@ -283,13 +284,39 @@ def test_an_original_with_a_place_leaves_without_it(tmp_path: Path) -> None:
     assert b"Exif" in original.read_bytes()
 
 
-def test_times_with_different_offsets_each_carry_their_own() -> None:
-    from datetime import timedelta, timezone
+def test_a_time_of_the_visit_with_another_offset_says_its_own() -> None:
+    there = at("10:42").astimezone(timezone(timedelta(hours=-6)))  # a device in another zone
+    later = datetime(2026, 11, 25, 9, 0, tzinfo=timezone(timedelta(hours=-6)))  # the same place in winter
+    cited = (violation(when=there, correct_by=later),)
+    page = render(record(violations=cited), FILES).html.decode()
+    assert "9:42 AM (UTC−06:00)" in page
+    assert "<td>10:31 AM to 11:58 AM</td>" in page
+    assert "<td>Wednesday, November 25, 2026, 9:00 AM</td>" in page
+    assert "Times are local to the place of the visit, UTC−05:00 on that day." in page
 
-    later = at("10:42").astimezone(timezone(timedelta(hours=-6)))
-    rendered = render(record(violations=(violation(when=later),)), FILES)
-    assert "9:42 AM (UTC−06:00)" in rendered.html.decode()
-    assert "10:31 AM (UTC−05:00)" in rendered.html.decode()
+
+USUAL = {"correction": None, "usual_correction": "repair it"}
+CORRECTIONS = [
+    ({"correction": "call the repair company"}, "Correction", "Call the repair company."),
+    (USUAL, "Usual correction", "Repair it."),
+    ({"correction": None}, "Correction", "Not recorded"),
+    ({**USUAL, "corrected_on_site": True}, "Corrected on site", "Not recorded"),
+    ({"correction": "he repaired it", "corrected_on_site": True}, "Corrected on site", "He repaired it."),
+]
+
+
+@pytest.mark.parametrize(("facts", "label", "words"), CORRECTIONS)
+def test_what_was_decided_about_a_correction_is_told_apart_from_the_usual(facts, label, words) -> None:
+    page = render(record(violations=(violation(**facts),)), FILES).html.decode()
+    assert f'<th scope="row">{label}</th><td>{words}</td>' in page
+
+
+def test_a_reason_that_is_the_provision_s_own_stands_once() -> None:
+    page = render(
+        record(violations=(violation(why="Hands matter.", reason="hands matter"),)), FILES
+    ).html.decode()
+    assert page.count("Hands matter.") == 1
+    assert "Why cited" not in page
 
 
 def test_a_record_with_nothing_in_it_says_what_is_not_recorded() -> None:
