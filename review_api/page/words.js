@@ -52,6 +52,7 @@ export function limitText(check) {
   if (check?.limit === null || check?.limit === undefined) return null;
   const words = OPERATORS[check.operator];
   const amount = quantity(check.limit, check.unit);
+  if (check.operator === "+-") return `to read ${amount}`;
   if (!words) return [check.operator, amount].filter(Boolean).join(" ");
   return words.startsWith("or") ? `${amount} ${words}` : `${words} ${amount}`;
 }
@@ -60,6 +61,7 @@ export function limitText(check) {
 export function marginText(check) {
   if (check?.margin === null || check?.margin === undefined || !check.operator) return null;
   const amount = quantity(Math.abs(check.margin), check.unit);
+  if (check.operator === "+-") return check.margin === 0 ? "exact" : `${amount} off`;
   if (check.margin === 0) return "exactly at the limit";
   const failing = check.operator.startsWith("<") ? check.margin > 0 : check.margin < 0;
   if (!failing) return `${amount} to spare`;

@@ -143,6 +143,25 @@ def test_a_corrected_word_can_be_kept_for_the_next_inspection(page: Page, visit:
     assert ("coleslaw", "cabbage slaw") in {(word["heard"], word["meant"]) for word in words}
 
 
+def test_by_weight_the_priority_findings_come_first_and_what_is_in_order_last(
+    page: Page, visit: Visit
+) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.get_by_label("Order").select_option("weight")
+    tags = page.locator(".list .item .tag").all_inner_texts()
+    assert tags == sorted(tags, key=["P", "Pf", "C"].index)
+    last = page.locator(".list .item").last
+    expect(last).not_to_contain_text("Outside the limit")
+
+
+def test_what_is_decided_can_be_left_out_of_the_list(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("Enter")
+    page.get_by_label("only to decide").check()
+    expect(page.locator('[data-subject="f1"]')).to_have_count(0)
+    expect(page.locator('[data-subject="f3"]')).to_have_count(1)
+
+
 def test_letters_do_nothing_once_they_are_switched_off(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f1"))
     page.keyboard.press("?")

@@ -17,7 +17,7 @@ export function Measured({ reading, alone, several, desk, children }) {
           ${!alone && html`<p><b>${sentenceCase(reading.item ?? stageName(reading.stage))}</b>${reading.place ? `, ${reading.place}` : ""} ${reading.decision.state !== "proposed" && html`<${Decision} state=${reading.decision.state} />`}</p>`}
           ${check && html`<p class="verdict"><${Verdict} verdict=${check.verdict} />
             ${marginText(check) && html`<b>${marginText(check)}</b>`}
-            ${limitText(check) && html`<span>limit ${limitText(check)}${alone && check.section ? ` (${check.section})` : ""}</span>`}</p>`}
+            ${limitText(check) && html`<span>${check.operator === "+-" ? "has" : "limit"} ${limitText(check)}${alone && check.section ? ` (${check.section})` : ""}</span>`}</p>`}
           <p class="note">${stageName(reading.stage)}${reading.agent ? `, ${agentName(reading.agent)}` : ""}${reading.clock ? `, at ${reading.clock}` : ""} · said “${reading.said}”</p>
         </div>
         ${check && html`<${LimitScale} reading=${reading} />`}
@@ -28,7 +28,7 @@ export function Measured({ reading, alone, several, desk, children }) {
       ${children}
       ${check && html`
         ${check.missing.length > 0 && html`<p class="notice unknown"><b>To tell, this is needed:</b> ${check.missing.join("; ")}</p>`}
-        ${check.why && html`<details><summary>How it was worked out</summary><p class="break">${check.why}</p></details>`}
+        ${check.why && html`<p class="sum break">${sentenceCase(check.why)}.</p>`}
       `}
     </div>`;
 }
