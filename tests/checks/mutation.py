@@ -48,6 +48,9 @@ EQUIVALENT: dict[str, str] = {
     'comparing:return distance < band if rule == "guarded_acceptance" else distance <= band': (
         "the name comes first in the alphabet of the rules that reach this line"
     ),
+    'comparing:unsure = band > 0 and rule != "guarded_acceptance" and beyond <= band': (
+        "the name comes first in the alphabet of the rules"
+    ),
     'comparing:elif operator == ">=":': "of the operators that are left, only this one is not before it",
 }
 """Survivors that cannot be told apart by any reading, as "module:line text", with the reason."""
