@@ -11,18 +11,15 @@ from __future__ import annotations
 import logging
 from collections.abc import Iterator, Mapping
 from datetime import datetime
-from typing import cast
-from zoneinfo import ZoneInfo
 
 from sqlmodel import Session, col, select
 
-from capture.clock import MachineZone
 from review_api import record as r
 from review_api.api.changes import AmendmentCreate, ClosingCreate, HandOverCreate, SignatureGiven
 from review_api.api.changing import Seen, look
-from review_api.api.shown import Desk
 from review_api.api.state import State
-from review_api.deadlines import Office, hand_over
+from review_api.deadlines import hand_over
+from review_api.office import office_for
 from review_api.record_of import record as record_of
 from review_api.reporting import photo_files, sealed_folder
 from review_api.seal import close, close_amendment, open_key
@@ -222,14 +219,6 @@ def key_of(here: State, warnings: list[str]) -> Key:
     return open_key(here.folder.root / "key", department=here.settings.department.name, warn=warnings.append)
 
 
-def office_of(here: State, desk: Desk) -> Office:
-    """The department's office; not set: ordinary business days in the visit's zone, else this machine's."""
-    if here.settings.office is not None:
-        return here.settings.office
-    named = desk.facts.time_zone
-    return Office(zone=ZoneInfo(named) if named else cast(ZoneInfo, MachineZone()))
-
-
 def _kept(row: Report) -> Kept:
     model: type[r.Record | r.Amendment] = r.Record if row.kind == "sealed" else r.Amendment
     record = model.model_validate(row.record)
@@ -293,7 +282,7 @@ def _tell(here: State, sealing: Sealing, record: r.Record | r.Amendment, sealed:
 def _clocks(here: State, session: Session, inspection: Inspection, record: r.Record | r.Amendment) -> None:
     """What falls due from now on."""
     seen = look(inspections.whole(session, inspection.key))
-    office = office_of(here, seen.desk)
+    office = office_for(here.settings, seen.desk.facts.time_zone)
     if isinstance(record, r.Amendment):
         due = hand_over(record.made, office=office).due
         dues.put(session, inspection, "report to hand over", record.number, f"amendment {record.number}", due)

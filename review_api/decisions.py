@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
+from extract.checks import Instrument
+from extract.checks.correcting import correct_by
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
 from review_api.api.shown import Desk, Finding, Reading
 from review_api.desk.readings import choices_of
-from review_api.recheck import recheck
+from review_api.recheck import recheck, thermometer_of
 from review_api.store.choices import Setting
 from review_api.store.inspections import Rows
-from review_api.store.refusals import ChoiceNeeded, NotFound, NotValid
+from review_api.store.refusals import ChoiceNeeded, MeetsLimit, NotFound, NotValid
 from review_api.store.tables import now
+from shared.errors import InputError
 from shared.rules.model import Rules
 
 _RECHECKED = ("kind", "value", "unit", "stage", "item", "agent")
@@ -67,6 +71,7 @@ def add(given: FindingCreate, rows: Rows, rules: Rules, *, who: str) -> tuple[st
         **given.model_dump(mode="json", exclude={"revision", "photos"}),
         "class_": given.class_ or provision.classes[0],
         "form_item": provision.form_item,
+        "correct_by": deadline(given.class_ or provision.classes[0], given.when or now(), rules),
         "at": now().isoformat(),
         "by": who,
     }
@@ -88,6 +93,10 @@ class _Subjects:
     def finding(self, subject: str) -> Finding:
         found: Finding = _found(self.desk.findings, subject)
         return found
+
+    def thermometer(self) -> Instrument:
+        stated = self.rows.inspection.facts.get("thermometer_accuracy_degf")
+        return thermometer_of(self.desk.readings, accuracy_degf=stated)
 
     def content(self, subject: str) -> Mapping[str, Any]:
         """The program's own reading or finding, as it is proposed now."""
@@ -142,7 +151,7 @@ def _standing_reading(
         "seen": dict(base),
     }
     if any(name in changes for name in _RECHECKED):
-        value["check"] = recheck({**base, **changes}, on.rules)
+        value["check"] = recheck({**base, **changes}, on.rules, on.thermometer())
     return Setting("decision", reading.id, value)
 
 
@@ -154,7 +163,9 @@ def _of_finding(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[
     before = on.stored(finding.id)
     changes = dict(before["changes"]) if before else {}
     if given.action == "edit":
-        changes |= _provision_follows(_changes(FindingChanges, given), on.rules)
+        changes |= _provision_follows(
+            _changes(FindingChanges, given), on.rules, when=on.content(finding.id).get("when")
+        )
     base = on.content(finding.id)
     changes = {name: value for name, value in changes.items() if base.get(name) != value}
     value = {
@@ -181,18 +192,41 @@ def _readings_with(given: DecisionCreate, finding: Finding, on: _Subjects) -> li
             "this finding rests on a number that is doubted; choose what was meant",
             readings=[{"id": reading.id, "choices": list(choices_of(reading))} for reading in doubted],
         )
-    return [_standing_reading(reading, {}, given.choices.get(reading.id), on) for reading in open_ones]
+    settings = [_standing_reading(reading, {}, given.choices.get(reading.id), on) for reading in open_ones]
+    _refuse_met(finding, settings)
+    return settings
 
 
-def _provision_follows(changes: dict[str, Any], rules: Rules) -> dict[str, Any]:
-    """With another section come its class and form item, unless the inspector set those as well."""
+def _refuse_met(finding: Finding, settings: list[Setting]) -> None:
+    """A finding does not stand on readings that, as they were chosen now, all meet their limit."""
+    values = [setting.value for setting in settings if setting.value is not None]
+    chosen = [value["check"]["verdict"] for value in values if "check" in value]
+    if chosen and len(chosen) == len(finding.readings) and set(chosen) == {"meets"}:
+        raise MeetsLimit(
+            "the limit is met with the value that was chosen; confirm the reading and reject the finding"
+        )
+
+
+def _provision_follows(changes: dict[str, Any], rules: Rules, *, when: str | None) -> dict[str, Any]:
+    """With another section come its class, form item and deadline, unless the inspector set those as well."""
     section = changes.get("provision")
     if section is None:
         return changes
     provision = rules.provision(section)
     if provision is None:
         raise NotValid(f"{rules.title} has no section {section}; choose one from its list", where="provision")
-    return {"class_": provision.classes[0], "form_item": provision.form_item, **changes}
+    followed = {"class_": provision.classes[0], "form_item": provision.form_item, **changes}
+    said = followed.get("when") or when
+    found = datetime.fromisoformat(said) if said else now()
+    return {"correct_by": deadline(followed["class_"], found, rules), **followed}
+
+
+def deadline(class_: str, found: datetime, rules: Rules) -> str | None:
+    """By when a violation of that class must be corrected, as the rules say; None where they do not."""
+    try:
+        return correct_by(class_, found, rules).latest.isoformat()
+    except InputError:
+        return None
 
 
 def _rejected(given: DecisionCreate, subject: str, on: _Subjects) -> Setting:

@@ -7,6 +7,7 @@ from datetime import datetime, tzinfo
 
 from review_api import record as r
 from review_api.api.shown import Desk, Finding, Photo, Reading
+from review_api.desk.figures import figures
 from shared.rules.model import Rules
 from shared.units import written
 
@@ -68,6 +69,10 @@ def record(
             for line in desk.marks
         ),
         photos=tuple(_photos(desk, findings)),
+        figures=tuple(
+            r.Figure(title=figure.title, svg=figure.svg, description=figure.description)
+            for figure in figures(readings, rules)
+        ),
         education=desk.education,
         remarks=desk.remarks,
         left_open=left_open or tuple(item.text for item in desk.missing if draft),

@@ -246,6 +246,15 @@ class ItemMark(Shown):
     findings: tuple[str, ...] = ()
 
 
+class Figure(Shown):
+    """A drawing made from readings, with what it shows in words."""
+
+    title: str
+    svg: str
+    description: str
+    readings: tuple[str, ...] = ()
+
+
 class Missing(Shown):
     """One thing that is missing before the inspection can be closed."""
 
@@ -336,6 +345,7 @@ class Desk(Shown):
     questions: tuple[Question, ...] = ()
     """All open and answered ones, those of findings too."""
     marks: tuple[ItemMark, ...] = ()
+    figures: tuple[Figure, ...] = ()
     education: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
     missing: tuple[Missing, ...] = ()

@@ -81,7 +81,7 @@ def serve(here: State, listening: socket.socket) -> None:
 
 
 def leave_alone_what_stays() -> None:
-    """Takes all that is loaded by now out of the garbage collector's rounds, which cost 100 ms now and then."""
+    """Takes all that is loaded by now out of the garbage collector's rounds, which can cost 100 ms."""
     gc.collect()
     gc.freeze()
 

@@ -19,6 +19,7 @@ from review_api.api.shown import (
     Undo,
     Utterance,
 )
+from review_api.desk import figures as figures_
 from review_api.desk import findings as findings_
 from review_api.desk import marks as marks_
 from review_api.desk import missing as missing_
@@ -69,6 +70,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
             compliances=rows.proposals.get("compliance", ()),
             chosen=chosen.get("mark", {}),
         ),
+        figures=tuple(figures_.figures(readings, rules)),
         education=tuple(notes.get("education", ())),
         remarks=tuple(notes.get("remarks", ())),
         undo=Undo(available=rows.undoable is not None, what=rows.undoable),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Sequence
 from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -18,12 +19,14 @@ from capture.clock import one_line
 from capture.heard import nothing_heard
 from capture.intake import take_in
 from review_api.api import shown
+from review_api.deadlines import hand_over
 from review_api.jobs.workshop import Workshop
 from review_api.mending import mend
+from review_api.office import office_for
 from review_api.photo_copy import SIZES, copy_for
-from review_api.store import events, inspections, proposals, vocabulary
+from review_api.store import dues, events, inspections, proposals, vocabulary
 from review_api.store.summary import facts_of, recount
-from review_api.store.tables import Photo, Recording
+from review_api.store.tables import Photo, Recording, now
 from review_api.store.values import from_json, to_json
 from shared import rules, types
 from shared.errors import InputError
@@ -189,7 +192,13 @@ def extract(workshop: Workshop, inspection_id: int) -> Json:
         facts = from_json(types.Facts, inspection.facts)
     said = tuple(mend(utterance, mended) for utterance in one_line(heard))
     found = understand(said, rules=law, facts=facts, photos=tuple(photos))
-    return {"said": [to_json(utterance) for utterance in said], "extraction": to_json(found)}
+    ended = facts.time_out or max((item.at for item in said if item.at is not None), default=now())
+    due = hand_over(ended, office=office_for(workshop.settings, facts.time_zone)).due
+    return {
+        "said": [to_json(utterance) for utterance in said],
+        "extraction": to_json(found),
+        "hand_over": due.isoformat(),
+    }
 
 
 def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
@@ -199,6 +208,8 @@ def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
     extraction = from_json(types.Extraction, found["extraction"])
     proposals.save_utterances(session, inspection, said)
     proposals.save_extraction(session, inspection, extraction, said)
+    at = datetime.fromisoformat(found["hand_over"])
+    dues.put(session, inspection, "report to hand over", inspection.number, "the report", at)
     inspection.state, inspection.step, inspection.part, inspection.note = "ready", "done", 1.0, ""
     about = {
         "rules": extraction.rules,

@@ -47,6 +47,12 @@ class Lacks(Refusal):
     code = "lacks"
 
 
+class MeetsLimit(Refusal):
+    """A finding is confirmed on a value that is within the limit."""
+
+    code = "meets_limit"
+
+
 class ChoiceNeeded(Refusal):
     """A doubted number cannot be confirmed without choosing among what was heard."""
 

@@ -68,6 +68,18 @@ def test_what_is_handed_in_comes_to_the_desk(taken: Taken) -> None:
     assert 48 in [item["value"] for item in desk["readings"]]
 
 
+def test_a_report_falls_due_with_the_visit(taken: Taken) -> None:
+    due = taken.client.get("/api/due").json()
+    assert [(item["what"], item["number"]) for item in due] == [
+        ("report to hand over", taken.first["number"])
+    ]
+    assert (
+        taken.client.get("/api/inspections")
+        .json()["inspections"][0]["due"]
+        .startswith("report to hand over 2026-10-")
+    )
+
+
 def test_the_same_files_again_are_the_same_inspection(taken: Taken) -> None:
     again = taken.client.post("/api/inspections", files=parts())
     assert again.json() == {**taken.first, "known": True}

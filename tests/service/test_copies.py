@@ -49,6 +49,8 @@ def test_the_courtesy_copy_of_the_newest_report(sample: Sample, format: str, med
     assert answer.status_code == 200, answer.text
     assert answer.headers["content-type"].startswith(media)
     if format == "html":
+        assert "BORRADOR" not in answer.text
+        assert "borrador" not in answer.text
         assert "El alimento frío se mantenía por encima de su límite." in answer.text
 
 

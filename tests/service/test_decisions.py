@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
 
-from tests.service.samples import SHELF, SINK, Sample
+from tests.service.samples import SHELF, SINK, Sample, a_reading, an_extraction
 
 
 def test_everything_is_proposed_until_a_person_decides(sample: Sample) -> None:
@@ -58,6 +60,24 @@ def test_choosing_another_value_is_an_edit_and_checks_the_limit_again(sample: Sa
     assert (reading["value"], reading["decision"]["state"]) == (168, "edited")
     assert reading["proposed"] == {"value": 154}
     assert (reading["check"]["verdict"], reading["check"]["section"]) == ("meets", "3-401.11(A)(3)")
+
+
+def test_a_finding_does_not_stand_on_a_value_that_meets_the_limit(sample: Sample) -> None:
+    answer = sample.decide("f2", "confirm", choice=168)
+    assert (answer.status_code, answer.json()["code"]) == (422, "meets_limit")
+    assert sample.one("readings", "r2")["decision"]["state"] == "proposed"
+
+
+def test_a_changed_reading_is_judged_with_the_thermometer_of_the_day(sample: Sample) -> None:
+    """The probe read 33.5 °F in ice water, so 42 °F on it is 40.5 °F."""
+    now = an_extraction()
+    ice = a_reading(
+        "r4", 33.5, stage="thermometer_check", item="my probe", utterance=2, span=(0, 4), check=None
+    )
+    sample.propose(replace(now, readings=(*now.readings, ice)))
+    sample.decide("r3", "edit", changes={"value": 42})
+    check = sample.one("readings", "r3")["check"]
+    assert (check["verdict"], check["margin"]) == ("borderline", -0.5)
 
 
 def test_editing_keeps_what_the_program_proposed(sample: Sample) -> None:
@@ -139,6 +159,17 @@ def test_a_finding_added_by_hand_counts_as_confirmed(sample: Sample) -> None:
     assert finding["photos"] == [{"sha256": SINK, "by": "person"}]
     sample.decide("h1", "edit", changes={"where": "front bar"})
     assert sample.one("findings", "h1")["where"] == "front bar"
+
+
+def test_a_finding_by_hand_gets_its_deadline_from_the_rules(sample: Sample) -> None:
+    """Food Code 2022, 8-405.11: 72 hours for a priority item, 10 days for a priority foundation item."""
+    when = "2026-05-04T10:40:00-05:00"
+    found = datetime.fromisoformat(when)
+    sample.post("findings", provision="3-501.16(A)(2)", what="warm", when=when)
+    sample.post("findings", provision="6-301.12", what="none", when=when)
+    by = [datetime.fromisoformat(sample.one("findings", name)["correct_by"]) for name in ("h1", "h2")]
+    assert by[0] - found == timedelta(hours=72)
+    assert (by[1].date() - found.date()).days == 10
 
 
 def test_photos_are_attached_and_detached(sample: Sample) -> None:

@@ -11,7 +11,8 @@ from review_api.record import Department, Record
 from review_api.record_of import record
 from review_api.store import inspections
 from review_api.store.tables import now
-from tests.service.samples import SHELF, SINK, SOUND, Sample
+from shared.types import Reading
+from tests.service.samples import SHELF, SINK, SOUND, Sample, a_reading, an_extraction
 
 
 def mark(sample: Sample, number: int) -> tuple[Any, Any, Any]:
@@ -163,6 +164,32 @@ def test_a_finding_by_hand_stands_in_the_record_as_typed(sample: Sample) -> None
     violation = the_record(sample).violations[0]
     assert (violation.what, violation.typed) == ("No towels at the bar sink", True)
     assert violation.evidence == ("photo sink.jpg", "typed by the inspector")
+
+
+def cooling(value: float, at: int) -> Reading:
+    clock = f"{10 + at}:40"
+    return a_reading(
+        f"r{at + 1}",
+        value,
+        stage="cooling",
+        item="beef stew",
+        utterance=at,
+        span=(0, 4),
+        clock=clock,
+        check=None,
+    )
+
+
+def test_a_cooling_curve_is_drawn_from_its_readings_and_described(sample: Sample) -> None:
+    sample.propose(an_extraction(readings=(cooling(135, 0), cooling(80, 1)), findings=(), compliances=()))
+    figure = sample.desk()["figures"][0]
+    assert (figure["title"], len(figure["readings"])) == ("Cooling of beef stew", 2)
+    assert figure["svg"].startswith("<svg")
+    assert "135 °F at 10:40, 80 °F at 11:40" in figure["description"]
+    assert the_record(sample).figures == ()  # nothing of it is decided yet
+    for name in figure["readings"]:
+        sample.decide(name, "confirm")
+    assert [item.title for item in the_record(sample).figures] == ["Cooling of beef stew"]
 
 
 def test_a_correction_that_was_made_on_site_has_no_deadline(sample: Sample) -> None:

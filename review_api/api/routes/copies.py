@@ -40,7 +40,7 @@ def message(
     with here.database.reading() as session:
         row = _sealed(session, inspection_id, report)
     model: type[Record | Amendment] = Record if row.kind == "sealed" else Amendment
-    record = model.model_validate(row.record)
+    record = model.model_validate(row.record).model_copy(update={"draft": False})
     copy = courtesy_pdf(record, language=courtesy) if courtesy and isinstance(record, Record) else None
     content = mail(
         reporting.path_of(here.folder, row, "pdf").read_bytes(),
@@ -71,7 +71,7 @@ def courtesy(
         row = reporting.newest(session, inspection_id, report)
         if row.kind == "amendment":
             row = _sealed(session, inspection_id, None, kind="sealed")
-    record = Record.model_validate(row.record)
+    record = Record.model_validate(row.record).model_copy(update={"draft": row.kind == "draft"})
     if format == "pdf":
         return Response(courtesy_pdf(record, language=language), media_type="application/pdf")
     page = courtesy_html(record, language=language)
