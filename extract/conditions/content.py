@@ -35,8 +35,19 @@ _LEFT_OUT = """
     gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
-_OWN_STEMS = frozenset({"droppings", "coating", "coatings", "breading", "opened", "cooked", "watched", "can"})
-"""Words that must not share a stem with a common verb: mouse droppings are not dropped."""
+_OWN_STEMS = {
+    word: word
+    for word in """droppings coating breading opened cooked watched can watching filled filing file files filed
+        frost frosted stuff stuffed here trip trips chilling chilled white whites caked jammed popped wins
+        tipped stocked stocking chipped chipping dipped dipping crumbling dressed topped top tops gone
+        wrapped winning""".split()
+} | {
+    "coatings": "coating", "toppings": "topping", "topping": "topping", "fillings": "filling",
+    "filling": "filling", "herrings": "herring", "herring": "herring", "whiting": "whiting",
+    "stuffing": "stuffing", "frosting": "frosting", "dressings": "dressing", "dressing": "dressing",
+    "files": "file", "tops": "top", "whites": "white", "trips": "trip",
+}  # fmt: skip
+"""Words that must not share a stem with another: mouse droppings are not dropped, "here" is no herring."""
 _SUBJECTS = frozenset(
     {"i", "you", "we", "they", "he", "she", "it", "nobody", "that", "who", "which", "everyone"}
 )
@@ -99,7 +110,7 @@ def content(line: Sequence[Token]) -> Content:
             ends[-1] = token.end
             continue
         elif low in _OWN_STEMS:
-            stem = _can(line, at, size) if low == "can" else low
+            stem = _can(line, at, size) if low == "can" else _OWN_STEMS[low]
         else:
             stem = token.stem
         stems.append(stem)
@@ -171,7 +182,7 @@ def _plain(word: str) -> str | None:
     if not word.isascii() or not word.isalpha() or word in _POINTERS or word in ("there", "one", "can"):
         return None
     if word in _OWN_STEMS:
-        return word
+        return _OWN_STEMS[word]
     read = tokens(word)
     if len(read) != 1 or read[0].low != word:
         return None

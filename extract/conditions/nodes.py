@@ -153,6 +153,11 @@ class AbsenceWords:
 
 
 _LISTING = frozenset({"and", COMMA})
+_OUT_OF = frozenset(
+    {"of", "onto", "on", "to", "into", "through", "over", "back", "front", "there", "here", "from"}
+)
+"""After "out" these say where something is, or that something else is lacking: "water running out onto the
+grass", "the bathroom is out of paper"."""
 
 
 class Missing(Node):
@@ -226,6 +231,8 @@ class Missing(Node):
             if COMMA in words and words != [COMMA]:
                 continue
             if any(thing.last <= good.first < trail.first for good in self.words.present.found(scene)):
+                continue
+            if stems[trail.last - 1] == "out" and trail.last < len(stems) and stems[trail.last] in _OUT_OF:
                 continue
             if trail.last - trail.first == 1 and stems[trail.first] in ("no", "none"):
                 after = stems[trail.last] if trail.last < len(stems) else STOP
