@@ -54,6 +54,10 @@ def test_signed_sealed_handed_over_and_then_closed_to_edits(page: Page, visit: V
     assert record["remarks"] == ["The door seal is on order."]
     assert len(record["acknowledgement"]["signature"]["strokes"][0]) > 5
     assert WHY in record["left_open"][-1]
+    page.get_by_label("To", exact=True).fill("tobias@harbor-wren.example")
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Make the message").click()
+    assert "tobias@harbor-wren.example" in download.value.path().read_text()
     page.get_by_role("button", name="Take down the hand-over").click()
     until(lambda: [one["to_whom"] for one in visit.desk["hand_overs"]] == ["Tobias Renn"])
     open_at(page, visit.url("desk", "f2"))

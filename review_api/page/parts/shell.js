@@ -1,6 +1,6 @@
 // What frames every view: where you are, whether all is saved, the theme, the keys.
 import { html, useState } from "../html.js";
-import { desk, openSubjects, said, undo } from "../desk.js";
+import { desk, isSealed, openSubjects, said, undo } from "../desk.js";
 import { offered, useKeys } from "../keys.js";
 import { unmarkedOf } from "../marks.js";
 import { saving, tryNow, waiting } from "../saving.js";
@@ -33,7 +33,7 @@ function Stopped() {
 }
 
 function Tabs({ open, view }) {
-  const waits = { desk: openSubjects.value.length, sheet: unmarkedOf(open.marks).length };
+  const waits = isSealed(open) ? {} : { desk: openSubjects.value.length, sheet: unmarkedOf(open.marks).length };
   return html`
     <nav class="tabs" aria-label="Views of this visit">
       ${TABS.map(([name, word]) => html`
@@ -57,7 +57,7 @@ export function Shell({ children }) {
       <a class="home" href="#/"><img src="icon.svg" alt="" width="28" height="28" /> <span>Probeside</span></a>
       ${open && html`<p class="visit-name"><b class="break">${open.facts.establishment ?? open.number}</b> <span class="note">${wallDate(when)}</span></p>`}
       <div class="row shell-right">
-        ${open && html`<${Saved} />
+        ${open && !isSealed(open) && html`<${Saved} />
           <button type="button" class="bare undo" onClick=${undo} disabled=${!open.undo.available && !waiting.value.length} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>`}
         <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys and look</span> <kbd>?</kbd></button>
       </div>

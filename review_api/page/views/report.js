@@ -115,7 +115,8 @@ export function ReportView({ desk }) {
           ${newest && html`
             <a class="button" href=${paths.report(desk.id, "pdf")} target="_blank" rel="noopener">PDF</a>
             <a class="button" href=${paths.report(desk.id, "html")} target="_blank" rel="noopener">HTML</a>
-            <a class="button" href=${paths.report(desk.id, "json")} target="_blank" rel="noopener">JSON</a>`}
+            <a class="button" href=${paths.report(desk.id, "json")} target="_blank" rel="noopener">JSON</a>
+            <a class="button" href=${`${paths.inspection(desk.id)}/courtesy.pdf?language=es`} target="_blank" rel="noopener">Courtesy copy in Spanish</a>`}
         </div>
         <div><a class="button" href=${address(desk.id, "sign")}><${Icon} name="pen" /> Go over it with the operator, sign and seal</a></div>
         ${drafting?.message && html`<p class="notice over" role="alert">${drafting.message}</p>`}
