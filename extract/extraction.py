@@ -39,8 +39,8 @@ from shared.types import (
 )
 from shared.units import written
 
-_LONGEST = 100_000
-"""Characters of one utterance that are read; a longer line is no speech and its rest is left out."""
+_LONGEST = 10_000
+"""Characters of one utterance that are read; a longer line is no speech, and a question says so."""
 
 
 def extract(
@@ -74,7 +74,7 @@ def extract(
         finding(case, n, ids, checks, reads, utterances, rules, facts, doubted)
         for n, case in enumerate(cases, start=1)
     )
-    questions = [*_unsettled(standing, checks, ids), *seen.questions]
+    questions = [*_too_long(utterances), *_unsettled(standing, checks, ids), *seen.questions]
     compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
     return Extraction(
         rules=rules.name,
@@ -255,6 +255,17 @@ def _instrument(standing: Sequence[Draft], facts: Facts) -> Instrument:
 
 
 # ---------------------------------------------------------------- what stays open, what is in order
+
+
+def _too_long(utterances: Sequence[Utterance]) -> list[Question]:
+    return [
+        Question(
+            f"Line {n + 1} has {len(said.text)} characters; only the first {_LONGEST} were read. Break it into utterances.",
+            (Evidence(utterance=n, span=(_LONGEST, len(said.text))),),
+        )
+        for n, said in enumerate(utterances)
+        if len(said.text) > _LONGEST
+    ]
 
 
 def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str]) -> list[Question]:

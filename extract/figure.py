@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 
 from extract.numbers import Number
@@ -28,3 +29,9 @@ class Figure:
     why: str = ""
     """The words that decided the role."""
     withdrawn: bool = False
+
+
+def holding(found: list[Figure], token: int) -> int | None:
+    """Which of the figures, in order, holds a token; None: no one does."""
+    at = bisect_right(found, token, key=lambda figure: figure.first) - 1
+    return at if at >= 0 and found[at].last > token else None

@@ -208,7 +208,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         and line[i + 1].start - line[i].end == 1
     ):
         rest = after.low
-        if len(text) == 1 and text in "123456789" and (single := _single_digits(line, i)) is not None:
+        if text in _DIGITS and text != "0" and (single := _single_digits(line, i)) is not None:
             return single
         if len(text) == 1 and text in "1234" and re.fullmatch(r"\d\d(?:\.\d)?", rest):
             joined = int(text) * 100 + float(rest)
@@ -236,10 +236,13 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
     return Number(i, i + 1, value, clock=clock)
 
 
+_DIGITS = frozenset("0123456789")
+
+
 def _single_digits(line: list[Token], i: int) -> Number | None:
     """`4 3`, `1 4 1`: a figure printed digit by digit, closed by a mark or the end."""
     j, digits = i, ""
-    while j < len(line) and line[j].kind == "number" and len(line[j].low) == 1 and len(digits) < 4:
+    while j < len(line) and line[j].low in _DIGITS and len(digits) < 4:
         digits += line[j].low
         j += 1
     closed = (

@@ -60,7 +60,8 @@ def segment(line: Line, first: int, last: int, others: Sequence[tuple[int, int]]
     begin, end = line.sentence_span(first)
     inside = [other for other in others if begin <= other[0] < end]
     before = max((other[1] for other in inside if other[1] <= first), default=begin)
-    after = min((_list_break(line, last, other[0]) for other in inside if other[0] >= last), default=end)
+    following = min((other[0] for other in inside if other[0] >= last), default=None)
+    after = _list_break(line, last, following) if following is not None else end
     head = min([first, *(other[0] for other in inside)])
     opening = next((n for n in range(head - 1, begin, -1) if line.tokens[n].low in (",", ":")), begin)
     if before > begin:
@@ -170,7 +171,12 @@ def food_stage(
         add("hot_holding", 1.0, "figure")
         if value >= 150:
             add("cooking", 0.6, "figure")
-    if value <= 15:
+    elsewhere = draft.place_row is not None and draft.place_row.stage in (
+        "cold_holding",
+        "hot_holding",
+        "cooking",
+    )
+    if value <= 15 and not elsewhere:
         add("freezing", 2.0, "figure")
     if _off_the_heat(line, before, after) and value >= 120:
         add("cooking", 2.0, "off the heat")

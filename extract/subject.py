@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass, field
 
-from extract.figure import Figure
+from extract.figure import Figure, holding
 from extract.line import NOUN, Chunk, Line
 from extract.text import word_set
 
@@ -75,7 +76,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
     floor, _ = line.sentence_span(figure.first)
     i = figure.first - 1
     while i >= floor:
-        earlier = next((n for n in range(at - 1, -1, -1) if found[n].first <= i < found[n].last), None)
+        earlier = holding(found, i)
         if earlier is not None:
             if found[earlier].role in ("figure", "restated") and found[earlier].kind != "duration":
                 result.shares = earlier
@@ -199,7 +200,8 @@ def _more_left(line: Line, chunk: Chunk, floor: int, *, commas: bool = False) ->
 
 def _places_further_left(line: Line, found: list[Figure], i: int, floor: int, result: Subject) -> None:
     while i >= floor:
-        if any(f.first <= i < f.last and f.role == "figure" for f in found):
+        held = holding(found, i)
+        if held is not None and found[held].role == "figure":
             return
         where = line.chunk_at[i]
         if where >= 0:
@@ -258,7 +260,8 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None
     if not preposition and not chunk.known_food and not _was_the(line, figure, figure.last):
         return None
-    following = next((f for f in found if f.first >= chunk.last), None)
+    next_at = bisect_left(found, chunk.last, key=lambda figure: figure.first)
+    following = found[next_at] if next_at < len(found) else None
     if (
         following is not None
         and following.role == "figure"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
 from extract.scene import Draft, Read, Scene
@@ -114,11 +116,13 @@ def temperature(
 
 
 def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
-    return [
-        (f.first, f.last)
-        for f in read.figures
-        if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
-    ]
+    """Tokens of the measured figures around one, the nearest dozen on each side."""
+    at = bisect_left(read.figures, figure.first, key=lambda other: other.first)
+    near = read.figures[max(0, at - 12) : at + 13]
+    measured = (
+        f for f in near if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
+    )
+    return [(f.first, f.last) for f in measured]
 
 
 _SERVED_IN = frozenset(("rice", "soup", "queso", "cheese", "oatmeal", "gravy", "chili", "nacho cheese"))

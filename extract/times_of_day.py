@@ -119,7 +119,17 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
         return True
     if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
-        if two in ("morning", "afternoon", "evening", "night", "tonight", "yesterday", "today"):
+        if two in (
+            "morning",
+            "afternoon",
+            "evening",
+            "night",
+            "tonight",
+            "yesterday",
+            "today",
+            "close",
+            "open",
+        ):
             return True
         if (
             i >= 1

@@ -1,0 +1,1 @@
+"""Tests of what utterances mean. Every name, place and event in them is invented."""

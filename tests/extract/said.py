@@ -1,0 +1,36 @@
+"""Helpers of these tests: utterances in, readings and findings as short texts out."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from functools import cache
+
+from extract import extract
+from shared.rules import Rules, load
+from shared.types import Extraction, Facts, Reading, Utterance
+
+SAID_AT = datetime(2026, 3, 9, 14, 30, tzinfo=UTC)
+
+
+@cache
+def rules() -> Rules:
+    return load("food_code_2022")
+
+
+def meant(*lines: str, at: datetime | None = SAID_AT, facts: Facts | None = None) -> Extraction:
+    """What the lines mean, each an utterance said at half past two."""
+    return extract([Utterance(line, at=at) for line in lines], rules=rules(), facts=facts)
+
+
+def short(reading: Reading) -> str:
+    """`38 cold_holding ham`: value, unit unless °F, stage, item."""
+    unit = "" if reading.unit == "degF" else f" {reading.unit}"
+    return f"{reading.value:g}{unit} {reading.stage} {reading.item or '-'}".lower()
+
+
+def shorts(*lines: str) -> list[str]:
+    return [short(reading) for reading in meant(*lines).readings]
+
+
+def values(*lines: str) -> list[tuple[float, str]]:
+    return [(reading.value, reading.unit) for reading in meant(*lines).readings]
