@@ -1,7 +1,7 @@
 """A courtesy copy for the operator in another language: what was found, what to do, from the phrase tables.
 
 It is no report: it is not sealed, and says that the report alone counts. Words that people said or typed are
-not translated. Up to about ten violations fit on one page.
+not translated. Up to twelve violations fit on one page.
 """
 
 from __future__ import annotations
@@ -57,7 +57,6 @@ def _visit(record: Record, tables: Phrases) -> Iterator[Block]:
     words, clock, visit = tables.copy, Clock(tables.language), record.visit
     day = visit.time_in or visit.time_out
     rows = [
-        Fact(words["report"], record.number),
         Fact(words["address"], record.establishment.address or words["unknown"]),
         Fact(words["date"], clock.date(day) if day else words["unknown"]),
         Fact(words["person_in_charge"], visit.person_in_charge or words["unknown"]),
@@ -103,9 +102,15 @@ def _row(at: int, item: Violation, tables: Phrases) -> tuple[str, ...]:
 
 def _rights(record: Record, tables: Phrases) -> Iterator[Block]:
     words = tables.copy
+    contact = (Run(" "), *linked(record.department.contact)) if record.department.contact else ()
+    lines = [
+        (Run(words["receipt"]),),
+        (Run(words["appeal"]), *contact),
+        (Run(words["caution"]),),
+    ]
     yield Heading(2, words["rights"])
-    yield Paragraph((Run(words["receipt"]),))
-    yield Paragraph((Run(words["appeal"]),))
-    if record.department.contact:
-        yield Paragraph(linked(record.department.contact))
-    yield Paragraph((Run(words["caution"]),), tone="quiet")
+    if len(record.violations) > _ROOMY:
+        yield Paragraph(tuple(run for line in lines for run in (*line, Run(" "))), tone="quiet")
+        return
+    for line in lines:
+        yield Paragraph(line)

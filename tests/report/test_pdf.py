@@ -332,7 +332,7 @@ def test_a_record_with_nothing_in_it_says_what_is_not_recorded() -> None:
     assert "No violation was cited on this visit." in words
 
 
-TEN = (
+MANY = (
     "3-501.16(A)(2)",
     "2-301.14",
     "3-302.11(A)(1)",
@@ -343,12 +343,16 @@ TEN = (
     "4-601.11(A)",
     "7-102.11",
     "3-403.11(A)",
+    "3-501.15",
+    "6-301.12",
+    "3-305.11",
+    "4-204.112",
 )
 
 
-@pytest.mark.parametrize("count", [1, 3, 10])
-def test_the_courtesy_copy_of_up_to_ten_violations_is_one_page(count: int) -> None:
-    cited = tuple(violation(f"f{at}", provision=section) for at, section in enumerate(TEN[:count]))
+@pytest.mark.parametrize("count", [1, 6, 7, 12])
+def test_the_courtesy_copy_of_up_to_twelve_violations_is_one_page(count: int) -> None:
+    cited = tuple(violation(f"f{at}", provision=section) for at, section in enumerate(MANY[:count]))
     with pikepdf.open(BytesIO(courtesy_pdf(record(violations=cited)))) as document:
         assert len(document.pages) == 1
 
