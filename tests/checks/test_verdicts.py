@@ -211,6 +211,83 @@ def test_a_sanitizer(measured: Measured, verdict: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("ppm", "verdict", "operator", "limit", "section"),
+    [
+        (200, "meets", ">=", 200, "4-501.114(C)"),
+        (199.9, "violates", ">=", 200, "4-501.114(C)"),
+        (400, "meets", ">=", 200, "4-501.114(C)"),
+        (400.1, "violates", "<=", 400, "7-204.11"),
+    ],
+)
+def test_both_ends_of_a_label_are_inside_its_range(
+    ppm: float, verdict: str, operator: str, limit: float, section: str
+) -> None:
+    quat = Measured("concentration", ppm, "ppm", "sanitizer", agent="quat", label_min=200, label_max=400)
+    found = check(quat, RULES)
+    assert (found.verdict, found.operator, found.limit, found.section) == (verdict, operator, limit, section)
+
+
+@pytest.mark.parametrize(
+    ("water", "hardness", "verdict"),
+    [
+        (75, 500, "meets"),
+        (74.9, 500, "violates"),
+        (75, 500.1, "violates"),
+    ],
+)
+def test_the_water_and_hardness_of_quat(water: float, hardness: float, verdict: str) -> None:
+    """FDA Food Code 2022, 4-501.114(C), seen in Wisconsin's adopted text."""
+    quat = Measured(
+        "concentration", 300, "ppm", "sanitizer", agent="quat", label_min=200, label_max=400,
+        water=Quantity(water, "degF"), hardness_ppm=hardness,
+    )  # fmt: skip
+    assert check(quat, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("agent", "value", "label_min", "label_max", "verdict"),
+    [
+        ("quat", 7.0, None, 7.0, "meets"),
+        ("quat", 7.1, None, 7.0, "violates"),
+        ("quat", 6.0, 6.0, None, "meets"),
+        ("quat", 5.9, 6.0, 7.0, "violates"),
+        ("quat", 7.0, None, None, "none"),
+        ("iodine", 5.0, None, None, "meets"),
+        ("iodine", 5.1, None, None, "violates"),
+        ("chlorine", 10.0, None, None, "undetermined"),
+        ("chlorine", 10.1, None, None, "violates"),
+    ],
+)
+def test_the_ph_of_a_sanitizer(
+    agent: str, value: float, label_min: float | None, label_max: float | None, verdict: str
+) -> None:
+    reading = Measured("ph", value, "pH", "sanitizer", agent=agent, label_min=label_min, label_max=label_max)
+    assert check(reading, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("strength", "ph", "water", "verdict"),
+    [
+        # 4-501.114(A): the coolest water for the strength and pH, ±2 °F borderline
+        (30, 7, 117.9, "violates"), (30, 7, 118, "borderline"), (30, 7, 122.1, "meets"),
+        (50, 9, 97.9, "violates"), (50, 9, 100, "borderline"), (50, 9, 102.1, "meets"),
+        (50, 8, 72.9, "violates"), (50, 8, 75, "borderline"), (50, 8, 77.1, "meets"),
+        (50, None, 72.9, "violates"), (50, None, 80, "undetermined"), (50, None, 102.1, "meets"),
+        (100, 10, 52.9, "violates"), (100, None, 57.1, "meets"), (20, 7, 130, "violates"),
+        (None, None, 119, "undetermined"), (None, None, 120, "borderline"), (None, None, 122.1, "meets"),
+        (100, 10.5, 70, "violates"),
+    ],
+)  # fmt: skip
+def test_the_water_of_a_chlorine_solution(
+    strength: float | None, ph: float | None, water: float, verdict: str
+) -> None:
+    reading = Measured(
+        "temperature", water, "degF", "sanitizer", agent="chlorine", concentration_ppm=strength, ph=ph
+    )
+    assert check(reading, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
     ("measured", "verdict"),
     [
         (Measured("length", 0, "inch", "storage", "rice flour"), "violates"),
