@@ -162,6 +162,24 @@ def test_what_is_decided_can_be_left_out_of_the_list(page: Page, visit: Visit) -
     expect(page.locator('[data-subject="f3"]')).to_have_count(1)
 
 
+def test_all_open_questions_are_gathered_and_answered_in_one_place(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("report"))
+    group = page.locator("details", has_text="Open questions")
+    expect(group.locator("form.ask")).to_have_count(5)
+    group.get_by_label("On which day was the package opened?").fill("Saturday")
+    page.keyboard.press("Enter")
+    until(lambda: visit.finding("f2")["questions"][0]["answer"] == "Saturday")
+    expect(group.locator("form.ask")).to_have_count(4)
+
+
+def test_a_cooling_is_drawn_and_described(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f5"))
+    expect(page.locator(".figure figcaption")).to_contain_text("78 °F at 10:15")
+    assert page.locator(".figure img").evaluate(
+        "picture => picture.decode().then(() => picture.naturalWidth)"
+    )
+
+
 def test_letters_do_nothing_once_they_are_switched_off(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f1"))
     page.keyboard.press("?")

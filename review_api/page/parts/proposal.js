@@ -7,6 +7,7 @@ import { address } from "../route.js";
 import { stretchOf } from "../subjects.js";
 import { className, wallTime } from "../words.js";
 import { ChooseNumber, choicesOf } from "./choose-number.js";
+import { Figures } from "./figures.js";
 import { Heard } from "./heard.js";
 import { Measured } from "./measured.js";
 import { Others } from "./others.js";
@@ -138,6 +139,7 @@ export function Proposal({ desk, subject, onFinding }) {
         <section class="block" aria-label="Measured">
           <h2>${subject.kind === "reading" ? "Measured" : subject.readings.length > 1 ? "The readings" : "The reading"}</h2>
           ${subject.readings.map((reading) => html`<${Measured} key=${reading.id} reading=${reading} alone=${subject.kind === "reading"} several=${subject.readings.length > 1} desk=${desk} />`)}
+          <${Figures} figures=${desk.figures} readings=${subject.readings} />
           ${subject.kind === "reading" && mode === "edit" && editor}
         </section>`}
       ${subject.kind === "finding" && html`

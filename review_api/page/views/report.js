@@ -9,6 +9,7 @@ import { offsetOf } from "../visit.js";
 import { count, wallDate, wallTime } from "../words.js";
 import { FieldForm } from "../parts/fields.js";
 import { Lines } from "../parts/lines.js";
+import { Ask } from "../parts/questions.js";
 import { SealedReport } from "../parts/sealed.js";
 import { Icon } from "../parts/shapes.js";
 
@@ -22,6 +23,7 @@ const FACTS = [
   { name: "purpose", label: "Purpose of the visit", type: "line" },
   { name: "time_in", label: "Time in", type: "moment" },
   { name: "time_out", label: "Time out", type: "moment" },
+  { name: "revisit", label: "Revisit", type: "moment" },
 ];
 const GROUPS = { undecided: "Undecided proposals", question: "Open questions", mark: "Unmarked items", stretch: "Voice not understood", fact: "Facts of the visit", photo: "Photos", gap: "What the report would lack or contradict" };
 
@@ -40,6 +42,19 @@ function placeOf(desk, missing) {
   return address(desk.id, "desk", missing.subject);
 }
 
+/** The open questions in one place, under what they belong to, to be answered here. */
+function Gathered({ desk, list }) {
+  const open = list.map((one) => desk.questions.find((question) => question.id === one.subject)).filter(Boolean);
+  const owners = [...new Set(open.map((question) => question.finding))];
+  return html`
+    <div class="stack">${owners.map((id) => {
+      const finding = desk.findings.find((one) => one.id === id);
+      return html`<section class="stack tight" key=${id}>
+        ${finding && html`<p><a href=${address(desk.id, "desk", id)}>${finding.what}</a></p>`}
+        ${open.filter((question) => question.finding === id).map((question) => html`<${Ask} key=${question.id} question=${question} />`)}</section>`;
+    })}</div>`;
+}
+
 function Missing({ desk }) {
   if (!desk.missing.length) return html`<p class="notice within"><span><${Icon} name="check" /> Nothing is missing.</span></p>`;
   const groups = Object.keys(GROUPS).map((code) => [code, desk.missing.filter((one) => one.code === code)]).filter(([, list]) => list.length);
@@ -48,10 +63,10 @@ function Missing({ desk }) {
       ${groups.map(([code, list]) => html`
         <details class="card" open=${list.length <= 6}>
           <summary><b>${GROUPS[code]}</b> <span class="tag">${list.length}</span></summary>
-          <ul class="stack tight">${list.map((one) => {
+          ${code === "question" ? html`<${Gathered} desk=${desk} list=${list} />` : html`<ul class="stack tight">${list.map((one) => {
             const to = placeOf(desk, one);
             return html`<li class="break">${to ? html`<a href=${to}>${one.text}</a>` : one.text}</li>`;
-          })}</ul>
+          })}</ul>`}
         </details>`)}
     </div>`;
 }
