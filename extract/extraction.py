@@ -260,7 +260,8 @@ def _instrument(standing: Sequence[Draft], facts: Facts) -> Instrument:
 def _too_long(utterances: Sequence[Utterance]) -> list[Question]:
     return [
         Question(
-            f"Line {n + 1} has {len(said.text)} characters; only the first {_LONGEST} were read. Break it into utterances.",
+            f"Line {n + 1} has {len(said.text)} characters; only the first {_LONGEST} were read. "
+            "Break it into utterances.",
             (Evidence(utterance=n, span=(_LONGEST, len(said.text))),),
         )
         for n, said in enumerate(utterances)

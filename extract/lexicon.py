@@ -77,10 +77,19 @@ class Phrases(Generic[T]):
     ) -> tuple[int, T] | None:
         form, size = self._form, len(line)
         for stems, value in rows:
-            end = i + len(stems)
-            if end <= size and all(form(line[i + n][0]) == stems[n] for n in range(1, len(stems))):
-                return end, value
+            length = len(stems)
+            if i + length > size:
+                continue
+            n = 1
+            while n < length and form(line[i + n][0]) == stems[n]:
+                n += 1
+            if n == length:
+                return i + length, value
         return None
+
+    def begins(self, low: str) -> bool:
+        """Whether any phrase begins with the word."""
+        return (self._seen[low] if low in self._seen else self._rows(low)) is not None
 
     def ending(self, line: list[Token], end: int, *, longest: int = 7) -> tuple[int, T] | None:
         """Start token and value of the longest phrase that ends just before token `end`."""

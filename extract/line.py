@@ -162,6 +162,9 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             if line[i].kind == "number" and (hit := places.at(line, i)) is not None:
                 names[i] = (hit[0], "place", hit[1], None)
             continue
+        low = line[i].low
+        if not (places.begins(low) or objects.begins(low) or foods.begins(low) or own.begins(low)):
+            continue
         place, thing, food = places.at(line, i), objects.at(line, i), foods.at(line, i) or own.at(line, i)
         best = max(place[0] if place else 0, thing[0] if thing else 0, food[0] if food else 0)
         if not best:

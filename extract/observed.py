@@ -36,10 +36,13 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
         line = item.line
         if not line.tokens:
             continue
+        before = reads[n - 1].line.text if n else ""
         cleared = _cleared(line, words)
         if cleared is not None and cleared < 12:
             _drop_last(result.cases, n - 1)
-        for condition in find_conditions(line.text, catalogue=catalogue, rules=rules, line=line.tokens):
+        for condition in find_conditions(
+            line.text, catalogue=catalogue, rules=rules, line=line.tokens, before=before
+        ):
             evidence = Evidence(utterance=n, span=condition.span)
             number = condition.form_item
             if (

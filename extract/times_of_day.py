@@ -69,6 +69,7 @@ def _bridge(line: Line, first: int, last: int) -> bool:
     return all(line.tokens[n].low in _BRIDGE for n in range(first, last))
 
 
+_DAY_WORDS = word_set("morning afternoon evening night tonight yesterday today close open")
 _STICKERS = word_set("sticker stickers tag tags tagged stamped stickered")
 
 

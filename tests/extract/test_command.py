@@ -10,7 +10,11 @@ import pytest
 
 from review_api.command import main
 
-TEXT = "[09:12:04] Walk-in cooler, tomatoes 38 and the ham is at 47.5.\n\n[09:15:00] He's pitching the ham now.\n"
+TEXT = """\
+[09:12:04] Walk-in cooler, tomatoes 38 and the ham is at 47.5.
+
+[09:15:00] He's pitching the ham now.
+"""
 
 
 @pytest.fixture

@@ -1,7 +1,5 @@
 """A line in, its readings out: value, unit unless °F, stage, and what it is of. All rows are invented."""
 
-# ruff: noqa: E501  (a row is a line)
-
 from __future__ import annotations
 
 import pytest

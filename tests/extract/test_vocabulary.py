@@ -12,8 +12,8 @@ from shared.types import Agent, Kind, Stage
 from shared.units import registry
 
 OWN = (
-    "agents", "amendments", "corrections", "doubtful_words", "grammar", "objects", "people", "places", "questions",
-    "roles", "said", "stages", "units",
+    "agents", "amendments", "corrections", "doubtful_words", "grammar", "objects", "people", "places",
+    "questions",     "roles", "said", "stages", "units",
 )  # fmt: skip
 
 
