@@ -257,7 +257,7 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
         ("Item", "Measured", "Stage and place", "Limit", "Result", "Time"),
         tuple(
             (
-                reading.item or UNKNOWN,
+                _capital(reading.item or UNKNOWN),
                 written(reading.value, reading.unit),
                 ", ".join(part for part in (reading.stage.replace("_", " "), reading.place) if part),
                 reading.limit or "—",
@@ -270,11 +270,17 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
     )
 
 
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def _result(reading: DecidedReading) -> str:
     words = _VERDICTS.get(reading.verdict, reading.verdict)
     if reading.margin is None or reading.verdict not in ("meets", "violates", "borderline"):
         return words
     margin = written(abs(round(reading.margin, 2)), reading.unit)
+    if round(reading.margin, 2) == 0:
+        return f"{words}, exactly at it"
     return f"{words}, {margin} from it" if reading.verdict == "borderline" else f"{words} by {margin}"
 
 

@@ -239,6 +239,7 @@ def test_links_go_to_https_and_mail_alone() -> None:
         ({"verdict": "violates", "margin": 7.5}, "Out of the limit by 7.5 °F"),
         ({"verdict": "meets", "margin": -2.0}, "Within the limit by 2 °F"),
         ({"verdict": "borderline", "margin": 0.30000000000000004}, "Borderline to the limit, 0.3 °F from it"),
+        ({"verdict": "meets", "margin": 0.0}, "Within the limit, exactly at it"),
         ({"verdict": "undetermined", "margin": None}, "Not decided"),
         ({"verdict": "none", "limit": None}, "No limit applies"),
     ],
