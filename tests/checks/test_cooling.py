@@ -120,6 +120,11 @@ def test_food_that_cools_in_a_warm_room_is_said_never_to_get_there() -> None:
     assert found.forecast[1].at is None and found.forecast[1].high is None
 
 
+def test_a_target_that_the_first_reading_has_reached_is_forecast_for_that_moment() -> None:
+    found = cooled("41 degF@14:00", "39 degF@15:00", rule="room_temperature_ingredients")
+    assert (found.forecast[0].at, found.forecast[0].low, found.forecast[0].high) == (at("14:00"),) * 3
+
+
 def test_one_reading_or_rising_readings_give_no_forecast() -> None:
     assert cooled("135 degF@14:00").fit is None
     assert cooled("90 degF@14:00", "95 degF@15:00").fit is None

@@ -275,7 +275,7 @@ def test_the_ph_of_a_sanitizer(
         (50, None, 72.9, "violates"), (50, None, 80, "undetermined"), (50, None, 102.1, "meets"),
         (100, 10, 52.9, "violates"), (100, None, 57.1, "meets"), (20, 7, 130, "violates"),
         (None, None, 119, "undetermined"), (None, None, 120, "borderline"), (None, None, 122.1, "meets"),
-        (100, 10.5, 70, "violates"),
+        (100, 10.5, 70, "violates"), (50, None, 75, "undetermined"), (50, None, 100, "borderline"),
     ],
 )  # fmt: skip
 def test_the_water_of_a_chlorine_solution(
@@ -576,3 +576,44 @@ def test_the_county_takes_no_alternative_pair_for_ground_meat() -> None:
     patty = Measured("temperature", 151, "degF", "cooking", "beef patty", held_s=180)
     assert check(patty, RULES).verdict == "meets"
     assert check(patty, COUNTY).verdict == "violates"
+
+
+@pytest.mark.parametrize(
+    ("measured", "verdict"),
+    [
+        # exactly at a figure that decides whether a fact is still needed
+        (Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", ph=8), "undetermined"),
+        (Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", ph=10), "undetermined"),
+        (Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", ph=10.1), "violates"),
+        (
+            Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", water=Quantity(75, "degF")),
+            "undetermined",
+        ),
+        (
+            Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", water=Quantity(74.9, "degF")),
+            "violates",
+        ),
+        (Measured("temperature", 135, "degF", "cooling", "soup"), "none"),
+        (Measured("temperature", 134.9, "degF", "cooling", "soup"), "undetermined"),
+        (Measured("temperature", 41, "degF", "cooling", "soup"), "meets"),
+        (Measured("temperature", 41.1, "degF", "cooling", "soup"), "undetermined"),
+        (Measured("ph", 4.0, "pH", "other", "acid rice", label_min=4.0), "meets"),
+        (Measured("ph", 3.9, "pH", "other", "acid rice", label_min=4.0), "violates"),
+        (
+            Measured(
+                "duration", 7, "second", "sanitizer", agent="chlorine", ph=8, concentration_ppm=50,
+                water=Quantity(75, "degF"),
+            ),
+            "meets",
+        ),
+        (
+            Measured(
+                "duration", 7, "second", "sanitizer", agent="chlorine", ph=8.1, concentration_ppm=50,
+                water=Quantity(75, "degF"),
+            ),
+            "violates",
+        ),
+    ],
+)  # fmt: skip
+def test_exactly_at_a_figure(measured: Measured, verdict: str) -> None:
+    assert check(measured, RULES).verdict == verdict
