@@ -78,13 +78,38 @@ def is_number_of_place(line: Line, figure: Figure) -> bool:
 _AFTER_READING = word_set("internal inside even flat exactly plus")
 
 
+def _dimension(line: Line, figure: Figure) -> bool:
+    """`8 by 10`: the size of a room or a pan."""
+    tokens = line.tokens
+    after = tokens[figure.last : figure.last + 2]
+    before = tokens[max(0, figure.first - 2) : figure.first]
+    ahead = len(after) == 2 and after[0].low in ("by", "x") and after[1].low.isdigit() and figure.value < 60
+    return ahead or (len(before) == 2 and before[1].low in ("by", "x") and before[0].kind == "number")
+
+
+def _many(line: Line, figure: Figure) -> bool:
+    """`about 150 meals a day`: many of something that is neither food nor place, not measured."""
+    i = figure.last
+    at = line.chunk_at[i] if i < len(line.tokens) else -1
+    if at < 0 or line.chunks[at].sort != "thing" or line.chunks[at].known_food:
+        return False
+    before = line.classes[figure.first - 1] if figure.first else "mark"
+    low = line.tokens[figure.first - 1].low if figure.first else ""
+    plural = line.tokens[line.chunks[at].last - 1].low.endswith("s")
+    return plural and before not in ("links", "auxiliaries", "noun") and low not in ("at", ",")
+
+
 def is_count(line: Line, figure: Figure) -> bool:
     """A number of things (`two bulbs`, `3 employees`) or `one` as a pronoun, rather than a measurement."""
     number, i = figure.number, figure.last
     if number.lone_one:
         return True
-    if number.decimals or figure.value < 0 or figure.value > 24 or figure.value != int(figure.value):
+    if _dimension(line, figure):
+        return True
+    if number.decimals or figure.value < 0 or figure.value != int(figure.value):
         return False
+    if figure.value > 24:
+        return _many(line, figure)
     if i < len(line.tokens) and line.tokens[i].kind == "number" and figure.value < 10:
         return True
     if (

@@ -85,5 +85,4 @@ def length(
     vessels = {"deep", "pan", "pans", "thick", "wide", "tall", "layer", "piece", "pieces", "long"}
     if lows & vessels:
         return None
-    draft.stage = "other"
-    return draft
+    return None

@@ -163,6 +163,7 @@ class Lexicon:
     cues: Phrases[Cue]
     roles_before: Phrases[str]
     roles_after: Phrases[str]
+    roles_sentence: Phrases[str]
     replaces: Phrases[bool]
     withdraw: Phrases[bool]
     revise: Phrases[bool]
@@ -223,6 +224,9 @@ def lexicon() -> Lexicon:
         cues=_named("stages.toml", "cue", lambda row: Cue(row["stage"], row["weight"]), form=plain),
         roles_before=Phrases((text, row["role"]) for row in roles for text in row.get("before", ())),
         roles_after=Phrases((text, row["role"]) for row in roles for text in row.get("after", ())),
+        roles_sentence=Phrases(
+            ((text, row["role"]) for row in roles for text in row.get("sentence", ())), form=plain
+        ),
         replaces=_flags(amend["replace"]),
         withdraw=_flags(amend["withdraw"]),
         revise=_flags(amend["revise"]),

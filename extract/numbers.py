@@ -210,7 +210,9 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         rest = after.low
         if text in _DIGITS and text != "0" and (single := _single_digits(line, i)) is not None:
             return single
-        if len(text) == 1 and text in "1234" and re.fullmatch(r"\d\d(?:\.\d)?", rest):
+        if (text == "1" or (text in "234" and (_told(line, i) or float(rest) <= 25))) and re.fullmatch(
+            r"\d\d(?:\.\d)?", rest
+        ):
             joined = int(text) * 100 + float(rest)
             clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
@@ -225,6 +227,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         return _after_point(line, i, i + 1, value, words=False)
     if text.startswith("-"):
         return Number(i, i + 1, value)
+    if (split := _split_print(line, i)) is not None:
+        return split
     whole = int(value)
     clock = (
         (whole, 0)
@@ -236,7 +240,56 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
     return Number(i, i + 1, value, clock=clock)
 
 
+def _told(line: list[Token], i: int) -> bool:
+    """A word of measuring stands right before: `rinse reads 2 03`, and not `cooler 2 38`."""
+    return i > 0 and line[i - 1].low in ("at", "reads", "read", "is", "'s", "hit", "was", "says", "shows")
+
+
 _DIGITS = frozenset("0123456789")
+_HYPHENS = frozenset("-‐‑")
+
+
+def _split_print(line: list[Token], i: int) -> Number | None:
+    """`13 5`, `40 1`, `100 35`, `1-35`: one figure printed in two pieces, closed by a mark or the end."""
+    one = line[i]
+    if i + 2 < len(line) and line[i + 1].low in _HYPHENS and line[i + 2].kind == "number":
+        rest = line[i + 2].low
+        if one.low in ("1", "2") and re.fullmatch(r"\d\d", rest) and line[i + 2].start - one.end == 1:
+            joined = int(one.low) * 100.0 + int(rest)
+            return Number(
+                i,
+                i + 3,
+                joined,
+                alternatives=(float(rest),),
+                codes=("split_number",),
+                clock=_clock_of(int(joined)),
+            )
+        return None
+    if i + 1 >= len(line) or line[i + 1].kind != "number" or line[i + 1].start - one.end != 1:
+        return None
+    rest = line[i + 1].low
+    after = line[i + 2] if i + 2 < len(line) else None
+    closed = after is None or after.kind == "mark" or after.low in _CLOSERS
+    if not closed or not one.low.isdigit() or not rest.isdigit():
+        return None
+    value = None
+    if one.low == "100" and len(rest) == 2:
+        value = 100.0 + int(rest)
+    elif len(one.low) == 2 and len(rest) == 1:
+        if 10 <= int(one.low) <= 21 and one.low != "20":
+            value = float(one.low + rest)
+        elif one.low.endswith("0") and rest != "0":
+            value = float(one.low) + int(rest)
+    if value is None:
+        return None
+    return Number(
+        i, i + 2, value, alternatives=(float(one.low), float(one.low + rest)), codes=("split_number",)
+    )
+
+
+_CLOSERS = frozenset(
+    ("at", "degrees", "and", "but", "in", "on", "so", "f", "c", "celsius", "fahrenheit", "now", "for")
+)
 
 
 def _single_digits(line: list[Token], i: int) -> Number | None:
@@ -303,8 +356,14 @@ def _under_hundred(line: list[Token], i: int) -> tuple[int, int] | None:
         after = line[i + 1] if i + 1 < len(line) else None
         if after is not None and after.low in SMALL and after.low != "zero":
             return TENS[low] + SMALL[after.low], i + 2
+        if after is not None and after.low in _DIGITS and after.low != "0" and _ends(line, i + 2):
+            return TENS[low] + int(after.low), i + 2
         return TENS[low], i + 1
     return None
+
+
+def _ends(line: list[Token], i: int) -> bool:
+    return i >= len(line) or line[i].kind == "mark" or line[i].low in _CLOSERS
 
 
 def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Number:

@@ -33,6 +33,7 @@ _STRICT = word_set("under over above below past")
 def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     """Gives each figure of the utterance its role, in place. Roles already settled stay."""
     rule_from: int | None = None
+    told = words.roles_sentence.find(line.tokens) if found else []
     for at, figure in enumerate(found):
         if figure.role != "figure":
             continue
@@ -43,6 +44,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         partner = found[figure.range_with] if figure.range_with is not None else None
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
+        if hit is None and told:
+            hit = _told(line, figure, first, told)
         if hit is None:
             hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
         if hit is None and at and _then_to(line, found, at):
@@ -121,7 +124,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "set_point" and text == "cooked overnight at":
         return True
     if role == "id":
-        if text == "day":
+        if text == "day" or (text == "room" and figure.value < 100):
             return False
         if text in ("bay", "unit", "stage", "phase", "line number") and figure.value > 24:
             return False
@@ -173,6 +176,8 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
     """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at
     52`."""
     figure, tokens = found[at], line.tokens
+    if _said_of_today(line, figure):
+        return None
     i = figure.first - 1
     while i >= first:
         low = tokens[i].low
@@ -241,6 +246,30 @@ def _claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
     ):
         return "claim", line.words(i - 1, i + 1)
     return None
+
+
+_MEASURING = _READ_WORDS | frozenset(("i", "got", "get", "getting", "temped", "measured", "actual"))
+
+
+def _told(line: Line, figure: Figure, first: int, told: list[tuple[int, int, str]]) -> tuple[str, str] | None:
+    """A figure of an earlier report, an answer or a lesson: `asked what temp for burgers, 155`."""
+    if _said_of_today(line, figure):
+        return None
+    for start, end, role in told:
+        if first <= start and end <= figure.first:
+            between = line.tokens[end : figure.first]
+            if not any(token.low in _MEASURING or token.low in _TODAY for token in between):
+                return role, line.words(start, end)
+    return None
+
+
+def _said_of_today(line: Line, figure: Figure) -> bool:
+    for token in line.tokens[figure.last : figure.last + 3]:
+        if token.kind == "mark":
+            return False
+        if token.low in _TODAY:
+            return True
+    return False
 
 
 def _then_to(line: Line, found: list[Figure], at: int) -> bool:

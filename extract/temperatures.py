@@ -109,6 +109,8 @@ def temperature(
             and (about.places or _heading(line, figure))
         ):
             return _ambient(line, draft, about, scene)
+    if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
+        return _ambient(line, draft, about, scene)
     stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
