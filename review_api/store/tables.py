@@ -73,7 +73,7 @@ class Recording(SQLModel, table=True):
     """A recording of an inspection, and what was heard in it."""
 
     inspection_id: int = Field(primary_key=True, foreign_key="inspection.id")
-    sha256: str = Field(primary_key=True)
+    sha256: str = Field(primary_key=True, index=True)
     position: int
     content: Json = Field(sa_column=Column(JSON, nullable=False))
     """`shared.types.Recording`"""
@@ -87,7 +87,7 @@ class Photo(SQLModel, table=True):
     """A photo of an inspection."""
 
     inspection_id: int = Field(primary_key=True, foreign_key="inspection.id")
-    sha256: str = Field(primary_key=True)
+    sha256: str = Field(primary_key=True, index=True)
     position: int
     content: Json = Field(sa_column=Column(JSON, nullable=False))
     """`shared.types.Photo`"""

@@ -3,38 +3,46 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
 
 from review_api.seal import open_key
-from tests.service.samples import Sample, a_sample
+from tests.service import samples
+from tests.service.samples import Sample
+
+Open = Callable[[Path], AbstractContextManager[Sample]]
 
 
 @pytest.fixture(scope="session")
-def key_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A department's sealing key, made once: making one takes a second."""
-    folder = tmp_path_factory.mktemp("key")
-    open_key(folder, department="Health department (name not set)", warn=lambda _: None)
-    return folder
+def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder with the small inspection and a sealing key, made once: a test works on a copy."""
+    root = tmp_path_factory.mktemp("template") / "data"
+    samples.a_sample(root).close()
+    open_key(root / "key", department="Health department (name not set)", warn=lambda _: None)
+    return root
+
+
+@pytest.fixture(scope="session")
+def opened(template: Path) -> Open:
+    """Opens a copy of the small inspection in a folder."""
+
+    @contextmanager
+    def open_copy(root: Path) -> Iterator[Sample]:
+        shutil.copytree(template, root)
+        made = samples.opened(root)
+        try:
+            yield made
+        finally:
+            made.close()
+
+    return open_copy
 
 
 @pytest.fixture
-def sample(tmp_path: Path, key_folder: Path) -> Iterator[Sample]:
+def sample(tmp_path: Path, opened: Open) -> Iterator[Sample]:
     """The small inspection behind the real service and the real database."""
-    with opened(tmp_path / "data", key_folder) as made:
+    with opened(tmp_path / "data") as made:
         yield made
-
-
-@contextmanager
-def opened(root: Path, key_folder: Path) -> Iterator[Sample]:
-    made = a_sample(root)
-    shutil.copytree(key_folder, root / "key")
-    try:
-        yield made
-    finally:
-        made.client.close()
-        made.state.jobs.close()
-        made.state.database.close()

@@ -112,6 +112,11 @@ class Sample:
     def at(self) -> str:
         return f"/api/inspections/{self.inspection}"
 
+    def close(self) -> None:
+        self.client.close()
+        self.state.jobs.close()
+        self.state.database.close()
+
     def desk(self) -> dict[str, Any]:
         answer = self.client.get(self.at)
         assert answer.status_code == 200, answer.text
@@ -153,6 +158,13 @@ class Sample:
             events.append(session, inspection, "proposals made", who=events.PROGRAM)
 
 
+def opened(root: Path, inspection: int = 1) -> Sample:
+    """The service over a data folder."""
+    state = open_state(DataFolder(root), Settings())
+    client = TestClient(create_app(state), base_url="http://127.0.0.1:8470")
+    return Sample(state, client, inspection)
+
+
 def a_sample(root: Path) -> Sample:
     """The service over a new data folder with the small inspection, ready to be reviewed."""
     state = open_state(DataFolder(root), Settings())
@@ -182,7 +194,8 @@ def a_sample(root: Path) -> Sample:
             )
         events.append(session, inspection, "handed in", who=events.PROGRAM)
         key = inspection.key
-    client = TestClient(create_app(state), base_url="http://127.0.0.1:8470")
-    sample = Sample(state, client, key)
+    state.jobs.close()
+    state.database.close()
+    sample = opened(root, key)
     sample.propose(an_extraction())
     return sample

@@ -6,7 +6,6 @@ import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,7 +14,7 @@ import sqlalchemy as sa
 from review_api import closing
 from review_api.seal.ceremony import SEALED
 from review_api.store import events, inspections
-from tests.service.conftest import opened
+from tests.service.conftest import Open
 from tests.service.samples import SHELF, SINK, Sample
 
 INSPECTOR = {"name": "Ines Calloway", "role": "inspector"}
@@ -128,9 +127,9 @@ CHANGES: list[Callable[[Sample], Any]] = [
 
 
 @pytest.fixture(scope="module")
-def closed(tmp_path_factory: pytest.TempPathFactory, key_folder: Path) -> Iterator[Sample]:
+def closed(tmp_path_factory: pytest.TempPathFactory, opened: Open) -> Iterator[Sample]:
     """A sealed inspection that was handed over, for tests that try to change it in vain."""
-    with opened(tmp_path_factory.mktemp("closed") / "data", key_folder) as made:
+    with opened(tmp_path_factory.mktemp("closed") / "data") as made:
         sealed(made)
         handed_over(made)
         yield made

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, settings
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
 from review_api.service import create_app
-from tests.service.conftest import opened
+from tests.service.conftest import Open
 from tests.service.samples import Sample
 
 HOST = {"Host": "127.0.0.1:8470"}
@@ -19,10 +17,10 @@ EXAMPLES = 8
 
 
 def test_made_up_requests_get_answers_as_described(
-    tmp_path_factory: pytest.TempPathFactory, key_folder: Path
+    tmp_path_factory: pytest.TempPathFactory, opened: Open
 ) -> None:
     """No 5xx, no status or body that is not described, whatever the request; schemathesis makes them up."""
-    with opened(tmp_path_factory.mktemp("openapi") / "data", key_folder) as sample:
+    with opened(tmp_path_factory.mktemp("openapi") / "data") as sample:
         schema = schemathesis.openapi.from_asgi("/api/openapi.json", create_app(sample.state), headers=HOST)
         for found in schema.get_all_operations():
             strategy = found.ok().as_strategy()
