@@ -14,7 +14,7 @@ import numpy as np
 from capture.audio import RATE, Samples, levelled
 from shared.types import Stretch
 
-BLOCK_S = 150.0
+BLOCK_S = 400.0
 """About how much is looked at in one go."""
 LONGEST_S = 27.0
 """The longest stretch; longer talk is cut at its shortest pause. Whisper hears 30 s at once."""

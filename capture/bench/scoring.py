@@ -15,6 +15,9 @@ from shared.types import Stretch, Transcript, Word
 NEAR_S = 0.8
 """A word further than this from any spoken line is a word where nobody spoke."""
 
+OF_A_WHOLE_LINE = frozenset({"words_missing"})
+"""Codes of doubts that say that something is missing, not that a printed number is wrong."""
+
 _SPELLINGS = (
     (r"\bwalkin'?\b", "walk in"), (r"\bhotline\b", "hot line"), (r"\bcole slaw\b", "coleslaw"),
     (r"\bsanitiser\b", "sanitizer"), (r"\bdishmachine\b", "dish machine"), (r"\bppm\b", "parts per million"),
@@ -51,20 +54,25 @@ class Score:
 
 
 def score(lines: Sequence[Line], found: Transcript, *, misses: list[str] | None = None) -> Score:
-    """How the transcript compares with what was said. `misses` takes a sentence for every silent error."""
+    """How the transcript compares with what was said.
+
+    `misses` takes a sentence for every line with a silent error or a doubt on a right number.
+    """
     heard = _by_line(lines, [word for utterance in found.utterances for word in utterance.words])
-    doubted = [
-        Stretch(doubt.start, doubt.end)
-        for utterance in found.utterances
-        for doubt in utterance.doubts
-        if doubt.start is not None and doubt.end is not None
-    ]
+    whole: list[Stretch] = []
+    doubted: list[Stretch] = []
+    for doubt in (doubt for utterance in found.utterances for doubt in utterance.doubts):
+        if doubt.start is not None and doubt.end is not None:
+            row = whole if doubt.code in OF_A_WHOLE_LINE else doubted
+            row.append(Stretch(doubt.start, doubt.end))
     total = Score(invented_words=_invented(lines, found))
     for line, words in zip(lines, heard, strict=True):
-        told = any(_overlap(line, stretch) for stretch in found.not_understood)
+        told = any(_overlap(line, stretch) for stretch in (*found.not_understood, *whole))
         part = _line(line, words, doubted, told)
-        if misses is not None and part.wrong_silent:
-            misses.append(f"{line.voice}: “{line.text}” heard as “{' '.join(word.text for word in words)}”")
+        if misses is not None and (part.wrong_silent or part.false_doubts):
+            kind = "silent error" if part.wrong_silent else "doubt on a right number"
+            heard_as = " ".join(word.text for word in words)
+            misses.append(f"{kind}: {line.voice}: “{line.text}” heard as “{heard_as}”")
         total += part
     return total
 

@@ -114,7 +114,7 @@ def _noise(options: argparse.Namespace) -> None:
                 print(f"| {label} | {who} | {' | '.join(_cells(result))} |", flush=True)
         if options.errors:
             for miss in misses:
-                print(f"probeside: {label}: silent error: {miss}", file=sys.stderr)
+                print(f"probeside: {label}: {miss}", file=sys.stderr)
 
 
 def _ours(made: Made, model: SpeechModel, misses: list[str]) -> Score:

@@ -31,8 +31,24 @@ FAINT = 0.6
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
 _UNITS = frozenset(
-    ["degree", "degrees", "inch", "inches", "foot", "feet", "ppm", "percent", "psi", "fahrenheit", "celsius"]
+    [
+        "degree",
+        "degrees",
+        "inch",
+        "inches",
+        "foot",
+        "feet",
+        "ppm",
+        "percent",
+        "psi",
+        "fahrenheit",
+        "celsius",
+        "compartment",
+    ]
 )
+_SLOWEST = 5.5  # letters a second; slow talkers make 9
+_PER_DIGIT = 5  # letters that a printed digit stands for, beyond itself
+_LONG_ENOUGH_S = 1.5
 _HOTTEST = 230
 _NO_TEMPERATURE = frozenset(
     ["at", "since", "by", "until", "from", "to", "around", "before", "after", "ppm", "parts", "psi", "lux",
@@ -75,6 +91,18 @@ class Line:
         return min((word.probability for word in self.words_of(first, last)), default=0.0)
 
 
+def words_missing(line: Line, voiced_s: float) -> Doubt | None:
+    """A doubt on the whole line where far fewer words were printed than somebody spoke in that time."""
+    if voiced_s < _LONG_ENOUGH_S or not line.words:
+        return None
+    spoken = sum(len(token) + 1 for token in line.tokens)
+    spoken += sum(_PER_DIGIT * sum(map(str.isdigit, number.key)) for number in numerals(line.tokens))
+    if spoken >= _SLOWEST * voiced_s:
+        return None
+    why = f"only {len(line.words)} words came of {voiced_s:.0f} s of speech; some may be missing"
+    return _doubt(line, Numeral(0, len(line.tokens), ""), "words_missing", why, ())
+
+
 def worth_hearing_again(line: Line) -> bool:
     """Whether the line has a number, or one may have vanished from it."""
     if numerals(line.tokens) or any(True for _ in _vanished(line)):
@@ -102,6 +130,9 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
     found = [*_printed(line), *_vanished(line)]
     found += _heard(line, hearings, alike)
     found += _only_elsewhere(line, hearings, alike)
+    if alike < UNLIKE and not found and line.tokens:
+        why = "these words came out differently when heard again; a number may be missing"
+        found.append(_doubt(line, Numeral(0, len(line.tokens), ""), "hard_to_hear", why, ()))
     return sorted(found, key=lambda doubt: doubt.start or 0.0)
 
 
@@ -217,6 +248,8 @@ def confusable(key: str, other: str) -> bool:
         one, two = sorted((float(key), found[0].value))
     except ValueError:
         return False
+    if one > 0 and two == one * 10:  # nine, ninety
+        return True
     teen, tens = one % 100, two % 100
     teen_or_ty = one // 100 == two // 100 and 13 <= teen <= 19 and tens == (teen - 10) * 10
     return teen_or_ty or two - one == 1

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
 from capture.audio import Samples
 from capture.speech import cleaning
 from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
-from capture.speech.doubts import Line, doubts, undecided, worth_hearing_again
+from capture.speech.doubts import Line, doubts, undecided, words_missing, worth_hearing_again
 from capture.speech.mending import mended
 from capture.speech.model import SpeechModel
 from capture.speech.numerals import tokens
@@ -17,7 +17,12 @@ from capture.speech.utterances import gather, spans_of, utterance
 from capture.voice import PAD_S, Block
 from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
 
-_SHORT_BATCH = 16  # single stretches in a batch; they are a third as long as a window
+_FIRST_SHARE = 0.6  # of the time of a block, about
+_SHORT_BATCH = {
+    1000: 12,
+    2000: 4,
+    3000: 2,
+}  # stretches in a batch by their frames; memory grows with the square
 
 Piece = tuple[Stretch, Samples]
 
@@ -43,18 +48,27 @@ class Ear:
     seconds: tuple[Second, ...]
 
 
-def hear_block(block: Block, ear: Ear) -> Transcript:
-    """The utterances of a block with their doubts, what was not understood, and what was taken out."""
+def hear_block(block: Block, ear: Ear, *, tell: Callable[[float], None] | None = None) -> Transcript:
+    """The utterances of a block with their doubts, what was not understood, and what was taken out.
+
+    `tell` gets how much of the block is done, from 0 to 1.
+    """
+    report = tell or (lambda _: None)
     pieces = [(stretch, block.piece(stretch)) for stretch in block.stretches]
     words: dict[Stretch, Sequence[Word]] = {}
     removed: list[Removed] = []
-    for heard, where in _hear(pack(pieces), ear.model, ear.bias):
+    windows = pack(pieces)
+    for done, (heard, where) in enumerate(_hear(windows, ear.model, ear.bias), start=1):
         _take(heard, where, words, removed)
+        report(_FIRST_SHARE * done / len(windows))
     again = [piece for piece in pieces if not words.get(piece[0])]
     for heard, where in _hear([window([piece]) for piece in again], ear.model, ear.bias):
         _take(heard, where, words, removed)
     lines = {stretch: Line.of(row) for stretch, row in words.items() if row}
     found = _doubts([piece for piece in pieces if piece[0] in lines], lines, ear)
+    for stretch, line in lines.items():
+        missing = words_missing(line, stretch.end - stretch.start - 2 * PAD_S)
+        found += [missing] if missing else []
     rows = gather(
         (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch in block.stretches
     )
@@ -140,9 +154,9 @@ def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tup
         return Encoded(second.model, batch, frames=frames).texts(hotwords=bias)
 
     jobs = [
-        (frames, pairs[first : first + _SHORT_BATCH])
+        (frames, pairs[first : first + _SHORT_BATCH[frames]])
         for frames, pairs in sorted(by_length.items())
-        for first in range(0, len(pairs), _SHORT_BATCH)
+        for first in range(0, len(pairs), _SHORT_BATCH[frames])
     ]
     with ThreadPoolExecutor(second.model.workers) as workers:
         heard = workers.map(hear, [(frames, [played for _, played in pairs]) for frames, pairs in jobs])

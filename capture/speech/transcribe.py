@@ -12,7 +12,7 @@ from capture.speech.checkpoints import Checkpoints, Done
 from capture.speech.hearing import Ear, Second, hear_block
 from capture.speech.hotwords import hotwords, trade_words
 from capture.speech.model import SpeechModel
-from capture.voice import lead, spoken_blocks
+from capture.voice import Block, lead, spoken_blocks
 from shared.types import Removed, Stretch, Transcript, Utterance
 
 SLOWED = 0.92
@@ -66,7 +66,13 @@ def transcribe(
     began = time.monotonic()
     pieces = _after(sound.blocks(level=False), resumed - lead(resumed))
     for block in spoken_blocks(pieces, index=len(parts), done=resumed):
-        part = Done(block.index, round(block.end * RATE), hear_block(block, ear))
+
+        def tell(part: float, block: Block = block) -> None:
+            if progress and part < 1:
+                done = block.start + part * (block.end - block.start)
+                progress(Progress(done, sound.info.duration_s, time.monotonic() - began, resumed / RATE))
+
+        part = Done(block.index, round(block.end * RATE), hear_block(block, ear, tell=tell))
         parts.append(part)
         if kept:
             kept.keep(part)
