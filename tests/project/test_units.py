@@ -5,7 +5,8 @@ import pytest
 from shared.units import convert, written
 
 # NIST SP 811 (2008), appendix B: exact definitions of the degree Fahrenheit, the inch and the foot;
-# the foot-candle is one lumen per square foot, the psi one pound-force (0.45359237 kg × 9.80665 m/s²) per square inch.
+# the foot-candle is one lumen per square foot, the psi one pound-force per square inch
+# (0.45359237 kg × 9.80665 m/s²).
 EXACT = [
     (32, "degF", "degC", 0),
     (212, "degF", "degC", 100),
