@@ -61,7 +61,7 @@ def heard(walk: Path, model: SpeechModel) -> Transcript:
 def test_no_number_is_wrong_without_a_doubt(made: Made, heard: Transcript) -> None:
     result = score(made.lines, heard)
     assert result.wrong_silent == 0
-    assert result.right >= 0.8 * result.numbers
+    assert result.right >= 0.7 * result.numbers  # two of eight are doubted misprints: `97th`, `4k4`
 
 
 def test_nothing_is_invented_and_nothing_lost(made: Made, heard: Transcript) -> None:
