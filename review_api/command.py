@@ -29,7 +29,7 @@ COMMANDS = {
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Runs one call and returns its exit status: 0 done, 1 a check said no, 2 the call or its input is wrong."""
+    """The exit status of one call: 0 done, 1 a check said no, 2 the call or its input is wrong."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     called = next((word for word in given if not word.startswith("-")), None)
     parser = argparse.ArgumentParser(

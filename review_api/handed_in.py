@@ -44,12 +44,17 @@ def receive(files: Iterable[Upload], modified: Mapping[str, float], *, inbox: Pa
     return settle(folder, inbox=inbox)
 
 
-def bring(source: Path, *, inbox: Path, ignore: Collection[Path] = ()) -> Path:
-    """The same for a folder on this machine with its sub-folders, less hidden files and `ignore`."""
+def refuse_what_is_no_folder(source: Path) -> None:
+    """Raises `InputError` unless `source` is a folder."""
     if not source.exists():
         raise InputError(f"{source}: there is no such folder; check the name")
     if not source.is_dir():
         raise InputError(f"{source}: is a file; name the folder with the inspection's recordings and photos")
+
+
+def bring(source: Path, *, inbox: Path, ignore: Collection[Path] = ()) -> Path:
+    """The same for a folder on this machine with its sub-folders, less hidden files and `ignore`."""
+    refuse_what_is_no_folder(source)
     passed_over = {path.resolve() for path in (*ignore, inbox)}
 
     def left_out(folder: str, names: list[str]) -> list[str]:

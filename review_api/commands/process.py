@@ -13,6 +13,7 @@ from review_api import reporting
 from review_api.api.changing import look
 from review_api.api.state import State
 from review_api.at_work import Teller, at_work, process
+from review_api.handed_in import refuse_what_is_no_folder
 from review_api.results import results, summary
 from review_api.store import inspections
 from shared.errors import InputError
@@ -45,6 +46,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """0 when the folder was processed, whatever was found in it."""
+    refuse_what_is_no_folder(options.folder)  # before anything is written beside it
     out: Path | None = options.out or (None if options.json else _beside(options.folder))
     with _room(out, options.data) as data, at_work(data, speech_model=options.speech_model) as here:
         ignore = [path for path in (out, data) if path]

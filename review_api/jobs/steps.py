@@ -211,6 +211,7 @@ def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
     at = datetime.fromisoformat(found["hand_over"])
     dues.put(session, inspection, "report to hand over", inspection.number, "the report", at)
     inspection.state, inspection.step, inspection.part, inspection.note = "ready", "done", 1.0, ""
+    inspection.problems = _without_stops(inspection.problems)
     about = {
         "rules": extraction.rules,
         "readings": len(extraction.readings),
@@ -220,12 +221,20 @@ def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
     events.append(session, inspection, "proposals made", who=events.PROGRAM, about=about)
 
 
+_STOPPED = "the work stopped: "
+
+
 def store_failure(session: Session, inspection_id: int, why: str) -> None:
     """Says why the work ended; what was done before stays, and it can be run again."""
     inspection = inspections.get(session, inspection_id)
     inspection.state, inspection.step, inspection.note = "failed", "stopped", why
-    inspection.problems = [*(problem for problem in inspection.problems if problem != why), why]
+    inspection.problems = [*_without_stops(inspection.problems), f"{_STOPPED}{why}"]
     events.append(session, inspection, "work stopped", who=events.PROGRAM, about={"why": why})
+
+
+def _without_stops(problems: list[str]) -> list[str]:
+    """The problems that remain when the work has gone on."""
+    return [problem for problem in problems if not problem.startswith(_STOPPED)]
 
 
 def _recordings(session: Session, inspection_id: int) -> Sequence[Recording]:

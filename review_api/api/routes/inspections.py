@@ -5,7 +5,9 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
+from datetime import datetime
 from typing import Annotated
+from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, File, Form, Query, UploadFile
 from fastapi.responses import Response, StreamingResponse
@@ -20,6 +22,7 @@ from review_api.handed_in import receive
 from review_api.log import write_lines
 from review_api.store import dues, events, inspections
 from review_api.store.refusals import NotValid
+from review_api.store.tables import Inspection
 from shared import rules as law
 
 router = APIRouter(prefix="/api/inspections", tags=["inspections"], responses=ANSWERS)
@@ -42,6 +45,7 @@ def listing(
                 Listed.model_validate(
                     {
                         **{name: getattr(row, name) for name in _COLUMNS},
+                        "visited": _on_the_places_clock(row),
                         "problems": len(row.problems),
                         "due": due.get(row.key),
                     }
@@ -52,7 +56,17 @@ def listing(
         )
 
 
-_COLUMNS = ("id", "number", "establishment", "visited", "state", "part", "findings", "undecided")
+_COLUMNS = ("id", "number", "establishment", "state", "part", "findings", "undecided")
+
+
+def _on_the_places_clock(row: Inspection) -> datetime | None:
+    """When the visit began, with the offset of the place: the store keeps moments, not clocks."""
+    if row.visited is None:
+        return None
+    if row.facts.get("time_in"):
+        return datetime.fromisoformat(row.facts["time_in"])
+    zone = row.facts.get("time_zone")
+    return row.visited.astimezone(ZoneInfo(zone)) if zone else row.visited
 
 
 @router.post("", status_code=202)
