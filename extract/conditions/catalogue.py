@@ -21,8 +21,8 @@ from shared.errors import InputError
 FOLDER = Path(shared.__file__).parent / "vocabulary" / "conditions"
 FOODS = FOLDER.parent / "foods.toml"
 CONTEXT_CLASSES = (
-    "negators", "negators_void", "hypothetical", "hypothetical_if", "imperative", "earlier", "from_now",
-    "all_clear", "still",
+    "negators", "negators_void", "hypothetical", "hypothetical_if", "inquiry", "imperative", "earlier",
+    "from_now", "all_clear", "still",
 )  # fmt: skip
 """Classes that tell how a condition is meant; every catalogue must define them."""
 _FIELDS = frozenset(

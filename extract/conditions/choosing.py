@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 from extract.conditions.content import COMMA
 from extract.conditions.matching import Match
 from extract.conditions.nodes import Range, Scene
 
 _JOINERS = frozenset({"and", "or", "nor", COMMA, "plus", "both", "of"})
+_WHERE = frozenset({"on", "in", "of", "at", "by", "for", "insid", "under", "behind"})
 _IN_ORDER_YIELDS = 0.1
 """What is wrong is heard before what is right, when both are said of the same thing."""
 
@@ -19,22 +21,50 @@ def chosen(scene: Scene, found: Sequence[Match]) -> list[tuple[Match, tuple[str,
     if len(found) == 1:
         return [(found[0], tuple(sorted(found[0].row.near))[:3])]
     pairs: list[Match] = []
+    found = [match for match in found if not _of_another(scene, match, found)]
     for match in sorted(found, key=lambda match: (_gap(scene, match), -match.confidence)):
         if not _crossed(scene, match, pairs):
             pairs.append(match)
     ordered = sorted(pairs, key=lambda match: (-_strength(match), match.first, match.row.name))
-    kept: list[tuple[Match, list[str]]] = []
+    kept: list[_Kept] = []
     for match in ordered:
-        winner = next((pair for pair in kept if _loses(match, pair[0])), None)
+        winner = next((one for one in kept if any(_loses(match, other) for other in one.family)), None)
         if winner is None:
-            kept.append((match, []))
-        elif not match.in_order and match.row.section not in (winner[0].row.section, *winner[1]):
-            winner[1].append(match.row.section)
-    kept.sort(key=lambda pair: (pair[0].first, pair[0].last))
+            kept.append(_Kept(match, [match], []))
+        elif match.row.section == winner.match.row.section and match.in_order == winner.match.in_order:
+            winner.family.append(match)
+        elif not match.in_order and match.row.section not in (winner.match.row.section, *winner.lost):
+            winner.lost.append(match.row.section)
+    kept.sort(key=lambda one: (one.match.first, one.match.last))
     return [
-        (match, tuple(dict.fromkeys([*lost, *sorted(match.row.near)]))[: max(3, len(lost))])
-        for match, lost in kept
+        (one.match, tuple(dict.fromkeys([*one.lost, *sorted(one.match.row.near)]))[: max(3, len(one.lost))])
+        for one in kept
     ]
+
+
+class _Kept(NamedTuple):
+    """A match that stands, those of its section that say it in other words, and the sections that lost."""
+
+    match: Match
+    family: list[Match]
+    lost: list[str]
+
+
+def _of_another(scene: Scene, match: Match, found: Sequence[Match]) -> bool:
+    """Whether the thing only says where the real one is: "apron on the grill cook is filthy"."""
+    item = match.item
+    if item is None or item[0] < 2 or scene.content.stems[item[0] - 1] not in _WHERE:
+        return False
+    states = match.positions.difference(range(*item))
+    if not states or min(states) < item[1]:
+        return False
+    return any(
+        other.item is not None
+        and other.item[1] == item[0] - 1
+        and states & other.positions
+        and other.row is not match.row
+        for other in found
+    )
 
 
 def _strength(match: Match) -> float:
@@ -79,6 +109,8 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     for only "and" stands between.
     """
     gaps = [(one[1], two[0]) for one, two in pairwise(match.ranges) if two[0] > one[1]]
+    if _said_further(scene, match, gaps):
+        return False
     for other in nearer:
         if not match.positions & other.positions or (not match.in_order and _unrelated(match, other)):
             continue
@@ -89,6 +121,14 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
             if _closed(scene, match, other, gap):
                 return True
     return False
+
+
+def _said_further(scene: Scene, match: Match, gaps: Sequence[Range]) -> bool:
+    """Whether more is said of one thing: "the dog runs around in the kitchen and he pets it"."""
+    if match.item is None or match.ranges[0] != match.item:
+        return False
+    wide = [gap for gap in gaps if gap[1] - gap[0] > 1]
+    return bool(wide) and all(scene.content.stems[gap[1] - 1] == "and" for gap in wide)
 
 
 def _unrelated(match: Match, other: Match) -> bool:

@@ -7,7 +7,7 @@ isn't any soap" and "no soap to be seen" read as `not soap` and `no soap to`. Se
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate
 
@@ -19,6 +19,14 @@ STOP, COMMA = ".", ","
 _FAR = 1000.0
 _FRAGMENT = 9
 _FRAGMENT_COST = 0.5
+_HEADING = 6
+_HEADING_COST = 1.5
+_SAYS = frozenset(
+    """is are was were 's 're 've 'd isn't has have had having got gets good fine clean great okay ok perfect no not n't
+    nothing none never done all yes yeah right sure thanks thank you i we they he she it please let me need needs
+    looks look see saw found there going moving heading go checking walking standing""".split()
+)
+"""Words of a sentence that says something by itself, so that it is no mere heading."""
 _GOES_ON = frozenset({"no", "not", "nothing", "none", "never", "without"})
 _BACK = frozenset({"it", "them"})
 _COSTS = {
@@ -35,13 +43,13 @@ _LEFT_OUT = """
     gonna please maybe probably apparently obviously looks looking seems appears
 """
 _GLUE = frozenset(_LEFT_OUT.split())
-_OWN_STEMS = {
-    word: word
-    for word in """droppings coating breading opened cooked watched can watching filled filing file files filed
-        frost frosted stuff stuffed here trip trips chilling chilled white whites caked jammed popped wins
-        tipped stocked stocking chipped chipping dipped dipping crumbling dressed topped top tops gone
-        wrapped winning""".split()
-} | {
+_STAND_ALONE = """
+    droppings coating breading opened cooked watched can watching filled filing file files filed
+    frost frosted stuff stuffed here trip trips chilling chilled white whites caked jammed popped
+    wins tipped stocked stocking chipped chipping dipped dipping crumbling dressed topped top tops
+    gone wrapped winning
+"""
+_OWN_STEMS = {word: word for word in _STAND_ALONE.split()} | {
     "coatings": "coating", "toppings": "topping", "topping": "topping", "fillings": "filling",
     "filling": "filling", "herrings": "herring", "herring": "herring", "whiting": "whiting",
     "stuffing": "stuffing", "frosting": "frosting", "dressings": "dressing", "dressing": "dressing",
@@ -138,6 +146,32 @@ def _over_fragments(
         if words and len(words) <= _FRAGMENT and (words[0] in _GOES_ON or _BACK.intersection(words)):
             near[at] = _FRAGMENT_COST
     return list(accumulate(near, initial=0.0))
+
+
+def is_heading(words: Sequence[str]) -> bool:
+    """Whether the words of a sentence only name what the next one is about: "Hand sink in the bakery."."""
+    named = [word for word in words if word not in _STOPS]
+    return 0 < len(named) <= _HEADING and not _SAYS.intersection(named)
+
+
+def headings(line: Sequence[Token], read: Content) -> list[int]:
+    """The positions of the sentence ends after headings that another sentence follows."""
+    ended: list[int] = []
+    began = 0
+    for at, stem in enumerate(read.stems[:-1]):
+        if stem == STOP:
+            if is_heading([token.low for token in line if began <= token.start < read.ends[at]]):
+                ended.append(at)
+            began = read.ends[at]
+    return ended
+
+
+def under_headings(read: Content, ended: Sequence[int]) -> Content:
+    """The same words, with what is said under a heading no further from it than after a comma."""
+    near = [read.distance[at + 1] - read.distance[at] for at in range(len(read.stems))]
+    for at in ended:
+        near[at] = min(near[at], _HEADING_COST)
+    return replace(read, distance=list(accumulate(near, initial=0.0)))
 
 
 def _can(line: Sequence[Token], at: int, size: int) -> str:

@@ -8,11 +8,16 @@ from typing import NamedTuple
 from extract.conditions.content import COMMA, STOP
 from extract.conditions.matching import Match, sentence
 from extract.conditions.model import Polarity
-from extract.conditions.nodes import Node, Scene
+from extract.conditions.nodes import Found, Node, Scene
 
 _NEGATOR_REACH = 4
 _NEGATOR_ENDS = frozenset({STOP, COMMA, "but", "becaus", "so", "and", "then", "with"})
+_NO_AGAIN = frozenset({"no", "not", "never", "nobody"})
+"""A "no" right before another is an answer: "no, we don't wash those"."""
 _HYPOTHETICAL_REACH = 12
+_ASKED_IF = 6
+"""Words from "asked" to an "if" that only tells what was asked."""
+_ANSWERED = frozenset({STOP, COMMA, "but", "and", "say", "said", "becaus", "answer", "reply"})
 
 
 class Meaning(NamedTuple):
@@ -48,6 +53,8 @@ def _negated(scene: Scene, match: Match, context: Mapping[str, Node]) -> bool:
     for negator in context["negators"].found(scene):
         if negator.first in match.positions or any(place.first == negator.first for place in void):
             continue
+        if negator.last < len(stems) and stems[negator.last] in _NO_AGAIN:
+            continue
         for part in match.parts:
             if part.first < negator.last:
                 continue
@@ -67,17 +74,32 @@ def _sign_of(between: list[str]) -> bool:
 
 
 def _hypothetical(scene: Scene, match: Match, context: Mapping[str, Node]) -> bool:
-    stems = scene.content.stems
+    inquiries = context["inquiry"].found(scene)
     for name, ends in (("hypothetical", (STOP, COMMA, "but")), ("hypothetical_if", (STOP, "but"))):
         for place in context[name].found(scene):
             if place.last > match.last or place.first in match.positions:
                 continue
+            if any(place.first - asked.last < _ASKED_IF for asked in inquiries if asked.last <= place.first):
+                ends = (STOP, COMMA, "but")
             target = next((part.first for part in match.parts if part.first >= place.last), None)
             if target is None or target - place.last > _HYPOTHETICAL_REACH:
                 continue
-            if not any(stem in ends for stem in stems[place.last : target]):
+            if not any(stem in ends for stem in _open(scene, match, place.last, target)):
                 return True
-    return False
+    return any(_only_asked(scene, match, place) for place in inquiries)
+
+
+def _open(scene: Scene, match: Match, start: int, end: int) -> list[str]:
+    stems = scene.content.stems
+    return [stems[at] for at in range(start, end) if at not in match.positions]
+
+
+def _only_asked(scene: Scene, match: Match, place: Found) -> bool:
+    """Whether the match is what was asked about; what comes after a comma or "said" is the answer."""
+    if not place.last <= match.last or place.first in match.positions:
+        return False
+    said = scene.content.stems[place.last : match.last]
+    return len(said) <= _HYPOTHETICAL_REACH and not _ANSWERED.intersection(said)
 
 
 def _earlier(scene: Scene, match: Match, context: Mapping[str, Node], first: int, last: int) -> bool:
