@@ -29,7 +29,7 @@ Json = dict[str, Any]
 
 
 def plain(value: object) -> Any:
-    """A dataclass, time, tuple or mapping as JSON takes it; fields keep their names, `class_` loses its mark."""
+    """A dataclass, time, tuple or mapping as JSON takes it; `class_` loses its mark."""
     if isinstance(value, datetime | date):
         return value.isoformat()
     if isinstance(value, Mapping):

@@ -57,7 +57,9 @@ def _debian(voice: str, text: str) -> np.ndarray:
             call = ["text2wave", "-eval", "(voice_cmu_us_slt_arctic_hts)", "-o", wav]
             subprocess.run(call, input=text, text=True, check=True)
         else:
-            subprocess.run(["flite", "-voice", voice.removeprefix("flite_"), "-t", text, "-o", wav], check=True)
+            subprocess.run(
+                ["flite", "-voice", voice.removeprefix("flite_"), "-t", text, "-o", wav], check=True
+            )
         with av.open(wav) as container:
             resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
             frames = [part for frame in container.decode(audio=0) for part in resampler.resample(frame)]
