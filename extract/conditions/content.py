@@ -22,10 +22,14 @@ _FRAGMENT_COST = 0.5
 _HEADING = 6
 _HEADING_COST = 1.5
 _SAYS = frozenset(
-    """is are was were 's 're 've 'd isn't has have had having got gets good fine clean great okay ok perfect no not n't
-    nothing none never done all yes yeah right sure thanks thank you i we they he she it please let me need needs
-    looks look see saw found there going moving heading go checking walking standing""".split()
-)
+    {
+        "is", "are", "was", "were", "'s", "'re", "'ve", "'d", "isn't", "has", "have", "had", "having", "got",
+        "gets", "good", "fine", "clean", "great", "okay", "ok", "perfect", "no", "not", "n't", "nothing", "none",
+        "never", "done", "all", "yes", "yeah", "right", "sure", "thanks", "thank", "you", "i", "we", "they",
+        "he", "she", "it", "please", "let", "me", "need", "needs", "looks", "look", "see", "saw", "found",
+        "there", "go",
+    }
+)  # fmt: skip
 """Words of a sentence that says something by itself, so that it is no mere heading."""
 _GOES_ON = frozenset({"no", "not", "nothing", "none", "never", "without"})
 _BACK = frozenset({"it", "them"})
@@ -151,7 +155,11 @@ def _over_fragments(
 def is_heading(words: Sequence[str]) -> bool:
     """Whether the words of a sentence only name what the next one is about: "Hand sink in the bakery."."""
     named = [word for word in words if word not in _STOPS]
-    return 0 < len(named) <= _HEADING and not _SAYS.intersection(named)
+    if not 0 < len(named) <= _HEADING or _SAYS.intersection(named):
+        return False
+    return not any(
+        word.endswith("ing") and word not in ("ceiling", "building", "handwashing") for word in named
+    )
 
 
 def headings(line: Sequence[Token], read: Content) -> list[int]:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from extract.conditions.catalogue import Catalogue, load_catalogue
 from extract.conditions.choosing import chosen
-from extract.conditions.content import Content, content
-from extract.conditions.matching import Match, matches
+from extract.conditions.content import STOP, Content, content, headings, is_heading, under_headings
+from extract.conditions.matching import Match, matches, sentence
 from extract.conditions.model import Condition, Span
+from extract.conditions.nodes import Scene
 from extract.conditions.polarity import Meaning, meaning
 from extract.text import Token, tokens
 from shared.rules.model import Rules
 
 NOT_AS_IT_SHOULD_BE = 0.55
 """How sure it is that "not" before words of good order names this row's violation: only enough to ask."""
+_LONGEST_HEADING = 60
 _LONGEST = 20_000
 """Characters of one utterance that are looked at; a longer line is no speech."""
 
@@ -25,19 +28,26 @@ def find_conditions(
     catalogue: Catalogue | None = None,
     rules: Rules | None = None,
     line: Sequence[Token] | None = None,
+    before: str = "",
 ) -> tuple[Condition, ...]:
     """The conditions that `text` describes, in its order, each with its section and how it is meant.
 
     `catalogue`: else the one that ships. `rules`: gives the form items; else they are None. `line`: the
-    tokens of `text`, where the caller has them.
+    tokens of `text`, where the caller has them. `before`: the utterance before it, looked at where it
+    only names what this one is about ("Hand sink in the bakery.").
     """
     if catalogue is None:
         catalogue = load_catalogue()
+    if before and len(before) < _LONGEST_HEADING and is_heading([token.low for token in tokens(before)]):
+        return _under(before, text, catalogue, rules)
     if line is None:
         line = tokens(text[:_LONGEST])
     read = content(line)
     scene, mask = catalogue.vocabulary.scene(read)
     found = matches(scene, mask)
+    if STOP in read.stems[:-1] and (ended := headings(line, read)):
+        scene = catalogue.vocabulary.scene(under_headings(read, ended))[0]
+        found += _said_under(scene, matches(scene, mask), ended, found)
     if not found:
         return ()
     asked = any(token.low == "?" for token in line)
@@ -55,6 +65,36 @@ def find_conditions(
         _condition(text, read, match, lost, meanings[id(match)], rules)
         for match, lost in chosen(scene, meant)
     )
+
+
+def _under(heading: str, text: str, catalogue: Catalogue, rules: Rules | None) -> tuple[Condition, ...]:
+    """The conditions of `text`, read as what is said under the heading of the utterance before it."""
+    joined = f"{heading.rstrip(' .')}. {text}"
+    shift = len(joined) - len(text)
+    own = []
+    for one in find_conditions(joined, catalogue=catalogue, rules=rules):
+        pieces = tuple((a - shift, b - shift) for a, b in one.pieces if a >= shift)
+        if pieces:
+            item = one.item_span
+            item = (item[0] - shift, item[1] - shift) if item is not None and item[0] >= shift else None
+            span = (pieces[0][0], max(end for _, end in pieces))
+            own.append(replace(one, span=span, pieces=pieces, item_span=item))
+    return tuple(own)
+
+
+def _said_under(
+    scene: Scene, joined: Sequence[Match], ended: Sequence[int], alone: Sequence[Match]
+) -> list[Match]:
+    """Of the matches that reach over a heading's end, those whose sentence says nothing by itself."""
+    reaching = []
+    for match in joined:
+        stop = next((at for at in ended if match.first < at < match.last), None)
+        if stop is None:
+            continue
+        first, last = sentence(scene, stop + 1)
+        if not any(first <= other.first < last for other in alone):
+            reaching.append(match)
+    return reaching
 
 
 def _is_question(line: Sequence[Token], read: Content, match: Match) -> bool:
