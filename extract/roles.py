@@ -107,6 +107,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     text = " ".join(token.low for token in line.tokens[start:end])
     between = [token.low for token in line.tokens[end : figure.first]]
     if role == "limit":
+        if text.startswith("should") and _in_good_order(line, start):
+            return False
         if text in ("past",) and figure.kind != "duration" and "way" not in between:
             return False
         if text in ("need", "needs", "want", "wants", "needed", "require", "requires") and any(
@@ -136,6 +138,15 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "label":
         return not ({"strip", "reads", "mine"} & set(between))
     return True
+
+
+def _in_good_order(line: Line, start: int) -> bool:
+    """`where it should be`, `as they should be`: says that all is well, and sets no limit."""
+    before = [token.low for token in line.tokens[max(0, start - 2) : start]]
+    return len(before) == 2 and before[0] in ("where", "as", "like", "how") and before[1] in _PRONOUNS
+
+
+_PRONOUNS = word_set("it they he she everything that this")
 
 
 def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) -> tuple[str, str] | None:
@@ -181,6 +192,8 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
     i = figure.first - 1
     while i >= first:
         low = tokens[i].low
+        if low == "," and (opening := words.roles_before.ending(tokens, i)) and opening[1] == "previous":
+            return opening[1], line.words(opening[0], i)
         if low in (",", "but", ";") or low in _TODAY or low in _READ_WORDS:
             return None
         if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
