@@ -51,7 +51,7 @@ _STAND_ALONE = """
     droppings coating breading opened cooked watched can watching filled filing file files filed
     frost frosted stuff stuffed here trip trips chilling chilled white whites caked jammed popped
     wins tipped stocked stocking chipped chipping dipped dipping crumbling dressed topped top tops
-    gone wrapped winning
+    gone wrapped winning cracking
 """
 _OWN_STEMS = {word: word for word in _STAND_ALONE.split()} | {
     "coatings": "coating", "toppings": "topping", "topping": "topping", "fillings": "filling",
