@@ -14,6 +14,7 @@ from extract.people import people
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.subject import generic, place_name
+from extract.text import word_set
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
 
@@ -181,6 +182,7 @@ def _drop_last(cases: list[Case], line: int) -> None:
 
 
 def who_did(line: Line, span: tuple[int, int]) -> str | None:
+    """The person named in the sentence; not who only gives a thing its name, as in `cook line`."""
     at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
     first, end = line.sentence_span(at)
     stop = next((i for i in range(at, end) if line.tokens[i].start >= span[1]), end)
@@ -188,5 +190,13 @@ def who_did(line: Line, span: tuple[int, int]) -> str | None:
         following = line.tokens[last].low if last < len(line.tokens) else ""
         if following in ("says", "said", "tells", "told", "claims", "thinks"):
             continue
+        if following in _NAMED_AFTER_PEOPLE:
+            continue
         return line.words(start, last)
     return None
+
+
+_NAMED_AFTER_PEOPLE = word_set(
+    "line lines station stations table area side sink restroom bathroom toilet room rooms office cooler"
+    " drink drinks food cup belongings purse phone entrance window counter break locker lockers hat"
+)
