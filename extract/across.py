@@ -49,8 +49,9 @@ def _denied(read: Read, earlier: list[Draft]) -> None:
     """`128 not 138`: an earlier 138 falls."""
     for at, value in read.amendments.denied.items():
         stands = [draft for draft in read.drafts if draft.fallen is None]
-        for draft in reversed(earlier[-4:]):
-            if draft.value == value and stands:
+        before = [draft for draft in read.drafts if stands and draft.order < stands[-1].order]
+        for draft in reversed([*earlier[-4:], *before]):
+            if draft.value == value and stands and draft.fallen is None:
                 _replace(
                     draft, stands[-1], read.line.words(read.figures[at].first - 1, read.figures[at].last)
                 )
@@ -355,6 +356,24 @@ def _copy(read: Read, scene: Scene, source: Draft, chunk: Chunk, first: int, las
     line = read.line
     while first < last and (line.tokens[first].kind == "mark" or line.tokens[first].low == "and"):
         first += 1
+    partner = _range_partner(scene, source)
+    if partner is not None:
+        _one_copy(read, scene, partner, chunk, first, last)
+    _one_copy(read, scene, source, chunk, first, last)
+
+
+def _range_partner(scene: Scene, source: Draft) -> Draft | None:
+    """The other end of a range that `source` closes."""
+    if source.figure.range_with is None or source.said is not None:
+        return None
+    for draft in reversed(scene.drafts[-6:]):
+        if draft.line is source.line and draft is not source and draft.item == source.item:
+            return draft if draft.figure.range_with is not None and draft.fallen is None else None
+    return None
+
+
+def _one_copy(read: Read, scene: Scene, source: Draft, chunk: Chunk, first: int, last: int) -> None:
+    line = read.line
     copy = Draft(
         figure=source.figure,
         line=line,

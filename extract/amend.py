@@ -57,7 +57,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     one, two = found[a], found[b]
     between = line.tokens[one.last : two.first]
     lows = [token.low for token in between if token.kind != "mark"]
-    if lows == ["not"] and _alike(one, two):
+    if _denies(line, found, a, b, lows) and _alike(one, two):
         result.denied[b] = two.value
         two.role = "denied"
         return
@@ -67,6 +67,10 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         one.role = "garbled"
         return
     if len(between) > 20 or not _alike(one, two):
+        return
+    if one.role == "figure" and (_converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
+        result.restated[b] = a
+        two.role = "restated"
         return
     if one.role == "figure" and two.value == one.value and _said_on(line, one, two):
         result.restated[b] = a
@@ -91,6 +95,29 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     result.fallen[a] = cue
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
+
+
+_EQUALS = word_set("is are was about that 's so or which equals roughly around so call it in a = ( ) be")
+
+
+def _converted(one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`9 Celsius is about 48 Fahrenheit`: one temperature in both scales."""
+    if {one.unit, two.unit} != {"degC", "degF"} or not _EQUALS.issuperset(lows):
+        return False
+    cold, warm = (one, two) if one.unit == "degC" else (two, one)
+    return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
+
+
+def _denies(line: Line, found: list[Figure], a: int, b: int, lows: list[str]) -> bool:
+    """`150 not 115`, `150, one five zero, not 115`: nothing but `not` since the last figure."""
+    if lows == ["not"]:
+        return True
+    last = found[b - 1].last
+    return (
+        b - 1 > a
+        and found[b - 1].role == "restated"
+        and [token.low for token in line.tokens[last : found[b].first] if token.kind != "mark"] == ["not"]
+    )
 
 
 def _garbled(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:

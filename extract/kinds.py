@@ -54,6 +54,8 @@ def kind_of(
         return "temperature", degrees, False
     if agent_here and not known_food and not (about.gauge or about.instrument):
         return "concentration", "ppm", False
+    if _still_ph(line, figure, scene, degrees, known_food=known_food):
+        return "ph", "pH", False
     last = scene.last
     goes_on = last is not None and about.chunk is None and not about.places
     if (
@@ -68,6 +70,20 @@ def kind_of(
     if not _measured(line, figure, about):
         return None, "", False
     return "temperature", degrees, False
+
+
+_PH_LINES = 2
+"""Utterances that a pH once spoken of may reach over: common practice, no source."""
+
+
+def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_food: bool) -> bool:
+    """`pH has to be 4.2 or under, mine reads 4.6`: a figure of that size with a fraction, soon after a pH."""
+    since, token = scene.ph_from
+    if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 12:
+        return False
+    if known_food and degrees == "degC":
+        return False
+    return since == line.index and token < figure.first or line.index - _PH_LINES <= since < line.index
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:
@@ -108,7 +124,9 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     """The unit of a temperature said without one: that of the rules, or °C beside figures said in °C."""
     if degrees != "degF":
         return degrees
-    if scene.all_celsius:
+    if figure.value > 105:  # hotter than water gets: no °C of a food
+        return degrees
+    if scene.all_celsius or line.index <= scene.celsius_until:
         return "degC"
     for at, value in scene.celsius:
         near = at >= line.index - 1

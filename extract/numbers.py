@@ -216,6 +216,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
             joined = int(text) * 100 + float(rest)
             clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
+    if after is not None and text == "1" and (after.low in TENS or after.low in TEENS):
+        return _half_spelled(line, i)
     if after is not None and after.low == "hundred" and value < 100:
         return _after_hundred(line, i, i + 1, value, words=False)
     if after is not None and after.low in OH and value < 24 and i + 2 < len(line):
@@ -238,6 +240,18 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         else None
     )
     return Number(i, i + 1, value, clock=clock)
+
+
+def _half_spelled(line: list[Token], i: int) -> Number | None:
+    """`1 forty one`: a hundred printed as its digit and the rest in words."""
+    group = _under_hundred(line, i + 1)
+    if group is None:
+        return None
+    joined = 100 + group[0]
+    return Number(
+        i, group[1], float(joined), alternatives=(float(group[0]),), codes=("split_number",),
+        clock=_clock_of(joined),
+    )  # fmt: skip
 
 
 def _told(line: list[Token], i: int) -> bool:

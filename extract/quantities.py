@@ -24,6 +24,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Fi
     found.extend(said_times(line, found))
     found.extend(_articles(line, found, words))
     found.sort(key=lambda figure: figure.first)
+    found = _not_overlapping(found)
     result: list[Figure] = []
     for figure in found:
         if figure.number.glued is not None and figure.unit is None:
@@ -159,7 +160,7 @@ def _unit_in_front(line: Line, first: int, words: Lexicon) -> tuple[int, Unit] |
                 return None
             continue
         follows = line.tokens[found[0]].low
-        if found[0] <= first and follows in ("of", "on", "for", "in"):
+        if found[0] <= first and follows in ("of", "on", "for", "in", "from", "by", "per"):
             return start, found[1]
         return None
     return None
@@ -201,6 +202,8 @@ def _articles(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
         figure.approximate = approximate
         if (tail := _and_fraction(line, figure.last)) is not None:
             figure.value, figure.last = value + tail[0], tail[1]
+        elif figure.unit == "hour" and (odd := _odd_minutes(line, figure.last)) is not None:
+            figure.value, figure.last = value + odd[0] / 60, odd[1]
         taken.update(range(figure.first, figure.last))
         made.append(figure)
     return made

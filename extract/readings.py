@@ -43,6 +43,8 @@ def read_line(
         if scene.place_is_aside and scene.aside_sentence != line.sentence[figure.first]:
             step_back(scene)
         passed = pass_places(line, scene, passed, figure.first)
+        if figure.kind == "ph":
+            scene.ph_from = index, figure.first
         if figure.role != "figure":
             continue
         about = subject(line, found, at, taken)
@@ -113,10 +115,9 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
         if place.determiner == "same" and scene.place is not None:
             break
         if not generic(line, place) and place.preposition != "for" and not cooling_word(line, place):
-            inner = [c for c in about.places if c is not place and inside_place(line, place)]
-            chosen = (
-                min([place, *inner], key=lambda chunk: chunk.first) if inside_place(line, place) else place
-            )
+            chosen = place
+            while (outer := inside_place(line, chosen)) is not None:
+                chosen = outer
             draft.place, draft.place_row = place_name(line, chosen), chosen.place
             return
     draft.place, draft.place_row = scene.place, scene.place_row

@@ -26,7 +26,9 @@ _HEDGES = {
     "barely": "barely",
     "probably": "probably",
 }
-_LEANING = word_set("little bit hair tad touch just barely slightly well way smidge")
+_LEANING = word_set(
+    "little bit hair tad touch shade whisker fraction smidgen just barely slightly well way smidge"
+)
 _STRICT = word_set("under over above below past")
 
 
@@ -136,7 +138,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "hypothetical":
         return True
     if role == "label":
-        return not ({"strip", "reads", "mine"} & set(between))
+        # water activity is measured in a laboratory, whose letter is the reading
+        return figure.kind != "water_activity" and not ({"strip", "reads", "mine"} & set(between))
     return True
 
 
@@ -159,7 +162,8 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
         hit = words.roles_after.at(tokens, i)
         if hit is not None and hit[0] <= last:
             text = " ".join(token.low for token in tokens[i : hit[0]])
-            if hit[1] == "difference" and (figure.kind == "length" or (text == "off" and figure.value > 15)):
+            small = text in ("off", "low", "high")
+            if hit[1] == "difference" and (figure.kind == "length" or (small and figure.value > 15)):
                 return None
             if (
                 hit[1] == "limit"

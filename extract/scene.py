@@ -69,6 +69,8 @@ class Scene:
     agent_line: int = -9
     machine: str = ""
     """`machine`, `warewashing` or `handwashing`: what kind of washing place was named last."""
+    ph_from: tuple[int, int] = (-9, 0)
+    """Utterance and token where a pH was spoken of last."""
     check_line: int = -9
     """Utterance in which a thermometer was being checked."""
     time_line: int = -9
@@ -81,6 +83,8 @@ class Scene:
     """Utterance and value of the figures said in °C."""
     all_celsius: bool = False
     """It was said that all figures are in °C."""
+    celsius_until: int = -9
+    """Last utterance in which a log kept in °C is told."""
     celsius_twice: bool = False
     """Two figures or more were said in °C somewhere."""
     only_celsius: bool = True

@@ -7,23 +7,34 @@ import re
 from extract.line import Chunk, Line
 from extract.scene import Read, Scene
 from extract.subject import item_name, place_name, scene_place
+from extract.text import word_set
 
 _IN_CELSIUS = re.compile(
     r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?)"
     r" (?:degrees )?(?:celsius|centigrade)\b"
-    r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b",
+    r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b"
+    r"|\b(?:in|using) (?-i:C)\b(?!-)",
     re.IGNORECASE,
 )
+_LOGGED = re.compile(
+    r"\b(?:log|logs|logged|wrote|write|writes|recorded|record) (?:\w+ ){0,4}in (?:c|celsius|centigrade)\b",
+    re.IGNORECASE,
+)
+"""Somebody else's figures are in °C: it holds while they are told, not for the whole inspection."""
 
 
 _IN_FAHRENHEIT = re.compile(r"\b(?:in|to|back to) fahrenheit\b", re.IGNORECASE)
 
 
 def look_around(line: Line, scene: Scene) -> None:
-    if _IN_CELSIUS.search(line.text):
+    if _LOGGED.search(line.text):
+        scene.celsius_until = line.index + 1
+    elif _IN_CELSIUS.search(line.text):
         scene.all_celsius = True
     elif _IN_FAHRENHEIT.search(line.text):
-        scene.all_celsius = False
+        scene.all_celsius = scene.only_celsius = False
+        scene.celsius_until = -9
+        scene.celsius.clear()
     for _, _, cue in line.cues:
         if cue.stage == "thermometer_check":
             scene.check_line = line.index
@@ -61,7 +72,11 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 and not chunk.place.stage
             ):
                 continue
-            if scene_place(line, chunk) and not inside_place(line, chunk):
+            if (
+                scene_place(line, chunk)
+                and inside_place(line, chunk) is None
+                and not _sent_there(line, chunk)
+            ):
                 scene.place, scene.place_row = place_name(line, chunk), chunk.place
                 scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
                 scene.aside_sentence = line.sentence[chunk.first]
@@ -73,15 +88,39 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
     return max(first, last)
 
 
+_SENDS = word_set("""put puts putting moved moves moving stuck threw tossed transferred shoved slid loaded
+  took taken set stacked""")
+
+
+def _sent_there(line: Line, chunk: Chunk) -> bool:
+    """`he put them in the freezer`: where a thing went, not where the inspector stands."""
+    if not chunk.preposition:
+        return False
+    first, _ = line.sentence_span(chunk.first)
+    passed = False
+    for n in range(chunk.prepared_at - 1, max(first, chunk.prepared_at - 8) - 1, -1):
+        token = line.tokens[n]
+        if token.kind == "mark":
+            return False
+        if token.low in _SENDS:
+            return passed or (n > first and line.tokens[n - 1].low in ("he", "she", "they"))
+        passed = (
+            passed
+            or line.chunk_at[n] >= 0
+            or token.low in ("it", "them", "those", "that", "everything", "all")
+        )
+    return False
+
+
 def cooling_word(line: Line, chunk: Chunk) -> bool:
     """Part of `came off the stove`, which tells that cooling began and not where the food is."""
     return any(cue.stage == "cooling" and start < chunk.first < end for start, end, cue in line.cues)
 
 
-def inside_place(line: Line, chunk: Chunk) -> bool:
-    """The second half of `cooler by the back stairs`, already part of the first one's name."""
+def inside_place(line: Line, chunk: Chunk) -> Chunk | None:
+    """The first half of `cooler by the back stairs`, whose name the second half is already part of."""
     if not chunk.preposition:
-        return False
+        return None
     begin = chunk.prepared_at - 1
     while begin >= 0 and line.tokens[begin].low in (
         "next",
@@ -94,7 +133,10 @@ def inside_place(line: Line, chunk: Chunk) -> bool:
         "in",
     ):
         begin -= 1
-    return begin >= 0 and line.chunk_at[begin] >= 0 and line.chunks[line.chunk_at[begin]].sort == "place"
+    if begin < 0 or line.chunk_at[begin] < 0:
+        return None
+    before = line.chunks[line.chunk_at[begin]]
+    return before if before.sort == "place" and before is not chunk else None
 
 
 def _is_topic(chunk: Chunk) -> bool:
