@@ -24,7 +24,8 @@ _HEADING_COST = 1.5
 _SAYS = frozenset(
     {
         "is", "are", "was", "were", "'s", "'re", "'ve", "'d", "isn't", "has", "have", "had", "having", "got",
-        "gets", "good", "fine", "clean", "great", "okay", "ok", "perfect", "no", "not", "n't", "nothing", "none",
+        "gets", "good", "fine", "clean", "great", "okay", "ok", "perfect", "no", "not", "n't", "nothing",
+        "none",
         "never", "done", "all", "yes", "yeah", "right", "sure", "thanks", "thank", "you", "i", "we", "they",
         "he", "she", "it", "please", "let", "me", "need", "needs", "looks", "look", "see", "saw", "found",
         "there", "go",
