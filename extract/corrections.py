@@ -8,6 +8,7 @@ from functools import cache
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.text import Span, plain, stem, word_set
+from extract.walk import sent_there
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class _Tables:
     """Each action with whether it counts only when confirmed."""
     promise: Phrases[bool]
     temporary: Phrases[bool]
+    named: dict[str, Action]
     confirm: Phrases[bool]
 
 
@@ -54,8 +56,10 @@ class _Tables:
 def _tables() -> _Tables:
     data = read("corrections.toml")
     rows: dict[str, list[tuple[Action, bool]]] = {}
+    named: dict[str, Action] = {}
     for row in data["action"]:
         action = Action(row["name"], frozenset(row["reaches"]), row.get("food", False))
+        named[action.name] = action
         for text in row["done"]:
             rows.setdefault(text, []).append((action, False))
         for text in row.get("bare", ()):
@@ -64,6 +68,7 @@ def _tables() -> _Tables:
         Phrases(((text, tuple(actions)) for text, actions in rows.items()), form=plain),
         Phrases(((text, True) for text in data["promise"]), form=plain),
         Phrases(((text, True) for text in data["temporary"]), form=plain),
+        named,
         Phrases(((text, True) for text in data["confirm"]), form=plain),
     )
 
@@ -72,7 +77,7 @@ def corrections(line: Line) -> list[Correction]:
     """What the utterance says was done, in order. Promises and stopgaps are left out."""
     tables = _tables()
     tokens = line.tokens
-    hits = tables.actions.find(tokens)
+    hits = [*tables.actions.find(tokens), *_sent(line, tables)]
     if not hits:
         return []
     found: list[Correction] = []
@@ -104,6 +109,29 @@ def corrections(line: Line) -> list[Correction]:
                     pronoun=bool(lows & _PRONOUNS),
                 )
             )
+    return found
+
+
+_SENT = word_set("put puts putting moved moving shifted transferred relocated went goes going took swapped")
+_WHAT_IT_DOES = {"cold_holding": "chilled", "freezing": "chilled", "cooking": "reheated"}
+
+
+def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
+    """`put them in the cooler`, `back in the oven they go`: where food was sent tells what was done to it."""
+    found = []
+    for chunk in line.chunks:
+        name = _WHAT_IT_DOES.get(chunk.place.stage) if chunk.place is not None else None
+        if name is None or chunk.preposition not in ("to", "in", "into", "on", "onto"):
+            continue
+        first, end = line.sentence_span(chunk.first)
+        back = line.tokens[chunk.prepared_at - 1].low == "back" if chunk.prepared_at > first else False
+        around = line.tokens[max(first, chunk.prepared_at - 7) : chunk.prepared_at]
+        after = {token.low for token in line.tokens[chunk.last : min(end, chunk.last + 3)]}
+        sent = sent_there(line, chunk) or (
+            back and (any(token.low in _SENT for token in around) or bool(after & {"go", "goes", "went"}))
+        )
+        if sent:
+            found.append((max(first, chunk.prepared_at - 1), chunk.last, ((tables.named[name], False),)))
     return found
 
 

@@ -328,6 +328,9 @@ one two now surface
   only internal""")
 """Words that may follow a name without changing what it names: `mop sink side`, `plate puck max`."""
 
+_PARTS_OF_A_PLACE = word_set("bottom top lower upper middle left right first second third front back")
+"""Words between a place and a part of it: `saute cooler bottom drawers`."""
+
 _LOOSE_PLACES = word_set("""deli pit grill oven smoker range line bar bakery case rack stand counter block
 station hood
   hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""")
@@ -354,6 +357,10 @@ def _split(
         ):
             continue
         if hit[0] == start + 1 and line[start].low in _LOOSE_PLACES:
+            continue
+        if line[hit[0]].low in _PARTS_OF_A_PLACE and any(
+            n in names and names[n][1] == "place" and names[n][0] == last for n in range(hit[0] + 1, last)
+        ):
             continue
         if not hit[2].stage:
             continue

@@ -77,6 +77,8 @@ def _reached(cases: Sequence[Case], correction: Correction) -> list[Case]:
 
 def _can(case: Case, correction: Correction) -> bool:
     action = correction.action
+    if action.name == "chilled" and case.section.startswith("3-202.11"):
+        return False  # taken in all the same: nothing was put right
     if not action.reaches and not action.food:
         return True
     if action.name == "stated":
@@ -122,7 +124,13 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
         ):
             continue
         stages = {draft.stage, other.stage}
-        if other.stage != draft.stage and not stages <= {"cooking", "reheating", "hot_holding"}:
+        if (
+            other.stage != draft.stage
+            and not stages <= {"cooking", "reheating", "hot_holding"}
+            and not (
+                draft.stage == "receiving" and draft.value > 90 and other.stage in ("reheating", "cooking")
+            )
+        ):
             continue
         if draft.item is not None and other.item is not None:
             if not heads_agree(draft.item, other.item):

@@ -43,8 +43,6 @@ def read_line(
         if scene.place_is_aside and scene.aside_sentence != line.sentence[figure.first]:
             step_back(scene)
         passed = pass_places(line, scene, passed, figure.first)
-        if figure.kind == "ph":
-            scene.ph_from = index, figure.first
         if figure.role != "figure":
             continue
         about = subject(line, found, at, taken)

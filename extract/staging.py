@@ -110,6 +110,8 @@ def food_stage(
         )
         if in_name and (cue.weight <= 1 or cue.stage == "freezing"):
             continue
+        if cue.stage == "freezing" and _names_a_place(line, start):
+            continue
         if cue.stage == "time_control" and any(
             t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
         ):
@@ -206,6 +208,12 @@ def food_stage(
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+def _names_a_place(line: Line, at: int) -> bool:
+    """The first word of `frozen truck`, which is no freezer."""
+    chunk = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
+    return chunk is not None and chunk.place is not None and chunk.place.stage not in ("", "freezing")
 
 
 def _seldom_cooked(draft: Draft) -> float:

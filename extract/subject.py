@@ -390,8 +390,16 @@ _SCENE_BARS = frozenset(
 )
 
 
+_SMALL_PLACES = frozenset(("bath", "oil", "water", "pallet"))
+"""Places that hold the one thing named with them and nothing that is named later."""
+
+
 def scene_place(line: Line, chunk: Chunk) -> bool:
     """Whether naming this place says where the inspector is now."""
     if line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in":
         return False
-    return not generic(line, chunk) and chunk.preposition not in _SCENE_BARS
+    return (
+        not generic(line, chunk)
+        and line.tokens[chunk.last - 1].low not in _SMALL_PLACES
+        and chunk.preposition not in _SCENE_BARS
+    )

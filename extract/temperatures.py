@@ -39,6 +39,9 @@ def temperature(
             and (about.instrument is not None or about.pronoun in ("theirs", "mine", "ours", "hers"))
         )
     )
+    checked = next((d for d in scene.recent(line.index, back=0) if d.stage == "thermometer_check"), None)
+    again = checked is not None and _in_ice(line, first, end)
+    checking = checking or again
     known_food = draft.chunk is not None and draft.chunk.known_food and about.chunk is not None
     if known_food and draft.chunk is not None and is_check_medium(line, draft.chunk):
         known_food, draft.item = False, None
@@ -62,6 +65,8 @@ def temperature(
             draft.item = parent.item
         else:
             draft.item = any_instrument(line, figure)
+            if draft.item is None and again and checked is not None:
+                draft.item = checked.item
         draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
         return draft
     if parent is not None and about.chunk is None and parent.kind == "temperature":
@@ -115,6 +120,11 @@ def temperature(
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+def _in_ice(line: Line, first: int, end: int) -> bool:
+    """`back in the ice, 32`, `theirs, same bath, 35`."""
+    return any(token.low in ("ice", "slush", "slurry", "bath") for token in line.tokens[first:end])
 
 
 def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:

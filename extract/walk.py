@@ -6,7 +6,7 @@ import re
 
 from extract.line import Chunk, Line
 from extract.scene import Read, Scene
-from extract.subject import item_name, place_name, scene_place
+from extract.subject import generic, item_name, place_name, scene_place
 from extract.text import word_set
 
 _IN_CELSIUS = re.compile(
@@ -43,6 +43,10 @@ def look_around(line: Line, scene: Scene) -> None:
     for start, _, (agent, _) in line.agents:
         scene.agent, scene.agent_line = agent, line.index
         del start
+    for n, token in enumerate(line.tokens):
+        if token.low == "ph":
+            scene.ph_from = line.index, n
+            break
     for chunk in line.chunks:
         if chunk.object is not None and chunk.object.what == "light":
             scene.lighting_line = line.index
@@ -72,12 +76,14 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 and not chunk.place.stage
             ):
                 continue
-            if (
-                scene_place(line, chunk)
-                and inside_place(line, chunk) is None
-                and not _sent_there(line, chunk)
-            ):
-                scene.place, scene.place_row = place_name(line, chunk), chunk.place
+            outer = inside_place(line, chunk)
+            if outer is not None and not generic(line, outer):
+                continue
+            if scene_place(line, chunk) and not sent_there(line, chunk):
+                scene.place = (
+                    place_name(line, chunk) if outer is None else line.words(outer.first, chunk.last)
+                )
+                scene.place_row = chunk.place
                 scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
                 scene.aside_sentence = line.sentence[chunk.first]
                 if not scene.place_is_aside:
@@ -92,7 +98,7 @@ _SENDS = word_set("""put puts putting moved moves moving stuck threw tossed tran
   took taken set stacked""")
 
 
-def _sent_there(line: Line, chunk: Chunk) -> bool:
+def sent_there(line: Line, chunk: Chunk) -> bool:
     """`he put them in the freezer`: where a thing went, not where the inspector stands."""
     if not chunk.preposition:
         return False
