@@ -99,7 +99,7 @@ def _reading(reading: Reading) -> Iterator[str]:
         yield from _wrapped(check.why or ", ".join(check.missing), " " * 20)
     for doubt in reading.doubts:
         others = f" Also heard: {'; '.join(doubt.alternatives)}." if doubt.alternatives else ""
-        yield from _wrapped(f"{doubt.why}{others}", " " * 18 + "? ")
+        yield from _wrapped(f"{doubt.why.rstrip('.')}.{others}", " " * 18 + "? ")
 
 
 def _finding(finding: Finding, desk: Desk) -> Iterator[str]:
