@@ -226,7 +226,9 @@ def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
     again."""
     line = read.line
     for draft in list(read.drafts):
-        if draft.fallen is not None or draft.item is None or draft.carried or draft.kind == "duration":
+        if draft.fallen is not None or draft.item is None or draft.kind == "duration":
+            continue
+        if draft.carried and not draft.unit_said:
             continue
         first, end = line.sentence_span(draft.figure.first)
         if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:

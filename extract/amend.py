@@ -49,6 +49,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
     _taken_back(line, found, words, result)
+    _was_of(line, found, result)
     _opening(line, found, words, result)
     return result
 
@@ -272,20 +273,42 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         i = end
 
 
-def _that_is(line: Line, at: int) -> Chunk | None:
+def _that_is(line: Line, at: int, *, pointing: bool = True) -> Chunk | None:
     """The food of `that's the ham` right behind a cue, when no figure follows it."""
     words = [token.low for token in line.tokens[at : at + 4]]
     start = at + 1 if words[:1] == [","] else at
     words = [token.low for token in line.tokens[start : start + 3]]
-    if len(words) < 3 or words[0] not in ("that", "this") or words[1] not in ("'s", "is", "was"):
+    if (
+        len(words) < 3
+        or words[1] not in ("'s", "is", "was")
+        or (pointing and words[0] not in ("that", "this"))
+    ):
         return None
     for n in range(start + 2, min(start + 5, len(line.tokens))):
         if line.chunk_at[n] >= 0:
             chunk = line.chunks[line.chunk_at[n]]
             follows = line.tokens[chunk.last] if chunk.last < len(line.tokens) else None
             closed = follows is None or follows.kind == "mark" or follows.low in ("and", "not")
-            return chunk if chunk.known_food and closed else None
+            named = chunk.known_food or (not pointing and chunk.sort == "thing")
+            return chunk if named and closed else None
     return None
+
+
+_FIGURE_WORDS = word_set("number reading figure temp temperature one")
+
+
+def _was_of(line: Line, found: list[Figure], result: Amendments) -> None:
+    """`pate 45, the pate number was the pickle jar`: the figure before belongs to the thing named last."""
+    for n, token in enumerate(line.tokens[:-2]):
+        if token.low not in _FIGURE_WORDS or line.tokens[n + 1].low not in ("was", "is", "'s"):
+            continue
+        other = _that_is(line, n, pointing=False)
+        before = [at for at, figure in enumerate(found) if figure.last <= n and figure.role == "figure"]
+        if other is None or not before or n - found[before[-1]].last > 8:
+            continue
+        if line.tokens[n - 1].low in ("that", "the", "this") or line.classes[n - 1] == NOUN:
+            result.reassigned[before[-1]] = other
+            result.fallen.pop(before[-1], None)
 
 
 def _clears_only(line: Line, end: int) -> bool:

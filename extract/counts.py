@@ -67,7 +67,8 @@ def is_number_of_place(line: Line, figure: Figure) -> bool:
     at = line.chunk_at[i]
     if at < 0 or line.chunks[at].place is None or line.chunks[at].last != figure.first:
         return False
-    if line.chunks[at].determiner in ("same", "that", "this"):
+    chunk = line.chunks[at]
+    if chunk.determiner in ("same", "that", "this") or line.tokens[chunk.first - 1].low == "same":
         return False
     place = line.chunks[at].place
     if figure.number.words:

@@ -72,7 +72,7 @@ def kind_of(
     return "temperature", degrees, False
 
 
-_PH_LINES = 2
+PH_LINES = 2
 """Utterances that a pH once spoken of may reach over: common practice, no source."""
 
 
@@ -83,7 +83,7 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
         return False
     if known_food and degrees == "degC":
         return False
-    return since == line.index and token < figure.first or line.index - _PH_LINES <= since < line.index
+    return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

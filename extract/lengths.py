@@ -24,7 +24,7 @@ def length(
         lows & {"rim", "gap", "spout", "pipe", "faucet", "drain", "hole", "across", "diameter", "overflow"}
     )
     pile = (
-        bool(lows & {"up", "off"})
+        bool({"up", "off", "high"} & set(after))
         and draft.chunk is not None
         and (draft.chunk.known_food or _is_vessel(draft.chunk))
     )
@@ -79,7 +79,6 @@ def length(
             elif scene.drafts and scene.drafts[-1].kind == "length":
                 draft.item = scene.drafts[-1].item
         return draft
-    del after
     if draft.chunk is None and not about.places:
         return None
     vessels = {"deep", "pan", "pans", "thick", "wide", "tall", "layer", "piece", "pieces", "long"}

@@ -216,8 +216,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
             joined = int(text) * 100 + float(rest)
             clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
-    if after is not None and text == "1" and (after.low in TENS or after.low in TEENS):
-        return _half_spelled(line, i)
+    if text == "1" and (half := _half_spelled(line, i)) is not None:
+        return half
     if after is not None and after.low == "hundred" and value < 100:
         return _after_hundred(line, i, i + 1, value, words=False)
     if after is not None and after.low in OH and value < 24 and i + 2 < len(line):
@@ -245,7 +245,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
 def _half_spelled(line: list[Token], i: int) -> Number | None:
     """`1 forty one`: a hundred printed as its digit and the rest in words."""
     group = _under_hundred(line, i + 1)
-    if group is None:
+    if group is None or group[0] < 10:
         return None
     joined = 100 + group[0]
     return Number(

@@ -14,9 +14,9 @@ from extract.text import word_set
 from extract.times_of_day import as_clock, day_part, resolved, said_times, told_as_time
 
 
-def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Figure]:
+def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool = False) -> list[Figure]:
     """All figures of the utterance in order. `hour`: when it was said, as hours of the day, to settle
-    12-hour times."""
+    12-hour times. `acid`: a pH was spoken of just before, so 4.58 is no time of day."""
     tokens = line.tokens
     made = [_with_unit(line, number, words) for number in numbers(tokens)]
     found = _not_overlapping([figure for figure in made if figure is not None])
@@ -33,7 +33,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None) -> list[Fi
             continue
         result.append(figure)
     for at, figure in enumerate(result):
-        if figure.role == "figure":
+        if figure.role == "figure" and not (acid and _like_ph(line, figure)):
             _settle(line, result, at, hour)
     _ranges(line, result)
     return result
@@ -271,7 +271,7 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
         # printed 1.69 for one sixty nine; the small value only fits where a unit says so
         figure.value, figure.alternatives = figure.alternatives[0], (figure.value,)
         return
-    if is_code(line, figure):
+    if is_code(line, figure) or _goes_on(line, found, at):
         figure.role = "id"
         return
     if is_number_of_place(line, figure):
@@ -282,6 +282,34 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
         return
     if is_count(line, figure):
         figure.role = "count"
+
+
+_TIMED = word_set("at by since until till before from to around about")
+
+
+def _like_ph(line: Line, figure: Figure) -> bool:
+    """`checked again, 4.58` where a pH was spoken of."""
+    low = line.tokens[figure.first - 1].low if figure.first else ""
+    return (
+        figure.unit is None
+        and figure.number.decimals == 2
+        and 2 <= figure.value < 10
+        and low not in _TIMED
+        and day_part(line, figure) is None
+    )
+
+
+_NUMBERED = word_set("permit license licence phone invoice lot serial telephone account badge")
+
+
+def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
+    """`permit number 20 33`: a number that names, printed in pieces."""
+    if at and found[at - 1].last == found[at].first and found[at - 1].role == "id":
+        return True
+    i = found[at].first - 1
+    if i >= 0 and line.tokens[i].low in ("is", "'s"):
+        i -= 1
+    return i >= 1 and line.tokens[i].low in ("number", "no.", "#") and line.tokens[i - 1].low in _NUMBERED
 
 
 def _ranges(line: Line, found: list[Figure]) -> None:

@@ -6,7 +6,7 @@ from extract.amend import amendments
 from extract.clock_times import attach_clocks
 from extract.durations import duration
 from extract.figure import Figure
-from extract.kinds import kind_of
+from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Line, keep_clear, prepare
@@ -25,7 +25,7 @@ def read_line(
     """Reads one utterance in its scene and moves the scene on. `degrees`: the unit where none was said."""
     line = prepare(text, index, words)
     step_back(scene)
-    found = figures(line, words, hour=hour)
+    found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
     for figure in found:
         keep_clear(line, figure.first, figure.last)

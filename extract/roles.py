@@ -203,7 +203,12 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
         if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
             return "hypothetical", "if"
         hit = words.roles_before.at(tokens, i)
-        if hit is not None and hit[1] in ("previous", "label") and hit[0] <= figure.first:
+        if (
+            hit is not None
+            and hit[1] in ("previous", "label")
+            and hit[0] <= figure.first
+            and (hit[1] == "previous" or figure.kind != "water_activity")
+        ):
             return hit[1], line.words(i, hit[0])
         i -= 1
     return None

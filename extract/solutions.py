@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from extract.figure import Figure
-from extract.kinds import is_agent
+from extract.kinds import PH_LINES, is_agent
 from extract.line import Line
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject, item_name
 from extract.temperatures import carry
+from extract.text import word_set
 
 
 def concentration(
@@ -81,11 +82,29 @@ def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Sc
         draft.agent = _agent(line, draft.figure, None, scene)
     else:
         draft.stage = "other"
-        if draft.chunk is None:
-            carry(line, draft, scene)
+        _of_the_food(line, draft, scene)
         if about.places == [] and food:
             draft.place = draft.place if scene.place else None
     return draft
+
+
+_TOLD_BY = word_set("letter sheet plan meter log lab report paper result strip probe batch one certificate")
+"""What tells a pH or a water activity, and is not what has it."""
+
+
+def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
+    """Takes the food spoken of where none, or only the letter or meter that tells it, stands beside."""
+    chunk = draft.chunk
+    told = chunk is not None and not chunk.known_food and line.tokens[chunk.last - 1].low in _TOLD_BY
+    if chunk is None or told:
+        draft.item = draft.chunk = None
+        last = scene.last
+        if last is not None and last.kind == draft.kind and last.line.index >= line.index - PH_LINES:
+            draft.item, draft.chunk, draft.food, draft.carried = last.item, last.chunk, last.food, True
+        else:
+            carry(line, draft, scene)
+    if draft.item is not None and draft.item.lower().endswith(" water activity"):
+        draft.item = draft.item[: -len(" water activity")]
 
 
 def other_kind(
@@ -116,7 +135,6 @@ def other_kind(
         draft.item = item_name(line, part[-1]) if part else None
     elif draft.kind == "water_activity":
         draft.stage = "other"
-        if draft.chunk is None:
-            carry(line, draft, scene)
+        _of_the_food(line, draft, scene)
     del parent
     return draft
