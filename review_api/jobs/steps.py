@@ -145,7 +145,13 @@ def transcribe(workshop: Workshop, inspection_id: int, sha256: str, *, at: int, 
 
     tell(AFTER_INTAKE + share * at)
     try:
-        heard = listen(workshop.originals.path(sha256), model=workshop.model, words=words, progress=progress)
+        heard = listen(
+            workshop.originals.path(sha256),
+            model=workshop.model,
+            words=words,
+            progress=progress,
+            checkpoints=workshop.folder.derived / "heard",
+        )
     except InputError as error:
         return {"failed": f"{name}: {_without_path(error)}"}
     problem = nothing_heard(from_json(types.Recording, row.content), heard)
