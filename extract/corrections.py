@@ -118,7 +118,7 @@ _WHAT_IT_DOES = {"cold_holding": "chilled", "freezing": "chilled", "cooking": "r
 
 def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
     """`put them in the cooler`, `back in the oven they go`: where food was sent tells what was done to it."""
-    found = []
+    found: list[tuple[int, int, tuple[tuple[Action, bool], ...]]] = []
     for chunk in line.chunks:
         name = _WHAT_IT_DOES.get(chunk.place.stage) if chunk.place is not None else None
         if name is None or chunk.preposition not in ("to", "in", "into", "on", "onto"):

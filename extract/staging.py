@@ -122,6 +122,8 @@ def food_stage(
         if first <= start < end:
             if not before <= start < after and start >= opening:
                 weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
+            elif cue.stage == "cooling" and start >= figure.last:
+                weight *= 1.4  # `49, cooling fine`: said of this very figure, wherever it stands
         elif start < first:
             heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3

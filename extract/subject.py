@@ -133,7 +133,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             continue
         if (
             chunk.preposition == "in"
-            and line.tokens[chunk.last - 1].stem in _PARTS
+            and line.tokens[chunk.last - 1].stem in BODY_PARTS
             and _more_left(line, chunk, floor, commas=True)
         ):
             i = chunk.prepared_at - 1
@@ -292,7 +292,7 @@ def _was_the(line: Line, figure: Figure, i: int) -> bool:
     )
 
 
-_PARTS = word_set("thigh breast leg wing bone joint drum center middl thickest")
+BODY_PARTS = word_set("thigh breast leg wing bone joint drum center middl thickest")
 
 
 def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> bool:
@@ -302,7 +302,7 @@ def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> b
         return True
     if left.chunk.preposition and left.chunk.known_food is False:
         return True
-    if right.preposition == "in" and left.chunk.known_food and line.tokens[right.last - 1].stem in _PARTS:
+    if right.preposition == "in" and left.chunk.known_food and line.tokens[right.last - 1].stem in BODY_PARTS:
         return False
     between = [token.low for token in line.tokens[left.chunk.last : figure.first]]
     return ("," in between or "and" in between or len(between) > 4) and bool(right.preposition)
@@ -313,7 +313,8 @@ def _right_places(line: Line, found: list[Figure], at: int, result: Subject) -> 
     figure = found[at]
     _, end = line.sentence_span(figure.first)
     stop = next((f.first for f in found[at + 1 :] if f.role == "figure"), end)
-    for n in range(figure.last, min(stop, end)):
+    begin = _told_where(line, figure.last, end)
+    for n in range(begin, min(stop, end)):
         if line.tokens[n].low in (",", ":", "but", "so", "because"):
             return
         where = line.chunk_at[n]
@@ -335,6 +336,19 @@ def _right_places(line: Line, found: list[Figure], at: int, result: Subject) -> 
             return
 
 
+def _told_where(line: Line, i: int, end: int) -> int:
+    """Where the place begins in `119, that's in the warmer`; else `i`."""
+    tokens = line.tokens
+    if (
+        i + 3 < end
+        and tokens[i].low == ","
+        and tokens[i + 1].low in ("that", "it", "this", "which", "they", "those", "all")
+        and tokens[i + 2].low in ("'s", "is", "are", "was", "were")
+    ):
+        return i + 3
+    return i
+
+
 # ---------------------------------------------------------------- names
 
 
@@ -345,6 +359,15 @@ def item_name(line: Line, chunk: Chunk) -> str:
         last -= 1
     while last - first > 1 and chunk.known_food and line.tokens[last - 1].stem in _VESSELS:
         last -= 1
+    if (
+        last - first > 2
+        and chunk.known_food
+        and line.tokens[first].stem in _VESSELS
+        and line.tokens[first + 1].low == "of"
+    ):
+        first += 2
+        if line.classes[first] == "determiners" and last - first > 1:
+            first += 1
     while last - first > 1 and line.tokens[first].low in ("new", "same", "okay", "first", "second", "uh"):
         first += 1
     if chunk.sort == "instrument" and chunk.determiner in ("my", "their", "his", "her"):

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from dataclasses import dataclass
 
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
 from extract.scene import Draft, Read, Scene
 from extract.staging import food_stage, heads_agree
-from extract.subject import Subject, item_name
+from extract.subject import BODY_PARTS, Subject, item_name
 from extract.thermometers import (
     any_instrument,
     is_check_medium,
@@ -114,12 +115,42 @@ def temperature(
             and (about.places or _heading(line, figure))
         ):
             return _ambient(line, draft, about, scene)
+    elif (whole := _part_of(line, draft, scene)) is not None:
+        draft.item, draft.chunk, draft.food = whole.item, whole.chunk, True
     if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
         return _ambient(line, draft, about, scene)
     stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+_SIDES = frozenset(("deepest", "thickest", "inner", "outer", "left", "right", "dark", "white", "upper"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    item: str | None
+    chunk: Chunk | None
+
+
+def _part_of(line: Line, draft: Draft, scene: Scene) -> _Whole | None:
+    """The bird of `birds just came out, thigh 178`: a part that is named without its food."""
+    chunk = draft.chunk
+    if (
+        chunk is None
+        or any(line.tokens[n].low not in _SIDES for n in range(chunk.first, chunk.last - 1))
+        or line.tokens[chunk.last - 1].stem not in BODY_PARTS
+        or line.tokens[chunk.last - 1].low.endswith("s")  # `wings` are a dish
+        or not draft.item
+        or line.index != scene.topic_line
+    ):
+        return None
+    if scene.topic_chunk is chunk:
+        before = [c for c in line.chunks if c.known_food and c.first < chunk.first and c is not chunk]
+        before = [c for c in before if line.tokens[c.last - 1].stem not in BODY_PARTS]
+        return _Whole(item_name(line, before[-1]), before[-1]) if before else None
+    return _Whole(scene.topic, scene.topic_chunk) if scene.topic_food else None
 
 
 def _in_ice(line: Line, first: int, end: int) -> bool:
@@ -173,7 +204,11 @@ def _food_behind(line: Line, figure: Figure, read: Read) -> Chunk | None:
 def _subject_place(line: Line, figure: Figure, about: Subject) -> bool:
     """`Walk-in is at 38`: the place itself is what the figure is about."""
     nearest = max(about.places, key=lambda chunk: chunk.first if chunk.first < figure.first else -1)
-    if nearest.place is None or not (nearest.place.air or nearest.place.stage == "freezing"):
+    if nearest.place is None or not (
+        nearest.place.air
+        or nearest.place.stage == "freezing"
+        or line.tokens[nearest.last - 1].low in ("room", "kitchen")
+    ):
         return False
     between = [token.low for token in line.tokens[nearest.last : figure.first]]
     return nearest.first < figure.first and "," not in between and not nearest.preposition

@@ -7,7 +7,7 @@ import re
 from extract.line import Chunk, Line
 from extract.scene import Read, Scene
 from extract.subject import generic, item_name, place_name, scene_place
-from extract.text import word_set
+from extract.text import phrase, word_set
 
 _IN_CELSIUS = re.compile(
     r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?)"
@@ -63,6 +63,8 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
     for chunk in line.chunks:
         if not first <= chunk.first < last or chunk.sort == "gone":
             continue
+        if chunk.object is not None and chunk.object.what == "vessel":
+            _another_of_them(line, chunk, scene)
         if chunk.sort == "place" and chunk.place is not None:
             if chunk.place.stage in ("machine", "warewashing", "handwashing"):
                 scene.machine = chunk.place.stage
@@ -92,6 +94,22 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
             scene.topic_food, scene.topic_line = chunk.known_food, line.index
     return max(first, last)
+
+
+_WHICH = word_set("first second third fourth fifth next last other top bottom left right")
+
+
+def _another_of_them(line: Line, chunk: Chunk, scene: Scene) -> None:
+    """Makes a place of `third box` while the inspector goes along the hot boxes."""
+    if scene.place_row is None or chunk.preposition or chunk.known_food or not scene.place:
+        return
+    counted = chunk.first and line.tokens[chunk.first - 1].low in _WHICH
+    if line.tokens[chunk.last - 1].stem not in phrase(scene.place) or not (
+        counted or line.tokens[chunk.first].low in _WHICH
+    ):
+        return
+    chunk.sort, chunk.place, chunk.object = "place", scene.place_row, None
+    chunk.first -= bool(counted)
 
 
 _SENDS = word_set("""put puts putting moved moves moving stuck threw tossed transferred shoved slid loaded
