@@ -15,6 +15,7 @@ from extract.lexicon import read
 from extract.scene import Read
 from extract.staging import heads_agree
 from shared.errors import InputError
+from shared.foods import classify
 from shared.rules.model import Provision, Rules
 from shared.types import Check, Evidence, Facts, Finding, Trace, Utterance
 from shared.units import written
@@ -86,7 +87,12 @@ def _asked() -> tuple[_Asked, ...]:
 
 def _open_questions(case: Case, reads: Sequence[Read]) -> tuple[str, ...]:
     if not case.drafts:
-        return tuple(text for text in case.questions if not (case.corrected and "done" in text.lower()))
+        known = _known(case)
+        return tuple(
+            text
+            for text in case.questions
+            if text not in known and not (case.corrected and "done" in text.lower())
+        )
     stage = case.drafts[0].stage
     around = " ".join(done.line.text.lower() for done in reads[case.line : case.line + 3])
     return tuple(
@@ -107,7 +113,7 @@ def finding(
     utterance = utterances[case.line]
     evidence = [Evidence(utterance=case.line, span=case.span)]
     evidence += [Evidence(reading=ids[draft.order]) for draft in case.drafts]
-    evidence += [Evidence(utterance=line, span=span) for line, span in case.spans]
+    evidence += [Evidence(utterance=line, span=span) for line, span in _further(case)]
     traces = [Trace(case.rule, case.line, case.span, reads[case.line].line.text[slice(*case.span)])]
     traces += [
         Trace(
@@ -119,6 +125,8 @@ def finding(
     if case.drafts:
         confidence = max(0.5, 0.95 - 0.1 * max(doubted.get(draft.order, 0) for draft in case.drafts))
     items = list(dict.fromkeys(draft.item for draft in case.drafts if draft.item))
+    if not items:
+        case.item = _food_of(case, reads)
     return Finding(
         id=f"f{number}",
         provision=case.section,
@@ -141,6 +149,52 @@ def finding(
         evidence=tuple(evidence),
         trace=tuple(traces),
     )
+
+
+@cache
+def _condition_questions() -> dict[str, str]:
+    questions: dict[str, str] = read("conditions/questions.toml")["questions"]
+    return questions
+
+
+def _known(case: Case) -> frozenset[str]:
+    """The questions that the finding's own fields answer already."""
+    asked = _condition_questions()
+    answered = {
+        asked["which_food"]: case.item is not None and any(map(classify, case.item.split(", "))),
+        asked["where"]: case.place is not None,
+        asked["who"]: case.who is not None,
+    }
+    return frozenset(text for text, done in answered.items() if done)
+
+
+def _food_of(case: Case, reads: Sequence[Read]) -> str | None:
+    """The food that a condition of chapter 3 is about: without the vessels named with it, or the only food
+    measured in the same breath when none was named. As it stands where neither is sure."""
+    if not case.section.startswith("3-") or _condition_questions()["which_food"] not in case.questions:
+        return case.item
+    if case.item is not None:
+        parts = case.item.split(", ")
+        foods = [part for part in parts if classify(part) is not None]
+        return ", ".join(foods) if foods else case.item
+    cooling = case.section.startswith("3-501.1") and not case.section.startswith(("3-501.16", "3-501.17"))
+    back = 2 if cooling else 0
+    measured = {
+        draft.item
+        for done in reads[max(0, case.line - back) : case.line + 1]
+        for draft in done.drafts
+        if draft.food and draft.item and draft.fallen is None and (not cooling or draft.stage == "cooling")
+    }
+    return measured.pop() if len(measured) == 1 else None
+
+
+def _further(case: Case) -> list[tuple[int, tuple[int, int]]]:
+    """The further words that support a case, without those that its evidence holds already."""
+    kept = [(case.line, case.span)]
+    for line, span in case.spans:
+        if not any(line == other and first <= span[0] and span[1] <= last for other, (first, last) in kept):
+            kept.append((line, span))
+    return kept[1:]
 
 
 def _correct_by(case: Case, class_: str, utterance: Utterance, rules: Rules, facts: Facts) -> datetime | None:

@@ -110,8 +110,8 @@ def _finding(finding: Finding, desk: Desk) -> Iterator[str]:
     grade = f"{item}{finding.class_}{marks}; confidence {finding.confidence:.0%}"
     yield f"  {finding.provision} {finding.title} [{grade}]"
     yield from _wrapped(finding.what, "      ")
-    for part in finding.evidence:
-        yield from _wrapped(_evidence(part, desk), "      · ")
+    for text in dict.fromkeys(_evidence(part, desk) for part in finding.evidence):
+        yield from _wrapped(text, "      · ")
     for question in finding.questions:
         yield from _wrapped(question.text, "      ? ")
 
