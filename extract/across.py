@@ -43,6 +43,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _listed_again(read, words)
     _repeated(read, earlier, scene)
     _same_as(read, scene, words)
+    _of_both(read, scene)
 
 
 def _denied(read: Read, earlier: list[Draft]) -> None:
@@ -285,6 +286,27 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
             i = after[0]
             continue
         i += 1
+
+
+def _of_both(read: Read, scene: Scene) -> None:
+    """`tuna salad and chicken salad are both 39`: one figure of two foods named together."""
+    line = read.line
+    for draft in list(read.drafts):
+        chunk, first = draft.chunk, draft.figure.first
+        if draft.said or draft.kind != "temperature" or chunk is None or not chunk.known_food:
+            continue
+        if chunk.last >= first or first - chunk.last > 4:
+            continue
+        between = [token.low for token in line.tokens[chunk.last : first]]
+        if not {"both", "each", "all"} & set(between):
+            continue
+        at = line.chunk_at[chunk.first]
+        other = line.chunks[at - 1] if at > 0 else None
+        if other is None or not other.known_food or other.preposition:
+            continue
+        joined = [token.low for token in line.tokens[other.last : chunk.first]]
+        if "and" in joined and set(joined) <= {"and", ",", "the", "&"}:
+            _one_copy(read, scene, draft, other, other.first, other.last)
 
 
 def _ends(line: Line, i: int) -> bool:

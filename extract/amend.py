@@ -77,7 +77,9 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         result.restated[b] = a
         two.role = "restated"
         return
-    if any(_names_something(line, n) for n in range(one.last, two.first)):
+    if any(_names_something(line, n) for n in range(one.last, two.first)) and not _turned(
+        line, found[b - 1].last, two
+    ):
         return
     if one.role == "figure" and two.value == one.value and _says_again(line, one, two):
         result.restated[b] = a
@@ -96,6 +98,24 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     result.fallen[a] = cue
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
+
+
+def _turned(line: Line, begin: int, two: Figure) -> bool:
+    """`31, sorry no, I've got my glasses off, it's 51`: taken back at once, with a reason that names no
+    food or place, and said anew of the same thing."""
+    tokens = line.tokens
+    i = begin
+    while i < two.first and tokens[i].kind == "mark":
+        i += 1
+    again = [token.low for token in tokens[max(0, two.first - 2) : two.first]]
+    if tokens[i].low not in _TURNS or again not in (["it", "'s"], ["it", "is"], ["that", "'s"]):
+        return False
+    chunks = {line.chunk_at[n] for n in range(begin, two.first) if line.chunk_at[n] >= 0}
+    if any(line.chunks[at].known_food or line.chunks[at].sort != "thing" for at in chunks):
+        return False
+    for at in chunks:
+        line.chunks[at].sort = "gone"  # part of the excuse, not what was measured
+    return True
 
 
 _EQUALS = word_set("is are was about that 's so or which equals roughly around so call it in a = ( ) be")
@@ -294,19 +314,25 @@ def _that_is(line: Line, at: int, *, pointing: bool = True) -> Chunk | None:
     return None
 
 
+_TURNS = word_set("wait no sorry actually oops hang hold correction nope")
 _FIGURE_WORDS = word_set("number reading figure temp temperature one")
 
 
 def _was_of(line: Line, found: list[Figure], result: Amendments) -> None:
     """`pate 45, the pate number was the pickle jar`: the figure before belongs to the thing named last."""
     for n, token in enumerate(line.tokens[:-2]):
-        if token.low not in _FIGURE_WORDS or line.tokens[n + 1].low not in ("was", "is", "'s"):
+        if line.tokens[n + 1].low not in ("was", "is", "'s"):
             continue
-        other = _that_is(line, n, pointing=False)
+        pointing = token.low == "that" and bool(_TURNS & {t.low for t in line.tokens[max(0, n - 3) : n]})
+        if token.low not in _FIGURE_WORDS and not pointing:
+            continue
+        other = _that_is(line, n, pointing=pointing)
         before = [at for at, figure in enumerate(found) if figure.last <= n and figure.role == "figure"]
         if other is None or not before or n - found[before[-1]].last > 8:
             continue
-        if line.tokens[n - 1].low in ("that", "the", "this") or line.classes[n - 1] == NOUN:
+        if pointing and found[before[-1]].role == "figure" and before[-1] not in result.fallen:
+            result.reassigned[before[-1]] = other
+        elif line.tokens[n - 1].low in ("that", "the", "this") or line.classes[n - 1] == NOUN:
             result.reassigned[before[-1]] = other
             result.fallen.pop(before[-1], None)
 

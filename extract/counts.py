@@ -90,6 +90,12 @@ def _dimension(line: Line, figure: Figure) -> bool:
     return ahead or (len(before) == 2 and before[1].low in ("by", "x") and before[0].kind == "number")
 
 
+def _priced(line: Line, figure: Figure) -> bool:
+    """`6 for 10 dollars`: so many for a price."""
+    after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
+    return after[:1] == ["for"] and bool({"dollars", "bucks", "$", "cents"} & set(after))
+
+
 def _many(line: Line, figure: Figure) -> bool:
     """`about 150 meals a day`: many of something that is neither food nor place, not measured."""
     i = figure.last
@@ -107,7 +113,7 @@ def is_count(line: Line, figure: Figure) -> bool:
     number, i = figure.number, figure.last
     if number.lone_one:
         return True
-    if _dimension(line, figure):
+    if _dimension(line, figure) or _priced(line, figure):
         return True
     if number.decimals or figure.value < 0 or figure.value != int(figure.value):
         return False

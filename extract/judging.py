@@ -39,6 +39,8 @@ def judge(
     )  # fmt: skip
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
+    if draft.kind == "ph" and draft.stage in ("other", "storage"):
+        measured = _under_plan(measured, draft, reads)
     if draft.kind == "length" and draft.stage == "other":
         measured = _gap(measured, draft, drafts)
         if measured.diameter is None and "air_gap" not in measured.says:
@@ -229,6 +231,28 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
                 0
             ].value else None
     return None
+
+
+# ---------------------------------------------------------------- approved plans
+
+_PLANNED = word_set("plan haccp variance approved approval")
+
+
+def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measured:
+    """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
+    at = draft.line.index
+    for beside in reversed(reads[max(0, at - 2) : at + 1]):
+        if not any(token.low in _PLANNED for token in beside.line.tokens):
+            continue
+        told = [
+            figure.value
+            for figure in beside.figures
+            if figure.role in ("limit", "label") and figure.kind in (None, "ph") and 2 <= figure.value <= 7
+        ]
+        if told:
+            least = min(told) if len(told) > 1 else None
+            return replace(measured, label_min=least, label_max=max(told))
+    return measured
 
 
 # ---------------------------------------------------------------- air gaps

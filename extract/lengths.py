@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from extract.line import Chunk
+from extract.line import Chunk, Line
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject, generic, item_name, place_name
+from extract.temperatures import carry
 
 
 def _is_vessel(chunk: Chunk) -> bool:
     return chunk.object is not None and chunk.object.what == "vessel"
+
+
+def _cooling(line: Line, scene: Scene) -> bool:
+    """Food that cools is spoken of, where its depth counts."""
+    last = scene.last
+    told = last is not None and last.stage == "cooling" and last.line.index >= line.index - 2
+    return told or any(cue.stage == "cooling" for _, _, cue in line.cues)
 
 
 def length(
@@ -79,6 +87,13 @@ def length(
             elif scene.drafts and scene.drafts[-1].kind == "length":
                 draft.item = scene.drafts[-1].item
         return draft
+    pan = any(_is_vessel(c) and 0 <= figure.first - c.last <= 1 for c in line.chunks)
+    if after[:1] in (["deep"], ["thick"]) and _cooling(line, scene) and not pan:
+        draft.stage = "cooling"
+        if draft.chunk is None or not draft.chunk.known_food:
+            draft.item = draft.chunk = None
+            carry(line, draft, scene)
+        return draft if draft.item is not None else None
     if draft.chunk is None and not about.places:
         return None
     vessels = {"deep", "pan", "pans", "thick", "wide", "tall", "layer", "piece", "pieces", "long"}

@@ -117,7 +117,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
             word in ("see", "look", "check") for word in between
         ):
             return False
-        if text in ("until",) and figure.clock:
+        if text in ("until", "till", "til") and figure.clock:
             return False
         if text.startswith("not ") or text in ("shy of", "short of", "away from", "it 's not"):
             return not any(word in ("but", "it", "only") for word in between)
