@@ -8,7 +8,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from extract.across import settle_across
-from extract.checks import Instrument
+from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
@@ -57,7 +57,9 @@ def extract(
     words = lexicon() if not facts.words else with_words(lexicon(), facts.words)
     reads, scene = _read_all(utterances, words)
     standing = [draft for draft in scene.drafts if draft.fallen is None]
-    instrument = _instrument(standing, facts)
+    instrument = of_the_day(
+        standing, accuracy_degf=facts.thermometer_accuracy_degf, elevation_m=facts.elevation_m
+    )
     checks: dict[int, Check] = {}
     for draft in standing:
         verdict = judge(draft, standing, reads, rules, instrument)
@@ -244,14 +246,6 @@ def _doubt_corrections(drafts: Sequence[Draft]) -> None:
                     (f"{draft.value:g}",),
                 )
             )
-
-
-def _instrument(standing: Sequence[Draft], facts: Facts) -> Instrument:
-    """The inspector's own thermometer: the accuracy that was given for it."""
-    del standing
-    if facts.thermometer_accuracy_degf is None:
-        return Instrument()
-    return Instrument(accuracy={"degF": facts.thermometer_accuracy_degf})
 
 
 # ---------------------------------------------------------------- what stays open, what is in order

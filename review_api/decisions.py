@@ -9,12 +9,12 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from extract.checks import Instrument
+from extract.checks import Instrument, of_the_day
 from extract.checks.correcting import correct_by
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
 from review_api.api.shown import Desk, Finding, Reading
 from review_api.desk.readings import choices_of
-from review_api.recheck import recheck, thermometer_of
+from review_api.recheck import recheck
 from review_api.store.choices import Setting
 from review_api.store.inspections import Rows
 from review_api.store.refusals import ChoiceNeeded, MeetsLimit, NotFound, NotValid
@@ -95,8 +95,12 @@ class _Subjects:
         return found
 
     def thermometer(self) -> Instrument:
-        stated = self.rows.inspection.facts.get("thermometer_accuracy_degf")
-        return thermometer_of(self.desk.readings, accuracy_degf=stated)
+        facts = self.rows.inspection.facts
+        return of_the_day(
+            self.desk.readings,
+            accuracy_degf=facts.get("thermometer_accuracy_degf"),
+            elevation_m=facts.get("elevation_m"),
+        )
 
     def content(self, subject: str) -> Mapping[str, Any]:
         """The program's own reading or finding, as it is proposed now."""

@@ -2,6 +2,6 @@
 
 from extract.checks.checking import check
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured, Quantity
-from extract.checks.thermometer import instrument
+from extract.checks.thermometer import instrument, of_the_day
 
-__all__ = ["UNKNOWN_INSTRUMENT", "Instrument", "Measured", "Quantity", "check", "instrument"]
+__all__ = ["UNKNOWN_INSTRUMENT", "Instrument", "Measured", "Quantity", "check", "instrument", "of_the_day"]

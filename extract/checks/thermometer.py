@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from typing import Protocol
 
 from extract.checks.boiling import boiling_point
 from extract.checks.comparing import exact
@@ -31,3 +32,53 @@ def instrument(
 
 def _over(read: Quantity, truth: float) -> dict[str, float]:
     return {read.unit: exact(read.value - truth)}
+
+
+class CheckOfThermometer(Protocol):
+    """What of a reading tells the thermometer of the day: a draft, a reading, or a decided one."""
+
+    @property
+    def kind(self) -> str: ...
+    @property
+    def value(self) -> float: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def stage(self) -> str: ...
+    @property
+    def item(self) -> str | None: ...
+
+
+def of_the_day(
+    readings: Iterable[CheckOfThermometer],
+    *,
+    accuracy_degf: float | None = None,
+    elevation_m: float | None = None,
+) -> Instrument:
+    """The inspector's own thermometer, as its first checks of the day in ice and in boiling water show it.
+
+    `accuracy_degf`: plus or minus, as a difference in °F; None: the rules' own. Checks of other people's
+    thermometers ("theirs", "the dial on the cooler") correct nothing.
+    """
+    ice: Quantity | None = None
+    boiling: Quantity | None = None
+    for reading in readings:
+        if reading.stage != "thermometer_check" or reading.unit not in ICE or not _own(reading.item):
+            continue
+        found = Quantity(reading.value, reading.unit)
+        if abs(reading.value - ICE[reading.unit]) <= _NEAR[reading.unit]:
+            ice = ice or found
+        elif abs(reading.value - boiling_point(elevation_m or 0.0, reading.unit)) <= _NEAR[reading.unit]:
+            boiling = boiling or found
+    accuracy = {unit: accuracy_degf * size for unit, size in _ONE_DEGF.items()} if accuracy_degf else None
+    return instrument(ice=ice, boiling=boiling, elevation_m=elevation_m or 0.0, accuracy=accuracy)
+
+
+_ONE_DEGF = {"degF": 1.0, "degC": 5 / 9}
+"""A difference of 1 °F in each unit."""
+_NEAR = {"degF": 10.0, "degC": 5.0}
+"""How far off a check may be and still be one; common practice, no source."""
+
+
+def _own(item: str | None) -> bool:
+    return item is not None and item.casefold().split()[:1] in (["my"], ["mine"], ["our"], ["ours"])

@@ -1,0 +1,49 @@
+"""Which checks of the day correct the inspector's readings, and by how much."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from extract import extract
+from shared.rules import load
+from shared.types import Extraction, Facts, Utterance
+
+RULES = load("food_code_2022")
+
+
+def _said(*lines: str, facts: Facts | None = None) -> Extraction:
+    at = datetime(2026, 10, 13, 10, 0, tzinfo=UTC)
+    return extract([Utterance(line, at=at) for line in lines], rules=RULES, facts=facts or Facts())
+
+
+# 32 °F and 0 °C are the ice point by definition; a reading is corrected by what its thermometer shows there.
+CHECKS = [
+    ("none was made", [], "borderline", 1.0),
+    ("right on", ["Ice water, my probe reads 32."], "borderline", 1.0),
+    ("two high", ["Ice water, my probe reads 34."], "borderline", -1.0),
+    ("one low", ["Ice water check, my probe reads 31."], "borderline", 2.0),
+    ("somebody else's", ["Their dial thermometer reads 38 in ice water."], "borderline", 1.0),
+]
+
+
+@pytest.mark.parametrize(
+    ("checks", "verdict", "margin"), [row[1:] for row in CHECKS], ids=[row[0] for row in CHECKS]
+)
+def test_only_the_inspectors_own_check_corrects(checks: list[str], verdict: str, margin: float) -> None:
+    found = _said(*checks, "Walk-in cooler, sliced ham 42.")
+    ham = next(reading for reading in found.readings if reading.item and "ham" in reading.item)
+    assert ham.value == 42, "the figure stays as it was read"
+    assert ham.check is not None
+    assert (ham.check.verdict, ham.check.margin) == (verdict, margin)
+
+
+def test_the_check_itself_is_not_corrected_by_itself() -> None:
+    found = _said("Ice water, my probe reads 35.")
+    assert found.readings[0].check is not None
+    assert found.readings[0].check.verdict == "violates"
+
+
+def test_a_stated_accuracy_narrows_the_band() -> None:
+    found = _said("Walk-in cooler, sliced ham 42.5.", facts=Facts(thermometer_accuracy_degf=1.0))
+    assert found.readings[0].check is not None
+    assert found.readings[0].check.verdict == "violates"
