@@ -134,14 +134,14 @@ _POSITIONS = word_set("""middle center centre top bottom edge side front back co
 left right half
   one check reading temp temperature time try second third first piece pieces another outside tip end part
   next
-  spot recheck rest round batch""")
+  spot recheck rest round batch scoop portion barrel serving pile row layer bunch""")
 
 
 _NOUNS_IN_ING = word_set("""thing morning evening ceiling building opening railing string spring ring king
 wing pudding dressing
   stuffing icing frosting filling breading seasoning topping coating casing crossing bed red scrambled shed
   seed feed weed sled
-  plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
+  mashed refried plumbing lighting flooring bedding packing shelving housing sibling landing awning""")
 
 
 def prepare(text: str, index: int, words: Lexicon) -> Line:

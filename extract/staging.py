@@ -124,6 +124,8 @@ def food_stage(
                 weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
             elif cue.stage == "cooling" and start >= figure.last:
                 weight *= 1.4  # `49, cooling fine`: said of this very figure, wherever it stands
+            elif cue.stage in ("cooling", "thawing", "time_control") and not in_name:
+                weight *= 1.3  # `thawing in the walk-in`: the words outweigh the place
         elif start < first:
             heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3

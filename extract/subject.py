@@ -101,6 +101,15 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
                 result.position = chunk
             i = chunk.prepared_at - 1 if chunk.preposition else nxt
             continue
+        if chunk.determiner == "no" and chunk.sort != "place":
+            i = nxt  # `no ice, 66`
+            continue
+        if chunk.sort == "place" and chunk.preposition in ("after", "before", "than", "since"):
+            i = chunk.prepared_at - 1
+            continue
+        if chunk.preposition in ("in", "with") and chunk.known_food and _food_just_before(line, chunk):
+            i = chunk.prepared_at - 1  # the sauce of `meatballs in marinara`
+            continue
         if chunk.sort == "instrument":
             result.instrument = result.instrument or chunk
             i = nxt
@@ -172,6 +181,15 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         # `cooling log for the turkey soup, 135`: nothing else was named
         result.chunk, result.direct = skipped, False
     return result
+
+
+ASIDE = frozenset(("after", "before", "than", "since", "from", "off", "like"))
+"""What stands before a place where a thing is not any more, or not yet."""
+
+
+def _food_just_before(line: Line, chunk: Chunk) -> bool:
+    at = line.chunk_at[chunk.prepared_at - 1] if chunk.prepared_at else -1
+    return at >= 0 and line.chunks[at].known_food
 
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
@@ -379,7 +397,13 @@ def place_name(line: Line, chunk: Chunk) -> str:
     """The place as it was said, with what stands behind it: `cooler by the back stairs`."""
     last = chunk.last
     for other in line.chunks:
-        if other.sort == "place" and other.preposition and other.first > last and _touches(line, last, other):
+        if (
+            other.sort == "place"
+            and other.preposition
+            and other.preposition not in ASIDE
+            and other.first > last
+            and _touches(line, last, other)
+        ):
             last = other.last
     return line.words(chunk.first, last)
 

@@ -6,7 +6,7 @@ import re
 
 from extract.line import Chunk, Line
 from extract.scene import Read, Scene
-from extract.subject import generic, item_name, place_name, scene_place
+from extract.subject import ASIDE, generic, item_name, place_name, scene_place
 from extract.text import phrase, word_set
 
 _IN_CELSIUS = re.compile(
@@ -143,7 +143,7 @@ def cooling_word(line: Line, chunk: Chunk) -> bool:
 
 def inside_place(line: Line, chunk: Chunk) -> Chunk | None:
     """The first half of `cooler by the back stairs`, whose name the second half is already part of."""
-    if not chunk.preposition:
+    if not chunk.preposition or chunk.preposition in ASIDE:
         return None
     begin = chunk.prepared_at - 1
     while begin >= 0 and line.tokens[begin].low in (

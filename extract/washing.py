@@ -47,7 +47,8 @@ def washing_stage(
         return "manual_sanitize"
     if what in ("wash", "rinse") or (machine and what in ("", "water", "pressure") and draft.chunk is None):
         wash = what == "wash" or ("wash" in near and "rinse" not in near)
-        if machine or (row is None and scene.machine != "warewashing"):
+        in_sink = about.chunk is not None and line.tokens[about.chunk.last - 1].low in _SINK_PARTS
+        if machine or (row is None and scene.machine != "warewashing" and not in_sink):
             if not _named_part(line, about):
                 draft.item = None
             draft.chunk = None
@@ -93,6 +94,9 @@ def washing_stage(
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
     return None
+
+
+_SINK_PARTS = frozenset(("bay", "basin", "compartment", "vat", "sink"))
 
 
 def _named_part(line: Line, about: Subject) -> bool:
