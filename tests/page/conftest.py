@@ -119,7 +119,7 @@ def until(true: Callable[[], Any], *, seconds: float = 8.0) -> Any:
     return value
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def filled(tmp_path_factory: pytest.TempPathFactory) -> tuple[DataFolder, Shipped]:
     folder = DataFolder(tmp_path_factory.mktemp("page") / "data").make()
     database = Database.at(folder.database)
@@ -128,7 +128,7 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> tuple[DataFolder, Shippe
     return folder, take_in_shipped(folder)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def service(filled: tuple[DataFolder, Shipped]) -> Iterator[Service]:
     running = Service(filled[0].root)
     running.start()
@@ -150,8 +150,9 @@ def visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Visit:
     return add_visit(service, filled[1])
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
+    """Ends with this folder's tests: while Playwright runs, no other test could start an event loop."""
     path = next(filter(None, map(shutil.which, CHROMIUM)), None)
     with sync_playwright() as playwright:
         running = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
