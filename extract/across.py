@@ -36,9 +36,9 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     """Applies what an utterance says about the readings before it, in place."""
     line = read.line
     earlier = [draft for draft in scene.recent(line.index, back=_BACK) if draft.line is not line][::-1]
+    _revised(read, earlier)
     _denied(read, earlier)
     _withdrawn(read, earlier, words)
-    _revised(read, earlier)
     _given_away(read, earlier, scene)
     _listed_again(read, words)
     _repeated(read, earlier, scene)

@@ -16,7 +16,15 @@ from extract.scene import Draft, Read, Scene
 from extract.solutions import concentration, other_kind, ph
 from extract.subject import Subject, generic, item_name, place_name, subject
 from extract.temperatures import temperature
-from extract.walk import cooling_word, inside_place, look_around, pass_places, step_back, trailing_place
+from extract.walk import (
+    cooling_word,
+    inside_place,
+    left_place,
+    look_around,
+    pass_places,
+    step_back,
+    trailing_place,
+)
 
 
 def read_line(
@@ -37,6 +45,8 @@ def read_line(
     look_around(line, scene)
     taken: set[int] = set()
     clocks = attach_clocks(line, found)
+    if clocks > 1 and not _falls(found):
+        clocks = 1
     passed = 0
     by_figure: dict[int, Draft] = {}
     for at, figure in enumerate(found):
@@ -67,6 +77,16 @@ def read_line(
     pass_places(line, scene, passed, len(line.tokens))
     trailing_place(read)
     return read
+
+
+_LEAST_FALL = 15.0
+"""Degrees of either scale by which timed figures must fall to tell of cooling: common practice, no source."""
+
+
+def _falls(found: list[Figure]) -> bool:
+    """Timed figures tell of cooling where they fall: `141 at 10:45, 129 at 12:20` is food held too cool."""
+    timed = [figure.value for figure in found if figure.role == "figure" and figure.clock is not None]
+    return len(timed) < 2 or max(timed) - timed[-1] >= _LEAST_FALL
 
 
 def _draft(
@@ -112,7 +132,12 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
     for place in about.places:
         if place.determiner == "same" and scene.place is not None:
             break
-        if not generic(line, place) and place.preposition != "for" and not cooling_word(line, place):
+        if (
+            not generic(line, place)
+            and place.preposition != "for"
+            and not cooling_word(line, place)
+            and not left_place(line, place)
+        ):
             chosen = place
             while (outer := inside_place(line, chosen)) is not None:
                 chosen = outer

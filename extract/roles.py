@@ -306,11 +306,16 @@ def _then_to(line: Line, found: list[Figure], at: int) -> bool:
     return line.tokens[found[at].first - 1].low == "to" and _bare(line, found, at)
 
 
+_ALL_OR_NONE = word_set("nothing none not no never neither everything anything")
+
+
 def _compared(line: Line, figure: Figure) -> bool:
     """`the plates are over 160`: a comparison, not a figure that was read. `reads over 200` is one."""
     i = figure.first - 1
     if i < 1 or line.tokens[i].low not in _STRICT or figure.kind == "duration":
         return False
+    if any(token.low in _ALL_OR_NONE for token in line.tokens[max(0, i - 4) : i]):
+        return True
     first, end = line.sentence_span(figure.first)
     if any(token.stem in ("strip", "ppm") for token in line.tokens[first:end]):
         return False
@@ -348,11 +353,17 @@ def _bare(line: Line, found: list[Figure], at: int) -> bool:
     return not any(line.classes[n] == NOUN for n in range(previous.last, found[at].first))
 
 
+_HEATED = word_set("oil fryer oven ovens griddle burner smoker grill broiler flattop element knob dial")
+
+
 def _equipment(line: Line, figure: Figure) -> tuple[str, str] | None:
     """A figure no food or water can have: a range, oven or fryer setting, or what a smoker ran at."""
     first, _ = line.sentence_span(figure.first)
     if any(first <= start < figure.first for start, _, _ in line.agents):
         return None
+    for n in range(first, figure.first):
+        if line.tokens[n].low in _HEATED:
+            return "set_point", line.words(n, n + 1)
     for chunk in line.chunks:
         if first <= chunk.first < figure.first and chunk.place is not None and chunk.place.stage == "cooking":
             return "set_point", line.words(chunk.first, chunk.last)

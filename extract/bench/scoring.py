@@ -182,7 +182,7 @@ def _flags(found: Extraction, truth: Dictation, into: Score) -> None:
     for flag in truth.must_flag:
         low = flag.lower()
         into.flags += 1
-        if any(low in around for around in doubted) or any(word in low for word in words):
+        if any(low in around for around in doubted) or any(word in low or low in word for word in words):
             into.flagged += 1
         else:
             into.errors.append(f"{truth.id} not doubted: “{flag}”")
