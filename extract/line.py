@@ -188,7 +188,8 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             i += 1
             continue
         single = hit_at[0] == i + 1
-        if single and classes[i] not in (NOUN,) and not _noun_here(classes, i):
+        own_probe = line[i].low == "probe" and i > 0 and classes[i - 1] == NOUN
+        if single and classes[i] not in (NOUN,) and not own_probe and not _noun_here(classes, i):
             del names[i]
             i += 1
             continue

@@ -46,6 +46,10 @@ LIKELY = {  # °F between which a figure of that stage is no surprise; common pr
 }
 
 
+RISEN = "hot again after being too cool"
+"""Why a hot figure is one of reheating: the same food was found too cool before."""
+
+
 def fahrenheit(value: float, unit: str) -> float:
     return value * 9 / 5 + 32 if unit == "degC" else value
 
@@ -146,7 +150,7 @@ def food_stage(
     last = scene.last
     twin = None
     if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
-        twin = next((d for d in scene.recent(line.index, back=4) if _same_food(d, draft)), None)
+        twin = next((d for d in scene.recent(line.index, back=4) if same_food(d, draft)), None)
         same = twin is not None
         last = twin or last
         if same and (draft.carried or last.line is line) and not attached:
@@ -203,7 +207,7 @@ def food_stage(
         )
     )
     if risen:
-        return "reheating", "hot again after being too cool"
+        return "reheating", RISEN
     if stage == "cooking" and any(
         other.stage in ("hot_holding", "reheating")
         and other.kind == "temperature"
@@ -267,7 +271,7 @@ def _off_the_heat(line: Line, first: int, last: int) -> bool:
     return False
 
 
-def _same_food(other: Draft, draft: Draft) -> bool:
+def same_food(other: Draft, draft: Draft) -> bool:
     return other.kind == "temperature" and other.stage in FOOD_STAGES and _same_item(other, draft)
 
 

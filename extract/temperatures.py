@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
 from extract.scene import Draft, Read, Scene
-from extract.staging import food_stage, heads_agree
+from extract.staging import RISEN, food_stage, heads_agree, same_food
 from extract.subject import BODY_PARTS, Subject, item_name
 from extract.thermometers import (
     any_instrument,
@@ -46,6 +46,8 @@ def temperature(
     known_food = draft.chunk is not None and draft.chunk.known_food and about.chunk is not None
     if known_food and draft.chunk is not None and is_check_medium(line, draft.chunk):
         known_food, draft.item = False, None
+    if again and known_food and draft.chunk is not None and _in_ice(line, draft.chunk.last, figure.first):
+        known_food, draft.item = False, None  # `reset it with the nut, back in the ice, 32`
     if (
         checking
         and not known_food
@@ -120,6 +122,15 @@ def temperature(
     if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
         return _ambient(line, draft, about, scene)
     stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+    if (
+        stage == "reheating"
+        and why == RISEN
+        and any(
+            other.value in read.amendments.denied.values() and same_food(other, draft)
+            for other in scene.recent(line.index, back=12)
+        )
+    ):
+        stage, why = "hot_holding", "the cooler figure was a mistake"
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft

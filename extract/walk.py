@@ -78,6 +78,8 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 and not chunk.place.stage
             ):
                 continue
+            if chunk.preposition in ("after", "before", "than", "since") or left_place(line, chunk):
+                continue
             outer = inside_place(line, chunk)
             if outer is not None and not generic(line, outer):
                 continue
@@ -163,8 +165,14 @@ def inside_place(line: Line, chunk: Chunk) -> Chunk | None:
     return before if before.sort == "place" and before is not chunk else None
 
 
+def left_place(line: Line, chunk: Chunk) -> bool:
+    """The van of `hot boxes off the van`."""
+    at = line.chunk_at[chunk.prepared_at - 1] if chunk.preposition in ASIDE and chunk.prepared_at else -1
+    return at >= 0 and line.chunks[at].sort == "place"
+
+
 def _is_topic(chunk: Chunk) -> bool:
-    if chunk.preposition in (
+    if chunk.determiner == "no" or chunk.preposition in (
         "for",
         "with",
         "by",
