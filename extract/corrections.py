@@ -131,7 +131,7 @@ def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Actio
             back and (any(token.low in _SENT for token in around) or bool(after & {"go", "goes", "went"}))
         )
         if sent:
-            found.append((max(first, chunk.prepared_at - 1), chunk.last, ((tables.named[name], False),)))
+            found.append((chunk.prepared_at, chunk.last, ((tables.named[name], False),)))
     return found
 
 
@@ -162,9 +162,10 @@ def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
     """A promise governs what follows it in the same clause, or the clause before when no subject comes
     between."""
     tokens = line.tokens
-    found = tables.promise.find(tokens, max(0, begin), first)
-    if found:
+    if tables.promise.find(tokens, max(0, begin), first):
         return True
+    if any(tokens[n].low == "'ll" and tokens[n - 1].low not in ("i", "we") for n in range(begin + 1, first)):
+        return True  # `she'll put it away`, but not `we'll call it corrected`
     if (
         begin
         and tokens[begin - 1].low == "and"
