@@ -94,7 +94,7 @@ def whole(session: Session, inspection_id: int) -> Rows:
 
 def photo_of(session: Session, sha256: str) -> Photo:
     """The photo, from any inspection that has it. Raises NotFound."""
-    row = session.exec(select(Photo).where(Photo.sha256 == sha256)).first()
+    row = session.exec(select(Photo).where(Photo.sha256 == sha256).limit(1)).first()
     if row is None:
         raise NotFound(f"there is no photo {sha256[:12]}…")
     return row
@@ -102,7 +102,7 @@ def photo_of(session: Session, sha256: str) -> Photo:
 
 def recording_of(session: Session, sha256: str) -> Recording:
     """The recording, from any inspection that has it. Raises NotFound."""
-    row = session.exec(select(Recording).where(Recording.sha256 == sha256)).first()
+    row = session.exec(select(Recording).where(Recording.sha256 == sha256).limit(1)).first()
     if row is None:
         raise NotFound(f"there is no recording {sha256[:12]}…")
     return row
