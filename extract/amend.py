@@ -123,9 +123,15 @@ _EQUALS = word_set("is are was about that 's so or which equals roughly around s
 
 def _converted(one: Figure, two: Figure, lows: list[str]) -> bool:
     """`9 Celsius is about 48 Fahrenheit`: one temperature in both scales."""
-    if {one.unit, two.unit} != {"degC", "degF"} or not _EQUALS.issuperset(lows):
+    if not _EQUALS.issuperset(lows):
         return False
-    cold, warm = (one, two) if one.unit == "degC" else (two, one)
+    if (two.unit is None and lows and one.unit in ("degC", "degF")) or {one.unit, two.unit} == {
+        "degC",
+        "degF",
+    }:
+        cold, warm = (one, two) if one.unit == "degC" else (two, one)
+    else:
+        return False
     return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
 
 

@@ -115,6 +115,8 @@ def is_count(line: Line, figure: Figure) -> bool:
         return True
     if _dimension(line, figure) or _priced(line, figure):
         return True
+    if i < len(line.tokens) and line.tokens[i].low == "something":
+        return True  # `forty something, 43`
     if number.decimals or figure.value < 0 or figure.value != int(figure.value):
         return False
     if figure.value > 24:

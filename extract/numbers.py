@@ -268,6 +268,9 @@ def _split_print(line: list[Token], i: int) -> Number | None:
     one = line[i]
     if i + 2 < len(line) and line[i + 1].low in _HYPHENS and line[i + 2].kind == "number":
         rest = line[i + 2].low
+        if i + 4 < len(line) and line[i + 3].low in _HYPHENS and {one.low, rest, line[i + 4].low} <= _DIGITS:
+            spelled = float(one.low + rest + line[i + 4].low)
+            return Number(i, i + 5, spelled, codes=("split_number",))
         if one.low in ("1", "2") and re.fullmatch(r"\d\d", rest) and line[i + 2].start - one.end == 1:
             joined = int(one.low) * 100.0 + int(rest)
             return Number(
@@ -315,7 +318,7 @@ def _single_digits(line: list[Token], i: int) -> Number | None:
     closed = (
         j >= len(line)
         or (line[j].kind == "mark" and line[j].low != "/")
-        or line[j].low in ("and", "degrees", "but")
+        or line[j].low in (_CLOSERS if len(digits) == 3 else ("and", "degrees", "but"))
     )
     if not 2 <= len(digits) <= 3 or not closed:
         return None
@@ -397,6 +400,9 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
             first, last + 1, value * 100 + float(after.low), alternatives=(float(after.low),),
             codes=("split_number",), words=True,
         )  # fmt: skip
+    if after.kind == "number" and 10 <= value <= 12 and re.fullmatch(r"[0-5]\d", after.low):
+        clock = (value, int(after.low))  # `ten 30`
+        return Number(first, last + 1, value * 100.0 + clock[1], clock=clock, words=True)
     single = value < 10 and last - first == 1
     if single and after.low in SMALL:
         return _digit_by_digit(line, first)

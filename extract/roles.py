@@ -280,6 +280,8 @@ def _told(line: Line, figure: Figure, first: int, told: list[tuple[int, int, str
     for start, end, role in told:
         if first <= start and end <= figure.first:
             between = line.tokens[end : figure.first]
+            if line.tokens[end - 1].low in ("keep", "keeps") and any(t.kind == "number" for t in between):
+                continue  # `they keep the case at 38 and the meat's 39`: only the first is theirs
             if not any(token.low in _MEASURING or token.low in _TODAY for token in between):
                 return role, line.words(start, end)
     return None
