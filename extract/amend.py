@@ -125,13 +125,10 @@ def _converted(one: Figure, two: Figure, lows: list[str]) -> bool:
     """`9 Celsius is about 48 Fahrenheit`: one temperature in both scales."""
     if not _EQUALS.issuperset(lows):
         return False
-    if (two.unit is None and lows and one.unit in ("degC", "degF")) or {one.unit, two.unit} == {
-        "degC",
-        "degF",
-    }:
-        cold, warm = (one, two) if one.unit == "degC" else (two, one)
-    else:
+    scales = {"degC", "degF"}
+    if {one.unit, two.unit} != scales and not (two.unit is None and lows and one.unit in scales):
         return False
+    cold, warm = (one, two) if one.unit == "degC" else (two, one)
     return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
 
 

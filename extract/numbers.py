@@ -401,8 +401,8 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
             codes=("split_number",), words=True,
         )  # fmt: skip
     if after.kind == "number" and 10 <= value <= 12 and re.fullmatch(r"[0-5]\d", after.low):
-        clock = (value, int(after.low))  # `ten 30`
-        return Number(first, last + 1, value * 100.0 + clock[1], clock=clock, words=True)
+        minute = int(after.low)  # `ten 30`
+        return Number(first, last + 1, value * 100.0 + minute, clock=(value, minute), words=True)
     single = value < 10 and last - first == 1
     if single and after.low in SMALL:
         return _digit_by_digit(line, first)
