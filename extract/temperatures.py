@@ -22,6 +22,9 @@ from extract.thermometers import (
 from extract.washing import washing_stage
 
 
+_WHOSE = ("theirs", "mine", "ours", "hers")
+
+
 def temperature(
     read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
 ) -> Draft:
@@ -29,7 +32,7 @@ def temperature(
     first, end = line.sentence_span(figure.first)
     thing = draft.chunk.object if draft.chunk is not None else None
     what = thing.what if thing is not None and not (draft.chunk and draft.chunk.known_food) else ""
-    iced = about.instrument is not None and any(
+    iced = (about.instrument is not None or about.pronoun in _WHOSE) and any(
         token.low in ("ice", "slush") for token in line.tokens[first:end]
     )
     checking = (
@@ -37,7 +40,8 @@ def temperature(
         or any(cue.stage == "thermometer_check" for _, _, cue in line.cues)
         or (
             scene.check_line >= line.index - 1
-            and (about.instrument is not None or about.pronoun in ("theirs", "mine", "ours", "hers"))
+            and not about.places
+            and (about.instrument is not None or about.pronoun in _WHOSE)
         )
     )
     checked = next((d for d in scene.recent(line.index, back=0) if d.stage == "thermometer_check"), None)
