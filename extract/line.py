@@ -363,7 +363,8 @@ def _split(
             n in names and names[n][1] == "place" and names[n][0] == last for n in range(hit[0] + 1, last)
         ):
             continue
-        if not hit[2].stage:
+        named_food = follows is not None and follows[1] == "food" and follows[0] == last
+        if not hit[2].stage and not (named_food and hit[0] - start > 1):
             continue
         return [(first, hit[0]), *_split(line, hit[0], last, names)]
     return [(first, last)]

@@ -364,6 +364,13 @@ def _told_where(line: Line, i: int, end: int) -> int:
         and tokens[i + 2].low in ("'s", "is", "are", "was", "were")
     ):
         return i + 3
+    if (
+        i + 2 < end
+        and tokens[i].low == ","
+        and tokens[i + 1].low in ("in", "on", "at", "inside", "under")
+        and not any(line.classes[n] == "number" for n in range(i + 1, end))
+    ):
+        return i + 1  # `45, in the sandwich unit.`
     return i
 
 
