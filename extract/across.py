@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
+from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
-from extract.subject import item_name
 
 _BACK = 12
 """Utterances back that a change may reach."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
-from extract.numbers import SMALL
+from extract.numerals import SMALL
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
-from extract.numbers import Number
+from extract.numerals import Number
 
 
 @dataclass(slots=True)

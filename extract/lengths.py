@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from extract.line import Chunk, Line
+from extract.naming import generic, item_name, place_name
 from extract.scene import Draft, Read, Scene
-from extract.subject import Subject, generic, item_name, place_name
+from extract.subject import Subject
 from extract.temperatures import carry
 
 

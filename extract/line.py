@@ -257,7 +257,7 @@ def _class(token: Token, classes: object) -> str:
         return "mark"
     if token.kind == "number":
         return "number"
-    from extract.numbers import PARTS, SMALL, TEENS, TENS
+    from extract.numerals import PARTS, SMALL, TEENS, TENS
 
     low = token.low
     if low in SMALL or low in TEENS or low in TENS or low == "hundred":

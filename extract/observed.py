@@ -10,10 +10,10 @@ from extract.conditions import ASK_BELOW, Condition, find_conditions, load_catal
 from extract.corrections import words_of
 from extract.lexicon import Lexicon
 from extract.line import Line
+from extract.naming import generic, place_name
 from extract.people import people
 from extract.scene import Read
 from extract.staging import heads_agree
-from extract.subject import generic, place_name
 from extract.text import word_set
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question

@@ -9,7 +9,8 @@ from extract.counts import is_code, is_count, is_date, is_number_of_place
 from extract.figure import Figure
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
-from extract.numbers import Number, numbers
+from extract.numbers import numbers
+from extract.numerals import Number
 from extract.text import word_set
 from extract.times_of_day import as_clock, day_part, resolved, said_times, told_as_time
 

@@ -10,11 +10,12 @@ from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Line, keep_clear, prepare
+from extract.naming import generic, item_name, place_name
 from extract.quantities import figures
 from extract.roles import settle_roles
 from extract.scene import Draft, Read, Scene
 from extract.solutions import concentration, other_kind, ph
-from extract.subject import Subject, generic, item_name, place_name, subject
+from extract.subject import Subject, subject
 from extract.temperatures import temperature
 from extract.walk import (
     cooling_word,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from extract.figure import Figure
 from extract.kinds import PH_LINES, is_agent
 from extract.line import Line
+from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
-from extract.subject import Subject, item_name
+from extract.subject import Subject
 from extract.temperatures import carry
 from extract.text import word_set
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
+from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.staging import RISEN, food_stage, heads_agree, same_food
-from extract.subject import BODY_PARTS, Subject, item_name
+from extract.subject import BODY_PARTS, Subject
 from extract.thermometers import (
     any_instrument,
     is_check_medium,
@@ -20,7 +21,6 @@ from extract.thermometers import (
     said_pronoun,
 )
 from extract.washing import washing_stage
-
 
 _WHOSE = ("theirs", "mine", "ours", "hers")
 

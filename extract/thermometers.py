@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Chunk, Line
-from extract.subject import Subject, item_name
+from extract.naming import item_name
+from extract.subject import Subject
 
 
 def is_unit_thermometer(line: Line, chunk: Chunk) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import NOUN, Line
-from extract.numbers import Number
+from extract.numerals import Number
 from extract.text import word_set
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from extract.line import Chunk, Line
+from extract.naming import ASIDE, generic, item_name, place_name, scene_place
 from extract.scene import Read, Scene
-from extract.subject import ASIDE, generic, item_name, place_name, scene_place
 from extract.text import phrase, word_set
 
 _IN_CELSIUS = re.compile(

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from extract.line import Line
+from extract.naming import item_name, place_name
 from extract.scene import Draft, Scene
-from extract.subject import Subject, item_name, place_name
+from extract.subject import Subject
 
 
 def washing_stage(

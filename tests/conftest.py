@@ -8,6 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
+
+# The suite tries the same examples every time, so that a red run is the change's doing.
+# To look for new ones: pytest --hypothesis-profile explore
+settings.register_profile("suite", derandomize=True, deadline=None)
+settings.register_profile("explore", deadline=None)
+settings.load_profile("suite")
 
 SHIPPED = Path(__file__).parents[1] / "audio_fixtures" / "harbor_wren"
 

@@ -1,0 +1,98 @@
+"""What a thing or place is called: as it was said, without what does not belong to the name."""
+
+from __future__ import annotations
+
+from extract.line import Chunk, Line
+from extract.text import word_set
+
+ASIDE = frozenset(("after", "before", "than", "since", "from", "off", "like"))
+"""What stands before a place where a thing is not any more, or not yet."""
+_TAILS = word_set("""cooling holding reheating thawing sitting warming heating chilling boiling cooking
+resting still now
+  today inside there temp temps temperature temping internal surface is was""")
+_VESSELS = word_set("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag")
+_GENERIC_PLACES = word_set("""floor wall ceiling slicer mixer hood dumpster can opener tubs block locker
+toilet register
+  office hallway alley enclosure""")
+
+
+def item_name(line: Line, chunk: Chunk) -> str:
+    """The thing as it was said, without article and place."""
+    first, last = chunk.first, chunk.last
+    while last - first > 1 and line.tokens[last - 1].low in _TAILS:
+        last -= 1
+    while last - first > 1 and chunk.known_food and line.tokens[last - 1].stem in _VESSELS:
+        last -= 1
+    if (
+        last - first > 2
+        and chunk.known_food
+        and line.tokens[first].stem in _VESSELS
+        and line.tokens[first + 1].low == "of"
+    ):
+        first += 2
+        if line.classes[first] == "determiners" and last - first > 1:
+            first += 1
+    while last - first > 1 and line.tokens[first].low in ("new", "same", "okay", "first", "second", "uh"):
+        first += 1
+    if chunk.sort == "instrument" and chunk.determiner in ("my", "their", "his", "her"):
+        return line.words(chunk.first - 1, last)
+    return line.words(first, last)
+
+
+def place_name(line: Line, chunk: Chunk) -> str:
+    """The place as it was said, with what stands behind it: `cooler by the back stairs`."""
+    last = chunk.last
+    for other in line.chunks:
+        if (
+            other.sort == "place"
+            and other.preposition
+            and other.preposition not in ASIDE
+            and other.first > last
+            and _touches(line, last, other)
+        ):
+            last = other.last
+    return line.words(chunk.first, last)
+
+
+def _touches(line: Line, last: int, other: Chunk) -> bool:
+    begin = other.prepared_at
+    words = [line.tokens[n].low for n in range(last, begin)]
+    return all(word in ("next", "right", "over", "back", "up", "down", "out", "in") for word in words)
+
+
+def generic(line: Line, chunk: Chunk) -> bool:
+    """A place that no food temperature is taken in, such as a wall."""
+    return line.tokens[chunk.last - 1].low in _GENERIC_PLACES
+
+
+_SCENE_BARS = frozenset(
+    [
+        "for",
+        "above",
+        "over",
+        "below",
+        "beneath",
+        "underneath",
+        "against",
+        "to",
+        "toward",
+        "towards",
+        "into",
+        "through",
+    ]
+)
+
+
+_SMALL_PLACES = frozenset(("bath", "oil", "water", "pallet"))
+"""Places that hold the one thing named with them and nothing that is named later."""
+
+
+def scene_place(line: Line, chunk: Chunk) -> bool:
+    """Whether naming this place says where the inspector is now."""
+    if line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in":
+        return False
+    return (
+        not generic(line, chunk)
+        and line.tokens[chunk.last - 1].low not in _SMALL_PLACES
+        and chunk.preposition not in _SCENE_BARS
+    )

@@ -1,0 +1,62 @@
+"""The words and signs that numbers are made of, and what a number of an utterance is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+SMALL = {
+    "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9,
+}  # fmt: skip
+TEENS = {
+    "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
+    "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
+TENS = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70,
+    "eighty": 80, "ninety": 90,
+}  # fmt: skip
+PARTS = {
+    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourths": 4, "fifths": 5,
+    "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16, "tenth": 10, "tenths": 10,
+}  # fmt: skip
+SIGNS = {
+    "½": 1 / 2,
+    "¼": 1 / 4,
+    "¾": 3 / 4,
+    "⅓": 1 / 3,
+    "⅔": 2 / 3,
+    "⅛": 1 / 8,
+    "⅜": 3 / 8,
+    "⅝": 5 / 8,
+    "⅞": 7 / 8,
+}
+OH = frozenset({"oh", "o"})
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One number: the tokens `first` to `last` (half-open) and what they mean."""
+
+    first: int
+    last: int
+    value: float
+    alternatives: tuple[float, ...] = ()
+    """Other values the words could mean, most likely first."""
+    codes: tuple[str, ...] = ()
+    """What makes it doubtful: `split_number`, `lost_point`, `glued_time`."""
+    clock: tuple[int, int] | None = None
+    """Hour and minute if it can be a time of day."""
+    glued: tuple[int, int] | None = None
+    """Hour and minute printed into the same figure: 135.915 is 135 at 9:15."""
+    sure_clock: bool = False
+    needs_unit: bool = False
+    """A `half`, a `quarter` or an `a`: a number only where a unit follows."""
+    date: bool = False
+    words: bool = False
+    """Said in words rather than printed in digits."""
+    decimals: int = 0
+    lone_one: bool = False
+    """The word `one` alone, which is mostly no number."""
+    halved: bool = False
+    """It has a fraction, as in `12 and a half`."""
