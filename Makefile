@@ -44,7 +44,7 @@ review_api/page/vendor/.made: package.json package-lock.json review_api/page/lib
 
 install: $(VENV)/.installed page-libraries
 
-install-dev: $(VENV)/.installed-dev
+install-dev: $(VENV)/.installed-dev page-libraries
 
 # The tests drive a real browser: the system's Chromium, else Debian's package, else Playwright's own.
 browser: install-dev
