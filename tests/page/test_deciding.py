@@ -48,7 +48,7 @@ def test_a_section_that_the_rules_do_not_have_is_refused_in_the_form(page: Page,
     page.keyboard.press("e")
     expect(
         page.locator("datalist option").first
-    ).to_be_attached()  # until the rules came, the service refuses
+    ).to_be_attached()  # else the service refuses
     page.get_by_role("combobox", name="Section").fill("9-999.99")
     page.keyboard.press("Control+Enter")
     expect(page.get_by_role("alert")).to_contain_text("“9-999.99” is no section of these rules")
