@@ -46,9 +46,7 @@ def test_editing_in_place_keeps_what_the_program_proposed(page: Page, visit: Vis
 def test_a_section_that_the_rules_do_not_have_is_refused_in_the_form(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f2"))
     page.keyboard.press("e")
-    expect(
-        page.locator("datalist option").first
-    ).to_be_attached()  # else the service refuses
+    expect(page.locator("datalist option").first).to_be_attached()  # else the service refuses
     page.get_by_role("combobox", name="Section").fill("9-999.99")
     page.keyboard.press("Control+Enter")
     expect(page.get_by_role("alert")).to_contain_text("“9-999.99” is no section of these rules")
