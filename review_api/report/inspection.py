@@ -130,7 +130,7 @@ def _visit(record: Record, clock: Clock) -> Iterator[Block]:
 
 def _to_correct(record: Record, clock: Clock) -> Iterator[Block]:
     yield Heading(2, "What to correct, and by when")
-    yield Paragraph((Run(_summary(record.violations)),), tone="strong")
+    yield Paragraph((Run(_summary(record)),), tone="strong")
     if record.violations:
         yield Table(
             "Violations and when each must be corrected",
@@ -143,7 +143,10 @@ def _to_correct(record: Record, clock: Clock) -> Iterator[Block]:
         )
 
 
-def _summary(violations: tuple[Violation, ...]) -> str:
+def _summary(record: Record) -> str:
+    violations = record.violations
+    if not violations and record.draft:
+        return "No violation is confirmed so far. What is still open may become one."
     if not violations:
         return "No violation was cited on this visit."
     by_class: Counter[str] = Counter(item.class_ for item in violations)

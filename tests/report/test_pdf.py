@@ -330,7 +330,9 @@ def test_a_record_with_nothing_in_it_says_what_is_not_recorded() -> None:
     words = text(render(bare, {}).pdf)
     assert "Establishment not named" in words
     assert words.count("Not recorded") == 8
-    assert "No violation was cited on this visit." in words
+    assert "No violation is confirmed so far." in words, "a draft does not say that there is nothing to cite"
+    whole = bare.model_copy(update={"draft": False})
+    assert "No violation was cited on this visit." in render(whole, {}).html.decode()
 
 
 MANY = (
