@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from extract.checks.cooling import Point
 from extract.checks.correcting import correct_by, imminent_hazards, next_visit
 from extract.checks.date_marks import last_day, last_day_of_mix
 from extract.checks.options import out_of_limits
@@ -100,6 +101,17 @@ def test_a_risk_category_that_does_not_exist_is_refused() -> None:
 )
 def test_the_last_minute_of_time_control_counts(out: str, now: str, verdict: str) -> None:
     assert judge(at(out), at(now), RULES).verdict == verdict
+
+
+# FDA Food Code 2022, 3-501.19(C)(1): food under the six-hour option may not exceed 70 °F (printed 21 °C).
+@pytest.mark.parametrize(
+    ("value", "unit", "verdict"),
+    [(69.9, "degF", "meets"), (70, "degF", "meets"), (70.1, "degF", "violates"),
+     (21, "degC", "meets"), (21.1, "degC", "violates")],
+)  # fmt: skip
+def test_the_warmest_temperature_of_six_hours_is_inclusive(value: float, unit: str, verdict: str) -> None:
+    warm = Point(at("12:00"), value, unit)
+    assert judge(at("11:00"), at("12:00"), RULES, option="six_hour", readings=[warm]).verdict == verdict
 
 
 def test_time_control_that_ends_before_it_begins_is_refused() -> None:
