@@ -230,6 +230,8 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
         "say",
         "'s",
     }
+    if one.last == two.first:
+        return True  # `44 44`: printed twice
     return all(low in small for low in lows) and (
         one.number.words != two.number.words
         or "split_number" in one.codes

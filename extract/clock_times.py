@@ -9,12 +9,12 @@ from extract.line import Line
 def attach_clocks(line: Line, found: list[Figure]) -> int:
     """Gives readings the time said for them (`135 at 9:15`, `at 2:30 it was 88`); returns how many got
     one."""
-    count = 0
+    count = _in_turn(found, line)
     for at, figure in enumerate(found):
         if figure.role != "figure":
             continue
         if figure.clock is not None:
-            count += 1
+            count += figure.number.glued is not None
             continue
         clock = (
             _clock_beside(line, found, at) or _clock_after(line, found, at) or _clock_before(line, found, at)
@@ -23,6 +23,33 @@ def attach_clocks(line: Line, found: list[Figure]) -> int:
             figure.clock = clock.clock
             clock.why = "taken"
             count += 1
+    return count
+
+
+def _in_turn(found: list[Figure], line: Line) -> int:
+    """`at 9 a.m. 140, ten thirty 128, at noon 95`: times and figures that take turns through a sentence, two
+    of each or more, so that each time belongs to the figure on the same side of it. Returns how many."""
+    count = 0
+    for number in range(len(line.starts)):
+        turns = [
+            figure
+            for figure in found
+            if line.sentence[figure.first] == number and figure.role in ("figure", "clock")
+        ]
+        pairs = list(zip(turns[::2], turns[1::2], strict=False))
+        if len(turns) < 4 or len(turns) % 2:
+            continue
+        for clocks, figures in ((0, 1), (1, 0)):
+            if all(
+                pair[clocks].role == "clock"
+                and pair[figures].role == "figure"
+                and pair[figures].clock is None
+                and pair[figures].kind in (None, "temperature")
+                for pair in pairs
+            ):
+                for pair in pairs:
+                    pair[figures].clock, pair[clocks].why = pair[clocks].clock, "taken"
+                count += len(pairs)
     return count
 
 

@@ -193,7 +193,7 @@ _CLASS_ORDER = (
 def lexicon() -> Lexicon:
     """The shipped vocabulary, compiled at first use."""
     grammar = read("grammar.toml")
-    classes: dict[str, str] = {}
+    classes = {word: name for name, row in read("word_classes.toml").items() for word in row.split()}
     for name in _CLASS_ORDER:
         for word in grammar[name].split():
             classes[word] = name

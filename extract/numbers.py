@@ -218,9 +218,9 @@ def _split_print(line: list[Token], i: int) -> Number | None:
                 clock=_clock_of(int(joined)),
             )
         return None
-    if i + 1 >= len(line) or line[i + 1].kind != "number" or line[i + 1].start - one.end != 1:
+    if i + 1 >= len(line) or line[i + 1].start - one.end != 1:
         return None
-    rest = line[i + 1].low
+    rest = str(SMALL.get(line[i + 1].low, "")) if line[i + 1].kind == "word" else line[i + 1].low
     after = line[i + 2] if i + 2 < len(line) else None
     closed = after is None or after.kind == "mark" or after.low in _CLOSERS
     if not closed or not one.low.isdigit() or not rest.isdigit():

@@ -60,6 +60,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = _equipment(line, figure)
         if hit is not None:
             figure.role, figure.why = hit
+            if figure.role in ("previous", "claim") and figure.why.lower().startswith("all "):
+                _whole_list(line, found, at)
             if figure.role == "limit" and ("rule" in figure.why or "code" in figure.why):
                 rule_from = figure.first
             if partner is not None and partner.first < figure.first and partner.role == "figure":
@@ -69,6 +71,13 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     for figure in found:
         if figure.role == "figure" and figure.kind == "none":
             figure.role = "other"
+
+
+def _whole_list(line: Line, found: list[Figure], at: int) -> None:
+    """`the log shows 38, 39, 38 all week`: what is said behind a bare list is said of all its figures."""
+    while at and found[at - 1].role == "figure" and _bare(line, found, at):
+        found[at - 1].role, found[at - 1].why = found[at].role, found[at].why
+        at -= 1
 
 
 def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:

@@ -259,13 +259,14 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
     what = chunk.object.what if chunk.object is not None and not chunk.known_food else ""
     if what in ("strip", "gauge", "light") or (what == "vessel" and preposition != "on"):
         return None
-    if not preposition and chunk.object is not None and chunk.object.what in ("distance", "water"):
+    if not preposition and what in ("distance", "water"):
         return chunk
     if preposition == "in" and line.tokens[chunk.first].low in ("ice", "boiling"):
         return None
     if preposition in ("in", "with", "of", "inside", "for") and not chunk.known_food and chunk.object is None:
         return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None
-    if not preposition and not chunk.known_food and not _was_the(line, figure, figure.last):
+    part = what in _PARTS_OF_WASHING and _named_behind(line, found, at)
+    if not preposition and not chunk.known_food and not part and not _was_the(line, figure, figure.last):
         return None
     next_at = bisect_left(found, chunk.last, key=lambda figure: figure.first)
     following = found[next_at] if next_at < len(found) else None
@@ -276,12 +277,31 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         and _linked(line, chunk, following)
     ):
         return None
-    if not preposition and following is not None and following.role == "figure":
+    if not preposition and not part and following is not None and following.role == "figure":
         gap = line.tokens[chunk.last : following.first]
         if not any(token.low in (",", "and") for token in gap):
             # `40 ham 41 turkey 38`: the thing may as well belong to the next figure
             return None if _had_left(line, found, at) else chunk
     return chunk
+
+
+_PARTS_OF_WASHING = frozenset(("wash", "rinse", "surface"))
+
+
+def _named_behind(line: Line, found: list[Figure], at: int) -> bool:
+    """`150 wash, 182 rinse`: in this sentence the parts of a machine rather follow than lead their figures."""
+    first, end = line.sentence_span(found[at].first)
+    behind = 0
+    for figure in found:
+        if figure.role == "figure" and first <= figure.first < end:
+            behind += figure.last < end and _is_part(line, figure.last)
+            behind -= figure.first > first and _is_part(line, figure.first - 1)
+    return behind > 0
+
+
+def _is_part(line: Line, i: int) -> bool:
+    chunk = line.chunks[line.chunk_at[i]] if line.chunk_at[i] >= 0 else None
+    return chunk is not None and chunk.object is not None and chunk.object.what in _PARTS_OF_WASHING
 
 
 def _had_left(line: Line, found: list[Figure], at: int) -> bool:
@@ -306,6 +326,8 @@ def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> b
     if left.chunk is None or (figure.unit is not None and not right.preposition and right.object is not None):
         return True
     if _was_the(line, figure, figure.last):
+        return True
+    if right.object is not None and right.object.what in _PARTS_OF_WASHING and right.preposition == "on":
         return True
     if left.chunk.preposition and left.chunk.known_food is False:
         return True

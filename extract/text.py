@@ -14,6 +14,7 @@ SENTENCE_MARKS = frozenset(".!?;\n")
 _TOKEN = re.compile(
     r"""
     (?P<number>(?<![\w.])-\d+(?:[.,:/]\d+)*|\d+(?:[.,:/]\d+)*|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])
+    |(?P<half>[AaPp]\.\s?[Mm]\b(?:\.(?!\s+[A-Z]|\s*$))?)
     |(?P<word>[^\W\d_]+(?:['’][^\W\d_]+)*)
     |(?P<bare>['’](?:em|til|cause|s)\b)
     |(?P<mark>[.,;:!?()"\n°%\#/]|-{1,2}|–|—|…|′|″)
@@ -228,6 +229,9 @@ def tokens(text: str) -> list[Token]:
                 add(Token("not", "not", start + cut, end, "word"))
             else:
                 add(Token(low, stem(low), start, end, "word"))
+        elif kind == "half":
+            low = f"{piece[0].lower()}m"  # `a.m.`: its points end no sentence
+            add(Token(low, low, start, end, "word"))
         elif kind == "bare":
             low = piece.lower().replace("’", "'")
             low = {"'em": "them", "'til": "until", "'cause": "because"}.get(low, low)

@@ -86,8 +86,6 @@ def day_part(line: Line, figure: Figure) -> int | None:
     low = tokens[i].low
     if low in ("am", "pm", "o'clock", "oclock"):
         return i + 1
-    if low in ("a", "p") and i + 2 < len(tokens) and tokens[i + 1].low == "." and tokens[i + 2].low == "m":
-        return i + 3
     if low in ("a", "p") and i + 1 < len(tokens) and tokens[i + 1].low == "m":
         return i + 2
     two = " ".join(token.low for token in tokens[i : i + 2])
