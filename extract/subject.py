@@ -289,7 +289,7 @@ _PARTS_OF_WASHING = frozenset(("wash", "rinse", "surface"))
 
 
 def _named_behind(line: Line, found: list[Figure], at: int) -> bool:
-    """`150 wash, 182 rinse`: in this sentence the parts of a machine rather follow than lead their figures."""
+    """`150 wash, 182 rinse`: here the parts of a machine rather follow their figures than lead them."""
     first, end = line.sentence_span(found[at].first)
     behind = 0
     for figure in found:
