@@ -105,7 +105,35 @@ def _many(line: Line, figure: Figure) -> bool:
     before = line.classes[figure.first - 1] if figure.first else "mark"
     low = line.tokens[figure.first - 1].low if figure.first else ""
     plural = line.tokens[line.chunks[at].last - 1].low.endswith("s")
-    return plural and before not in ("links", "auxiliaries", "noun") and low not in ("at", ",")
+    if low in ("has", "have", "had", "'ve", "got"):
+        return plural
+    if low == ",":
+        end = line.chunks[at].last
+        return plural and (end >= len(line.tokens) or line.tokens[end].kind == "mark")
+    return plural and before not in ("links", "auxiliaries", "noun") and low != "at"
+
+
+_AMONG = word_set("in of from through across into")
+
+
+def _for_people(line: Line, figure: Figure) -> bool:
+    """`plates for 80`, `supper for 120`: so many eat. `water for 110` would be a temperature."""
+    i, tokens = figure.first - 1, line.tokens
+    if i < 1 or tokens[i].low != "for" or figure.value != int(figure.value):
+        return False
+    if figure.last < len(tokens) and line.classes[figure.last] not in ("mark", "adverbs", NOUN, "conjunctions"):
+        return False
+    at = line.chunk_at[i - 1]
+    return (at >= 0 and line.chunks[at].object is None) or tokens[i - 1].low in ("plates", "trays")
+
+
+def _in_some(line: Line, figure: Figure) -> bool:
+    """`I put the probe in three, haddock 34`: so many of what was spoken of."""
+    i = figure.first - 1
+    if i < 0 or not figure.number.words or figure.value > 10 or line.tokens[i].low not in _AMONG:
+        return False
+    closed = figure.last >= len(line.tokens) or line.tokens[figure.last].kind == "mark"
+    return closed and line.chunk_at[i] < 0
 
 
 def is_count(line: Line, figure: Figure) -> bool:
@@ -114,6 +142,8 @@ def is_count(line: Line, figure: Figure) -> bool:
     if number.lone_one:
         return True
     if _dimension(line, figure) or _priced(line, figure):
+        return True
+    if _for_people(line, figure) or _in_some(line, figure):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
         return True  # `forty something, 43`

@@ -22,6 +22,8 @@ def kind_of(
         return None, "", False
     degrees = _degrees(line, figure, scene, degrees)
     if figure.unit == "deg":
+        if _difference(line, figure, about, scene, degrees):
+            return None, "", False
         return "temperature", degrees, False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
@@ -63,6 +65,8 @@ def kind_of(
         and last is not None
         and last.line.index >= line.index - 2
         and last.kind in ("concentration", "pressure")
+        and not (about.instrument is not None and last.kind == "pressure")
+        and (last.kind != "pressure" or figure.value <= _MOST_PSI)
     ):
         return last.kind, last.unit, False
     if figure.value > 600 and not figure.codes:
@@ -70,6 +74,23 @@ def kind_of(
     if not _measured(line, figure, about):
         return None, "", False
     return "temperature", degrees, False
+
+
+_MOST_PSI = 60.0
+"""Pressure that a bare figure behind a pressure may still be: common practice, no source."""
+
+_LEAST_OF_FOOD = 5.0
+"""Degrees up to which `two degrees` alone tells how far off a reading was: common practice, no source."""
+
+
+def _difference(line: Line, figure: Figure, about: Subject, scene: Scene, degrees: str) -> bool:
+    """`Hot dogs 134. One degree. Not writing it.`: how far off the reading before was."""
+    last = scene.last
+    if abs(figure.value) > _LEAST_OF_FOOD or degrees != "degF" or last is None or last.kind != "temperature":
+        return False
+    if last.line.index < line.index - 1 or last.stage in ("freezing", "ambient"):
+        return False
+    return about.chunk is None and not (about.places or about.instrument or about.gauge)
 
 
 PH_LINES = 2

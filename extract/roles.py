@@ -6,6 +6,7 @@ from __future__ import annotations
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
+from extract.papers import printed_on
 from extract.text import word_set
 
 _WINDOW = 9
@@ -50,6 +51,10 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = _told(line, figure, first, told)
         if hit is None:
             hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
+        if hit is None:
+            hit = printed_on(line, figure, first) or _conditional(line, figure)
+        if hit is None and at and found[at - 1].why and _counted_on(line, found[at - 1], figure):
+            hit = "count", found[at - 1].why
         if hit is None and at and _then_to(line, found, at):
             hit = "limit", found[at - 1].why
         if hit is None and _compared(line, figure):
@@ -71,6 +76,12 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     for figure in found:
         if figure.role == "figure" and figure.kind == "none":
             figure.role = "other"
+
+
+def _counted_on(line: Line, one: Figure, two: Figure) -> bool:
+    """`ages 3 and 4`: the second of two counts."""
+    between = [token.low for token in line.tokens[one.last : two.first]]
+    return one.role == "count" and two.unit is None and between in (["and"], ["or"], ["to"], ["through"])
 
 
 def _whole_list(line: Line, found: list[Figure], at: int) -> None:
@@ -99,6 +110,8 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
                 return hit[1], line.words(hit[0], end)
         low = tokens[end - 1].low
         kind = line.classes[end - 1]
+        if low in (",", ":") and (named := _label_named(line, found, at, floor, end - 1, words)) is not None:
+            return named
         if low in _STOPS or kind == NOUN or kind in ("verbs", "conjunctions"):
             return None
         if low == ",":
@@ -106,6 +119,31 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
         end -= 1
         steps += 1
     return None
+
+
+_TURNING = word_set("heat temp temperature thermal dish plate test strip surface")
+
+
+def _turns_color(line: Line, role: str, start: int) -> bool:
+    """`heat label 163`: a label that changes color with the heat of a plate measures."""
+    return (
+        role == "label"
+        and start > 0
+        and line.tokens[start].low == "label"
+        and line.tokens[start - 1].low in _TURNING
+    )
+
+
+def _label_named(
+    line: Line, found: list[Figure], at: int, floor: int, end: int, words: Lexicon
+) -> tuple[str, str] | None:
+    """`jug's label, 200 to 400`, `label range: 150 to 400`: a label that is named in front of its range."""
+    if found[at].range_with is None or end <= floor or end + 1 != found[at].first:
+        return None
+    hit = words.roles_before.ending(line.tokens, end)
+    if hit is None or hit[1] != "label" or hit[0] < floor:
+        return None
+    return hit[1], line.words(hit[0], end)
 
 
 def _joined(found: list[Figure], at: int) -> bool:
@@ -136,6 +174,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
             return False
     if role == "set_point" and text == "cooked overnight at":
         return True
+    if role == "count":
+        return figure.unit is None and figure.value == int(figure.value)
     if role == "id":
         if text == "day" or (text == "room" and figure.value < 100):
             return False
@@ -146,6 +186,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         return text == "within"
     if role == "hypothetical":
         return True
+    if _turns_color(line, role, start):
+        return False
     if role == "label":
         # water activity is measured in a laboratory, whose letter is the reading
         return figure.kind != "water_activity" and not ({"strip", "reads", "mine"} & set(between))
@@ -193,6 +235,21 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
     return None
 
 
+def _conditional(line: Line, figure: Figure) -> tuple[str, str] | None:
+    """`under 135 it goes back in the oven`: what is to be done on one side of a figure, not what was read."""
+    i, tokens = figure.first - 1, line.tokens
+    if i < 0 or tokens[i].low not in ("under", "over", "above", "below", "past", "beyond"):
+        return None
+    end = figure.last + 1 if tokens[figure.last : figure.last + 1][:1] and tokens[figure.last].low == "," else figure.last
+    if end + 1 >= len(tokens) or tokens[end].low not in _DOERS:
+        return None
+    if line.classes[end + 1] not in ("verbs", "auxiliaries", "links"):
+        return None
+    return ("hypothetical", line.words(i, i + 1)) if line.classes[i - 1] not in ("links", "auxiliaries") or not i else None
+
+
+_DOERS = word_set("it they you we that those")
+
 _TODAY = word_set("today now currently")
 
 
@@ -217,6 +274,7 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
             and hit[1] in ("previous", "label")
             and hit[0] <= figure.first
             and (hit[1] == "previous" or figure.kind != "water_activity")
+            and not _turns_color(line, hit[1], i)
         ):
             return hit[1], line.words(i, hit[0])
         i -= 1

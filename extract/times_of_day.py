@@ -55,7 +55,9 @@ _CLOCK_VERBS = word_set("""opened open made make started start arrived came got 
 tagged dated
   checked back marked stamped discard cooked went since delivered left dropped finished took out stopped
   began prep
-  probed tested logged closed closes pull received reopened served cut""")
+  probed tested logged closed closes pull received reopened served cut eat eats ate serve serves serving begin begins
+  starts leave leaves arrive arrives finish finishes lunch dinner breakfast supper brunch service shift doors pickup
+  practice mass class recess""")
 
 
 _PERSONS = word_set("it they he she we i that was the log 's is and")
@@ -130,6 +132,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
             "open",
         ):
             return True
+        if i >= 2 and two in ("is", "'s", "was") and tokens[i - 2].low in _CLOCK_VERBS:
+            return True  # `lunch is at 11`
         if (
             i >= 1
             and line.classes[i - 1] in ("verbs", "pronouns", "prepositions")
@@ -197,7 +201,7 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
             return True
         if low == "," and two == "now":
             return True
-        if low == "now" and value >= 3:
+        if low == "now" and (value >= 3 or _figure_later(line, found, at)):
             return True
         return value >= 3 and low in ("to", "'s", "is", ",") and "lost_point" not in figure.codes
     if (
@@ -218,6 +222,16 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
     return False
+
+
+def _figure_later(line: Line, found: list[Figure], at: int) -> bool:
+    """`and now 1.05 with my own I get 60`: the figure itself is still to come in the sentence."""
+    if at + 1 >= len(found) or line.sentence[found[at + 1].first] != line.sentence[found[at].first]:
+        return False
+    between = range(found[at].last, found[at + 1].first)
+    return any(line.classes[n] == "links" for n in between) and not any(
+        line.tokens[n].low in ("and", "then") for n in between
+    )
 
 
 def _was_clock(line: Line, found: list[Figure], at: int) -> bool:

@@ -23,6 +23,8 @@ def washing_stage(
     machine = (row is not None and row.stage == "machine") or (
         scene.machine == "machine" and what in ("wash", "rinse", "surface")
     )
+    if what == "" and scene.machine == "machine" and _is_tank(line, about):
+        return "machine_wash"
     hand = row is not None and row.stage == "handwashing"
     if (
         any(cue.stage == "thawing" and first <= start < end for start, _, cue in line.cues)
@@ -110,6 +112,11 @@ def _named_part(line: Line, about: Subject) -> bool:
         "manifold",
         "water",
     )
+
+
+def _is_tank(line: Line, about: Subject) -> bool:
+    """`the tank is 158` of a dish machine: its wash water."""
+    return about.chunk is not None and line.tokens[about.chunk.last - 1].low == "tank"
 
 
 def _hot_sanitizing(line: Line, draft: Draft) -> bool:

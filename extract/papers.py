@@ -1,0 +1,39 @@
+"""Figures that stand on paper: what a label, a plan, a plate or a poster says, wherever it hangs."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.lexicon import read
+from extract.line import Line
+from extract.text import word_set
+
+_ROWS = read("roles.toml")["paper"]
+_PAPERS = word_set(" ".join(_ROWS["things"]))
+_SAY = word_set(" ".join(_ROWS["says"]))
+_READ = word_set(" ".join(_ROWS["reads"]))
+_READ_THINGS = word_set(" ".join(_ROWS["read_things"]))
+_BEFORE_FIGURE = word_set("links auxiliaries adverbs prepositions determiners number")
+_REACH = 7
+"""Words between a paper and its verb (`the plan on the wall by the door says`): common practice, no source."""
+
+
+def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None:
+    """The role of a figure that a paper named in its sentence says: `the plate on the side asks for 66`."""
+    if figure.kind in ("water_activity", "duration"):
+        return None
+    tokens, i = line.tokens, figure.first - 1
+    while i >= first and tokens[i].low not in _SAY and tokens[i].low not in _READ:
+        if line.classes[i] not in _BEFORE_FIGURE or tokens[i].kind == "mark":
+            return None
+        i -= 1
+    if i <= first:
+        return None
+    things = _PAPERS if tokens[i].low in _SAY else _READ_THINGS
+    for n in range(i - 1, max(first, i - _REACH) - 1, -1):
+        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("conjunctions", "verbs"):
+            return None
+        if tokens[n].low in things and not (n + 1 < i and line.chunk_at[n] == line.chunk_at[n + 1] >= 0):
+            return "label", line.words(n, i + 1)
+        if line.chunk_at[n] >= 0 and not line.chunks[line.chunk_at[n]].preposition:
+            return None
+    return None

@@ -1,0 +1,64 @@
+"""Figures as people say them who were not heard while the rules were written: what is a reading, of which
+unit, and what counts, limits, labels, earlier visits and corrections do beside it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import shorts
+
+COUNTS = [
+    "Fish fry tonight, plates for 90. Slaw 38.",
+    "Fellowship hall, lasagna supper for 140. Slaw 38.",
+    "They are cooking for 250 on Sunday. Slaw 38.",
+    "The room seats 70, he tells me. Slaw 38.",
+    "The wing has 48 residents, supper just starts. Slaw 38.",
+    "Reunion tonight, 160 guests. Slaw 38.",
+    "Day care, ages two to four. Slaw 38.",
+    "Preschool, ages 3 and 4. Slaw 38.",
+    "Grades 1 to 3 come first. Slaw 38.",
+    "The children eat at 11 so I am quick. Slaw 38.",
+    "Lunch is at 12. Slaw 38.",
+    "I put the probe in two, slaw 38.",
+]
+
+LIMITS = [
+    "Slaw 38. 41's the limit.",
+    "Slaw 38. 41 is the most.",
+    "Slaw 38, and 41 it must be.",
+    "Slaw 38. 41 it has to be.",
+    "Slaw 38. Their sheet caps it at 41.",
+    "Slaw 38. The card on the door of the cooler says below 41.",
+    "Slaw 38. The plan by the phone asks for 41.",
+    "Slaw 38. I told the boy over 41 it goes in the bin.",
+    "On my last trip the slaw ran 47. Slaw 38.",
+    "Slaw was 47 the visit before, and I wrote it. Slaw 38.",
+]
+
+DIFFERENCES = [
+    ("Slaw 42. One degree. Leaving it.", ["42 cold_holding slaw"]),
+    ("Slaw 43, two degrees. Leaving it.", ["43 cold_holding slaw"]),
+    ("Chili 134. That's a degree. Leaving it.", ["134 hot_holding chili"]),
+    ("Freezer. Fries. 2 degrees.", ["2 freezing fries"]),
+]
+
+LABELS = [
+    ("Quat bucket, strip says 200. Jug's label, 150 to 400.", ["200 ppm sanitizer quat bucket"]),
+    ("Quat bucket, strip says 200. Label: 150 to 400.", ["200 ppm sanitizer quat bucket"]),
+    ("Temp label 163 on the plate.", ["163 utensil_surface plate"]),
+    ("Dish machine. Its plate asks for 150 in the wash. The tank is 156.", ["156 machine_wash tank"]),
+    (
+        "Dish machine. Pressure 18 psi. My plate thermometer, one cycle through, 164.",
+        ["18 psi machine_rinse -", "164 utensil_surface plate thermometer"],
+    ),
+]
+
+
+@pytest.mark.parametrize("line", [*COUNTS, *LIMITS])
+def test_a_figure_that_measures_nothing_is_no_reading(line: str) -> None:
+    assert shorts(line) == ["38 cold_holding slaw"]
+
+
+@pytest.mark.parametrize(("line", "expected"), [*DIFFERENCES, *LABELS])
+def test_what_was_measured_stands_alone(line: str, expected: list[str]) -> None:
+    assert shorts(line) == expected
