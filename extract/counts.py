@@ -121,7 +121,8 @@ def _for_people(line: Line, figure: Figure) -> bool:
     i, tokens = figure.first - 1, line.tokens
     if i < 1 or tokens[i].low != "for" or figure.value != int(figure.value):
         return False
-    if figure.last < len(tokens) and line.classes[figure.last] not in ("mark", "adverbs", NOUN, "conjunctions"):
+    follows = line.classes[figure.last] if figure.last < len(tokens) else "mark"
+    if follows not in ("mark", "adverbs", NOUN, "conjunctions"):
         return False
     at = line.chunk_at[i - 1]
     return (at >= 0 and line.chunks[at].object is None) or tokens[i - 1].low in ("plates", "trays")

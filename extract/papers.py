@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extract.figure import Figure
-from extract.lexicon import read
+from extract.lexicon import Lexicon, read
 from extract.line import Line
 from extract.text import word_set
 
@@ -14,7 +14,7 @@ _READ = word_set(" ".join(_ROWS["reads"]))
 _READ_THINGS = word_set(" ".join(_ROWS["read_things"]))
 _BEFORE_FIGURE = word_set("links auxiliaries adverbs prepositions determiners number")
 _REACH = 7
-"""Words between a paper and its verb (`the plan on the wall by the door says`): common practice, no source."""
+"""Words between a paper and its verb (`the plan on the wall says`): common practice, no source."""
 
 
 def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None:
@@ -37,3 +37,28 @@ def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None
         if line.chunk_at[n] >= 0 and not line.chunks[line.chunk_at[n]].preposition:
             return None
     return None
+
+
+_TURNING = word_set("heat temp temperature thermal dish plate test strip surface")
+
+
+def turns_color(line: Line, role: str, start: int) -> bool:
+    """`heat label 163`: a label that changes color with the heat of a plate measures."""
+    return (
+        role == "label"
+        and start > 0
+        and line.tokens[start].low == "label"
+        and line.tokens[start - 1].low in _TURNING
+    )
+
+
+def label_named(
+    line: Line, found: list[Figure], at: int, floor: int, end: int, words: Lexicon
+) -> tuple[str, str] | None:
+    """`jug's label, 200 to 400`, `label range: 150 to 400`: a label that is named in front of its range."""
+    if found[at].range_with is None or end <= floor or end + 1 != found[at].first:
+        return None
+    hit = words.roles_before.ending(line.tokens, end)
+    if hit is None or hit[1] != "label" or hit[0] < floor:
+        return None
+    return hit[1], line.words(hit[0], end)

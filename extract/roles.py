@@ -6,7 +6,7 @@ from __future__ import annotations
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
-from extract.papers import printed_on
+from extract.papers import label_named, printed_on, turns_color
 from extract.text import word_set
 
 _WINDOW = 9
@@ -110,7 +110,7 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
                 return hit[1], line.words(hit[0], end)
         low = tokens[end - 1].low
         kind = line.classes[end - 1]
-        if low in (",", ":") and (named := _label_named(line, found, at, floor, end - 1, words)) is not None:
+        if low in (",", ":") and (named := label_named(line, found, at, floor, end - 1, words)) is not None:
             return named
         if low in _STOPS or kind == NOUN or kind in ("verbs", "conjunctions"):
             return None
@@ -119,31 +119,6 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
         end -= 1
         steps += 1
     return None
-
-
-_TURNING = word_set("heat temp temperature thermal dish plate test strip surface")
-
-
-def _turns_color(line: Line, role: str, start: int) -> bool:
-    """`heat label 163`: a label that changes color with the heat of a plate measures."""
-    return (
-        role == "label"
-        and start > 0
-        and line.tokens[start].low == "label"
-        and line.tokens[start - 1].low in _TURNING
-    )
-
-
-def _label_named(
-    line: Line, found: list[Figure], at: int, floor: int, end: int, words: Lexicon
-) -> tuple[str, str] | None:
-    """`jug's label, 200 to 400`, `label range: 150 to 400`: a label that is named in front of its range."""
-    if found[at].range_with is None or end <= floor or end + 1 != found[at].first:
-        return None
-    hit = words.roles_before.ending(line.tokens, end)
-    if hit is None or hit[1] != "label" or hit[0] < floor:
-        return None
-    return hit[1], line.words(hit[0], end)
 
 
 def _joined(found: list[Figure], at: int) -> bool:
@@ -186,7 +161,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         return text == "within"
     if role == "hypothetical":
         return True
-    if _turns_color(line, role, start):
+    if turns_color(line, role, start):
         return False
     if role == "label":
         # water activity is measured in a laboratory, whose letter is the reading
@@ -237,15 +212,18 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
 
 def _conditional(line: Line, figure: Figure) -> tuple[str, str] | None:
     """`under 135 it goes back in the oven`: what is to be done on one side of a figure, not what was read."""
-    i, tokens = figure.first - 1, line.tokens
+    i, tokens, end = figure.first - 1, line.tokens, figure.last
     if i < 0 or tokens[i].low not in ("under", "over", "above", "below", "past", "beyond"):
         return None
-    end = figure.last + 1 if tokens[figure.last : figure.last + 1][:1] and tokens[figure.last].low == "," else figure.last
+    if end < len(tokens) and tokens[end].low == ",":
+        end += 1
     if end + 1 >= len(tokens) or tokens[end].low not in _DOERS:
         return None
     if line.classes[end + 1] not in ("verbs", "auxiliaries", "links"):
         return None
-    return ("hypothetical", line.words(i, i + 1)) if line.classes[i - 1] not in ("links", "auxiliaries") or not i else None
+    if i and line.classes[i - 1] in ("links", "auxiliaries"):
+        return None
+    return "hypothetical", line.words(i, i + 1)
 
 
 _DOERS = word_set("it they you we that those")
@@ -274,7 +252,7 @@ def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexic
             and hit[1] in ("previous", "label")
             and hit[0] <= figure.first
             and (hit[1] == "previous" or figure.kind != "water_activity")
-            and not _turns_color(line, hit[1], i)
+            and not turns_color(line, hit[1], i)
         ):
             return hit[1], line.words(i, hit[0])
         i -= 1

@@ -55,9 +55,9 @@ _CLOCK_VERBS = word_set("""opened open made make started start arrived came got 
 tagged dated
   checked back marked stamped discard cooked went since delivered left dropped finished took out stopped
   began prep
-  probed tested logged closed closes pull received reopened served cut eat eats ate serve serves serving begin begins
-  starts leave leaves arrive arrives finish finishes lunch dinner breakfast supper brunch service shift doors pickup
-  practice mass class recess""")
+  probed tested logged closed closes pull received reopened served cut eat eats ate serve serves serving begin
+  begins starts leave leaves arrive arrives finish finishes lunch dinner breakfast supper brunch service shift
+  doors pickup practice mass class recess""")
 
 
 _PERSONS = word_set("it they he she we i that was the log 's is and")
