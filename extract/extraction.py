@@ -15,6 +15,7 @@ from extract.findings import finding, joined
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
 from extract.mishearings import misheard
+from extract.nicknames import with_nicknames
 from extract.observed import observed
 from extract.putting_right import put_right
 from extract.reading_cases import cases_of_readings, span_of
@@ -55,6 +56,7 @@ def extract(
     del photos
     facts = facts if facts is not None else Facts()
     words = lexicon() if not facts.words else with_words(lexicon(), facts.words)
+    words = with_nicknames(words, [utterance.text[:_LONGEST] for utterance in utterances])
     reads, scene = _read_all(utterances, words)
     standing = [draft for draft in scene.drafts if draft.fallen is None]
     instrument = of_the_day(

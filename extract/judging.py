@@ -35,7 +35,7 @@ def judge(
             return settled
     measured = Measured(
         kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage, item=draft.item,
-        place=draft.place, agent=draft.agent, held_s=_held(draft), says=says,
+        place=_plain_place(draft), agent=draft.agent, held_s=_held(draft), says=says,
     )  # fmt: skip
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
@@ -71,6 +71,12 @@ def judge(
         if held is not None:
             measured = replace(measured, held_s=_seconds(held.value, held.unit))
     return check(measured, rules, instrument=instrument)
+
+
+def _plain_place(draft: Draft) -> str | None:
+    """The place with the words that a name of this kitchen stands for: `the Beast, glass washer`."""
+    plain = draft.place_row.nickname if draft.place_row is not None else None
+    return f"{draft.place}, {plain}" if plain else draft.place
 
 
 def _near(draft: Draft, drafts: Sequence[Draft], lines: int) -> Sequence[Draft]:

@@ -48,6 +48,9 @@ class Phrases(Generic[T]):
         for text, value in rows:
             self.add(text, value)
 
+    def __bool__(self) -> bool:
+        return bool(self._by_first)
+
     def add(self, text: str, value: T) -> None:
         stems = phrase(text, self._form)
         if not stems:
@@ -134,6 +137,8 @@ class Unit:
 class Place:
     stage: str
     air: bool
+    nickname: str | None = None
+    """The words that a name of this kitchen stands for; None: it is no such name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +178,8 @@ class Lexicon:
     foods: Phrases[bool]
     own: Phrases[bool] = field(default_factory=Phrases)
     """Words of this inspection."""
+    nicknames: Phrases[Place] = field(default_factory=Phrases)
+    """What places are called in this kitchen only."""
 
 
 _CLASS_ORDER = (

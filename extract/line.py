@@ -157,12 +157,16 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             starts.append(i + 1)
     names: dict[int, tuple[int, str, Place | None, Object | None]] = {}
     own, places, objects, foods = words.own, words.places, words.objects, words.foods
+    nicknames = words.nicknames
     for i in range(size):
         if line[i].kind != "word":
             if line[i].kind == "number" and (hit := places.at(line, i)) is not None:
                 names[i] = (hit[0], "place", hit[1], None)
             continue
         low = line[i].low
+        if nicknames and (called := nicknames.at(line, i)) is not None:
+            names[i] = (called[0], "place", called[1], None)
+            continue
         if not (places.begins(low) or objects.begins(low) or foods.begins(low) or own.begins(low)):
             continue
         place, thing, food = places.at(line, i), objects.at(line, i), foods.at(line, i) or own.at(line, i)

@@ -9,7 +9,7 @@ from extract.figure import Figure
 from extract.line import Chunk, Line, chars
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
-from extract.staging import RISEN, food_stage, heads_agree, same_food
+from extract.staging import FOOD_STAGES, LIKELY, RISEN, fahrenheit, food_stage, heads_agree, same_food
 from extract.subject import BODY_PARTS, Subject
 from extract.thermometers import (
     any_instrument,
@@ -78,12 +78,11 @@ def temperature(
         return draft
     if parent is not None and about.chunk is None and parent.kind == "temperature":
         draft.stage = parent.stage
-        if parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling") and (
-            about.places or clocks
-        ):
-            stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
-            draft.stage = stage
-            del why
+        held = parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling")
+        if (held and (about.places or clocks)) or _misplaced(draft):
+            draft.stage, _ = food_stage(
+                line, draft, about, scene, clocks=clocks, others=_others(read, figure)
+            )
         return draft
     washing = washing_stage(line, draft, about, scene, what, first, end)
     if washing is not None:
@@ -138,6 +137,12 @@ def temperature(
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+def _misplaced(draft: Draft) -> bool:
+    """`gravy 38, no, 138`: a figure that the stage of the one it takes the place of cannot have."""
+    low, high = LIKELY.get(draft.stage, (-1000, 1000))
+    return draft.stage in FOOD_STAGES and not low <= fahrenheit(draft.value, draft.unit) <= high
 
 
 _SIDES = frozenset(("deepest", "thickest", "inner", "outer", "left", "right", "dark", "white", "upper"))

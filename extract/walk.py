@@ -60,8 +60,11 @@ def step_back(scene: Scene) -> None:
 
 def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
     """Moves the scene over the places and topics named between two tokens."""
+    named: Chunk | None = None
     for chunk in line.chunks:
         if not first <= chunk.first < last or chunk.sort == "gone":
+            continue
+        if named is not None and _also_called(line, named, chunk):
             continue
         if chunk.object is not None and chunk.object.what == "vessel":
             _another_of_them(line, chunk, scene)
@@ -84,6 +87,7 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
             if outer is not None and not generic(line, outer):
                 continue
             if scene_place(line, chunk) and not sent_there(line, chunk):
+                named = chunk
                 scene.place = (
                     place_name(line, chunk) if outer is None else line.words(outer.first, chunk.last)
                 )
@@ -96,6 +100,15 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
             scene.topic_food, scene.topic_line = chunk.known_food, line.index
     return max(first, last)
+
+
+def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
+    """The second name in `the Dungeon, that's the lowboy`: the place is already named in the sentence."""
+    if chunk.place is None or named.place is None:
+        return False
+    if chunk.place.nickname is None and named.place.nickname is None:
+        return False
+    return line.sentence[named.first] == line.sentence[chunk.first]
 
 
 _WHICH = word_set("first second third fourth fifth next last other top bottom left right")

@@ -1,0 +1,114 @@
+"""Where a figure was taken, of what and at which stage, as people say it who were not heard before.
+
+Each row: the utterances of one visit, then each reading as value, stage, item and place. All invented.
+Meanings: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import meant
+
+Rows = list[tuple[list[str], list[str]]]
+
+
+def told(lines: list[str]) -> list[str]:
+    """The readings of the lines, each as `38 cold_holding | ham | walk-in`."""
+    return [
+        f"{one.value:g}{'' if one.unit == 'degF' else ' ' + one.unit} {one.stage} "
+        f"| {(one.item or '-').lower()} | {(one.place or '-').lower()}"
+        for one in meant(*lines).readings
+    ]
+
+
+NICKNAMES: Rows = [
+    (
+        ["The tall fridge, Big Bertha. Ricotta 40.", "Steam table. Beans 150.", "Back at Bertha, tofu 45."],
+        [
+            "40 cold_holding | ricotta | tall fridge",
+            "150 hot_holding | beans | steam table",
+            "45 cold_holding | tofu | bertha",
+        ],
+    ),
+    (
+        ["Bertha, that is the walk-in. Ricotta 38."],
+        ["38 cold_holding | ricotta | bertha"],
+    ),
+    (
+        ["The lowboy by the fryers, everybody calls it the Dungeon. Slaw 39."],
+        ["39 cold_holding | slaw | lowboy by the fryers"],
+    ),
+    (
+        [
+            "They call their steam table the Titanic. Beans 141.",
+            "Next the grill.",
+            "The Titanic again, rice 128.",
+        ],
+        ["141 hot_holding | beans | steam table", "128 hot_holding | rice | titanic"],
+    ),
+    (
+        ["Kitchen two. The Cave. Butter 39."],
+        ["39 cold_holding | butter | cave"],
+    ),
+    (
+        ["Pass-through fridge, the Submarine. Shrimp 38.", "The Submarine's own thermometer 36."],
+        ["38 cold_holding | shrimp | pass-through fridge", "36 ambient | - | submarine"],
+    ),
+    (
+        ["Ice cream freezer, nicknamed Siberia. Vanilla at minus 4."],
+        ["-4 freezing | vanilla | ice cream freezer"],
+    ),
+    (
+        ["Ware washing. The Whale, conveyor type. Wash 162."],
+        ["162 machine_wash | - | whale"],
+    ),
+    (["The Chicken. 41."], ["41 cold_holding | chicken | -"]),
+    (["The manager, that's the lady at the counter. Ham 38."], ["38 cold_holding | ham | counter"]),
+    (["They call it good. Sliced ham 38."], ["38 cold_holding | sliced ham | -"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), NICKNAMES, ids=lambda value: str(value)[:60])
+def test_a_place_is_known_by_the_name_that_people_give_it(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+def test_a_name_stands_for_the_kind_of_machine_it_is() -> None:
+    (reading,) = meant("Dish pit. The Beast, that's the conveyor machine. Wash 150.").readings
+    assert reading.check is not None
+    assert (reading.place, reading.check.verdict, reading.check.limit) == ("Beast", "violates", 160.0)
+
+
+UNITS_OWN: Rows = [
+    (
+        ["Steam table. Rice 140.", "Walk-in door gauge 36. Custard in there 37."],
+        [
+            "140 hot_holding | rice | steam table",
+            "36 ambient | - | walk-in",
+            "37 cold_holding | custard | walk-in",
+        ],
+    ),
+    (
+        ["Reach-in door dial says 39. Salsa in it, 38."],
+        ["39 ambient | - | reach-in", "38 cold_holding | salsa | reach-in"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), UNITS_OWN, ids=lambda value: str(value)[:60])
+def test_a_units_own_gauge_says_where_the_inspector_is(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+@pytest.mark.parametrize(
+    ("line", "expected"),
+    [
+        ("Gravy 38, no, one thirty eight.", "138 hot_holding | gravy | -"),
+        ("Stew 41, sorry, 141.", "141 hot_holding | stew | -"),
+        ("Walk-in. Slaw 139, no, 39.", "39 cold_holding | slaw | walk-in"),
+        ("Soup 14, I mean 140.", "140 hot_holding | soup | -"),
+    ],
+)
+def test_a_figure_put_right_has_the_stage_it_can_have(line: str, expected: str) -> None:
+    assert told([line]) == [expected]
