@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extract.doubts import confusable
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
@@ -217,9 +218,28 @@ def _listed_again(read: Read, words: Lexicon) -> None:
                     "strike",
                     "wait",
                     "make",
+                    "hold",
+                    "hang",
+                    "oops",
+                    "whoops",
+                    "nope",
                 ):
                     _replace(older, draft, line.words(first, last))
                     break
+            else:
+                if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
+                    _replace(older, draft, line.words(draft.figure.first, draft.figure.last))
+
+
+def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
+    """`peas 14. Peas 140. One four zero.`: said again of the same food because it was heard wrongly: the
+    two sound alike, and the first is unlikely or the second is spelled out once more."""
+    if not confusable(older.value, draft.value) or older.place != draft.place:
+        return False
+    spelled = any(read.figures[at] is draft.figure for at in read.amendments.restated.values())
+    low, high = LIKELY.get(older.stage, (-100, 1000))
+    unlikely = older.kind == "temperature" and not low <= fahrenheit(older.value, older.unit) <= high
+    return spelled or (unlikely and draft.stage == older.stage)
 
 
 def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from extract.excuses import excuse, forget, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
@@ -48,6 +49,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
+    _spoiled(line, found, result)
     _taken_back(line, found, words, result)
     _was_of(line, found, result)
     _opening(line, found, words, result)
@@ -98,6 +100,31 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     result.fallen[a] = cue
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
+
+
+def _spoiled(line: Line, found: list[Figure], result: Amendments) -> None:
+    """`118, hold on, the probe's on the pan`: falls; the next figure of the same thing takes its place."""
+    for at, figure in enumerate(found):
+        if figure.role not in ("figure", "clock") or at in result.replaced or at in result.restated:
+            continue
+        span = excuse(line, found, at)
+        if span is None:
+            continue
+        forget(line, *span)
+        result.fallen[at] = line.words(*span)
+        again = taken_again(line, found, at, span[1])
+        if again is None:
+            if figure.role == "clock":
+                del result.fallen[at]
+            continue
+        two = found[again]
+        result.replaced[at] = again
+        if two.role == "limit":
+            two.role = "figure"
+        if two.unit is None and figure.unit is not None:
+            two.unit, two.kind = figure.unit, figure.kind
+        if figure.role == "clock":
+            figure.role = "garbled"
 
 
 def _turned(line: Line, begin: int, two: Figure) -> bool:
@@ -245,7 +272,7 @@ def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
     while i < last:
         hit = words.replaces.at(line.tokens, i)
         if hit is not None and hit[0] <= last:
-            text = " ".join(token.low for token in line.tokens[i : hit[0]])
+            text = " ".join(token.low for token in line.tokens[i : hit[0]] if token.kind != "mark")
             if text in ("that is", "actually", "actually it 's") and not _leads(line, hit[0], last):
                 i = hit[0]
                 continue
@@ -355,7 +382,7 @@ def _clears_only(line: Line, end: int) -> bool:
 def _only_wait(line: Line, first: int, end: int) -> bool:
     """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the
     edge`."""
-    text = " ".join(token.low for token in line.tokens[first:end])
+    text = " ".join(token.low for token in line.tokens[first:end] if token.kind != "mark")
     if text not in ("no wait", "wait no", "no hang on", "no hold on"):
         return False
     follows = [token.low for token in line.tokens[end : end + 5]]

@@ -162,6 +162,13 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
         "got",
         "now",
         "checked",
+        "with",
+        "on",
+        "my",
+        "own",
+        "mine",
+        "probe",
+        "thermometer",
     }
     if all(
         low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links", "auxiliaries")

@@ -133,7 +133,7 @@ class Line:
 _POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface
 left right half
   one check reading temp temperature time try second third first piece pieces another outside tip end part
-  next
+  next thick thin deep deepest
   spot recheck rest round batch scoop portion barrel serving pile row layer bunch""")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import shorts
+from tests.extract.said import meant, shorts
 
 COUNTS = [
     "Fish fry tonight, plates for 90. Slaw 38.",
@@ -62,3 +62,35 @@ def test_a_figure_that_measures_nothing_is_no_reading(line: str) -> None:
 @pytest.mark.parametrize(("line", "expected"), [*DIFFERENCES, *LABELS])
 def test_what_was_measured_stands_alone(line: str, expected: list[str]) -> None:
     assert shorts(line) == expected
+
+
+SPOILED = [
+    ("Steam table. Grits 121, hold on, the probe's on the pan. Grits 148.", ["148 hot_holding grits"]),
+    ("Steam table. Grits 121, wait, the tip's against the side, 148.", ["148 hot_holding grits"]),
+    ("Steam table. Grits 52, no, my finger was on the stem, 148.", ["148 hot_holding grits"]),
+    ("Steam table. Grits 121. Oops, wrong button. 148.", ["148 hot_holding grits"]),
+    ("Steam table. Grits 121. No, wait, that was the basket. Same pot, in the middle, 148.",
+     ["148 hot_holding grits"]),
+    ("Steam table. Grits 121. Hold on. Grits 148.", ["148 hot_holding grits"]),
+    ("Steam table. Grits 121. Hold on. Hominy 148.", ["121 hot_holding grits", "148 hot_holding hominy"]),
+    ("Steam table. Grits 121, no lid, hominy 148.", ["121 hot_holding grits", "148 hot_holding hominy"]),
+    ("Steam table. Grits 14. Grits 140. One four zero.", ["140 hot_holding grits"]),
+    ("Drawer. Ham 38, ham 39.", ["38 cold_holding ham", "39 cold_holding ham"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "expected"), SPOILED)
+def test_a_spoiled_figure_falls_and_the_next_of_the_same_food_takes_its_place(
+    line: str, expected: list[str]
+) -> None:
+    assert shorts(line) == expected
+
+
+def test_a_figure_heard_anew_is_doubted_with_the_one_before() -> None:
+    (reading,) = meant("Steam table. Grits 14. Grits 140. One four zero.").readings
+    assert [(doubt.code, doubt.alternatives) for doubt in reading.doubts] == [("restated", ("14",))]
+
+
+def test_a_time_corrected_over_an_excuse_is_the_time_of_its_figure() -> None:
+    log = meant("Broth in the sink. 930 it was 135, at 1140, sorry, my glasses, at 1130 it was 68.")
+    assert [(reading.value, reading.clock) for reading in log.readings] == [(135, "09:30"), (68, "11:30")]

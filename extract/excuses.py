@@ -1,0 +1,89 @@
+"""Figures that fall with an excuse: `118, hold on, the probe's on the pan`, `56, no, wrong line, 66`.
+
+A turn (`hold on`, `no`, `oops`) right behind a figure, and then a clause that tells what spoiled it. The
+figure falls; the next one of the same thing takes its place.
+"""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.lexicon import Phrases, read
+from extract.line import Line
+from extract.text import singular, word_set
+
+_ROWS = read("amendments.toml")
+_TURN = Phrases((text, True) for text in _ROWS["turns"])
+_SPOILED = Phrases((text, True) for text in _ROWS["spoiled"])
+_PAUSES = frozenset((",", ".", "-", "–", "—", "…", "!"))
+_NOT_A_TURN = word_set("no not")
+_REACH = 14
+"""Words that an excuse may have: common practice, no source."""
+
+
+def excuse(line: Line, found: list[Figure], at: int) -> tuple[int, int] | None:
+    """First and end token of the turn and excuse right behind a figure."""
+    tokens, begin = line.tokens, found[at].last
+    while begin < len(tokens) and tokens[begin].low in _PAUSES:
+        begin += 1
+    i = _turn(line, begin)
+    if i == begin:
+        return None
+    stop = found[at + 1].first if at + 1 < len(found) else len(tokens)
+    end = min(line.sentence_span(i)[1], stop, i + _REACH) if i < len(tokens) else i
+    for n in range(i, end):
+        hit = _SPOILED.at(tokens, n)
+        if hit is not None and hit[0] <= end:
+            while end > hit[0] and tokens[end - 1].low in _OPENING:
+                end -= 1
+            return begin, end
+    return None
+
+
+_OPENING = word_set("at it 's is now reads read i get got")
+
+
+def _turn(line: Line, begin: int) -> int:
+    """The end of the turns that begin at a token: `no, hold on,`."""
+    tokens, i = line.tokens, begin
+    while i < len(tokens):
+        hit = _TURN.at(tokens, i)
+        if hit is None:
+            return i
+        after = hit[0]
+        if tokens[i].low in _NOT_A_TURN and after < len(tokens) and line.chunk_at[after] >= 0:
+            return i  # `no lid`
+        while after < len(tokens) and tokens[after].low in _PAUSES:
+            after += 1
+        i = after
+    return i
+
+
+def forget(line: Line, first: int, last: int) -> None:
+    """Takes what an excuse names out of what the next figure may be of or where."""
+    for at in {line.chunk_at[n] for n in range(first, last) if line.chunk_at[n] >= 0}:
+        line.chunks[at].sort, line.chunks[at].place, line.chunks[at].object = "gone", None, None
+        line.chunks[at].known_food = False
+
+
+def taken_again(line: Line, found: list[Figure], at: int, end: int) -> int | None:
+    """The figure that takes the place of a spoiled one: the next, of the same thing or of nothing named."""
+    one = found[at]
+    live = [n for n in range(at + 1, len(found)) if found[n].role in ("figure", "clock", "limit")]
+    if (
+        not live
+        or found[live[0]].first - end > 10
+        or (found[live[0]].role == "clock") != (one.role == "clock")
+    ):
+        return None
+    two = found[live[0]]
+    if two.kind is not None and one.kind is not None and two.kind != one.kind:
+        return None
+    first, _ = line.sentence_span(one.first)
+    named = {singular(line.tokens[n].low) for n in range(first, one.first)}
+    for n in range(end, two.first):
+        chunk = line.chunks[line.chunk_at[n]] if line.chunk_at[n] >= 0 else None
+        if chunk is None or chunk.sort in ("position", "gone") or chunk.preposition in ("in", "on", "of"):
+            continue
+        if singular(line.tokens[chunk.last - 1].low) not in named:
+            return None
+    return live[0]
