@@ -28,7 +28,7 @@ def judge(
     draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
-    says = said(draft, reads)
+    says = said(draft, reads) | draft.facts
     if draft.stage == "cooling" and draft.kind == "temperature":
         settled = _in_sequence(draft, drafts, rules)
         if settled is not None:
@@ -43,7 +43,11 @@ def judge(
         measured = _under_plan(measured, draft, reads)
     if draft.kind == "length" and draft.stage == "other":
         measured = _gap(measured, draft, drafts)
-        if measured.diameter is None and "air_gap" not in measured.says:
+        if measured.diameter is None and not measured.says & {
+            "air_gap",
+            "floor_equipment",
+            "table_equipment",
+        }:
             return Check("none", why="no figure of the rules applies to it")
     if draft.kind == "duration" and draft.stage == "cooking":
         hot = next(
@@ -270,18 +274,39 @@ def _gap(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
         for d in _near(draft, drafts, 0)
         if d.kind == "length" and d.stage == "other" and d.line is draft.line
     ]
-    bores = [d for d in pair if _is_bore(d)]
+    bores = [d for d in pair if _is_bore(d)] or _beside_gap(pair)
     if draft in bores:
         return measured
     line = draft.line
     words = {token.low for token in line.tokens}
     told = bool(words & {"rim", "overflow", "spout", "inlet"} or "air gap" in line.text.lower())
+    if not pair or draft.facts:
+        return measured
     if not bores and len(pair) == 2 and pair[0] is not draft and told:
         bores = [pair[0]]
-    if bores or ("air gap" in line.text.lower() and "rim" in words):
+    if bores or ("air gap" in line.text.lower() and "rim" in words) or _clears(draft):
         bore = Quantity(bores[0].value, bores[0].unit) if bores else None
         return replace(measured, diameter=bore, says=measured.says | {"air_gap"})
     return measured
+
+
+_PIPES = ("pipe", "line", "inlet", "tube", "hose", "spout", "faucet")
+
+
+def _beside_gap(pair: Sequence[Draft]) -> list[Draft]:
+    """The pipe of `the gap is an inch and a half, the pipe is one inch`."""
+    gaps = [d for d in pair if (d.item or "").lower().endswith(("gap", "clearance"))]
+    pipes = [d for d in pair if (d.item or "").lower().endswith(_PIPES)]
+    return pipes if len(gaps) == 1 and len(pipes) == 1 else []
+
+
+def _clears(draft: Draft) -> bool:
+    """`the faucet clears by 4`: an air gap, whatever it is called."""
+    line = draft.line
+    first, _ = line.sentence_span(draft.figure.first)
+    return any(
+        token.low in ("clears", "clear", "clearing") for token in line.tokens[first : draft.figure.first]
+    )
 
 
 def _is_bore(draft: Draft) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extract.clearances import door_gap, equipment
 from extract.line import Chunk, Line
 from extract.naming import generic, item_name, place_name
 from extract.scene import Draft, Read, Scene
@@ -28,9 +29,24 @@ def length(
     first, end = line.sentence_span(figure.first)
     lows = {token.low for token in line.tokens[first:end]}
     after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
+    if door_gap(line, draft, first, end) or equipment(line, draft, scene, first, end):
+        return draft
     stored = bool({"floor", "ground"} & {token.low for token in line.tokens})
     gap = any(c.object is not None and c.object.what == "distance" for c in line.chunks) or bool(
-        lows & {"rim", "gap", "spout", "pipe", "faucet", "drain", "hole", "across", "diameter", "overflow"}
+        lows
+        & {
+            "rim",
+            "gap",
+            "spout",
+            "pipe",
+            "faucet",
+            "drain",
+            "hole",
+            "across",
+            "diameter",
+            "overflow",
+            "clears",
+        }
     )
     pile = (
         bool({"up", "off", "high"} & set(after))

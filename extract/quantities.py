@@ -78,6 +78,8 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
     elif (before := _unit_in_front(line, first, words)) is not None:
         figure.first = before[0] if _close(line, before[0], first) else first
         figure.unit, figure.kind = before[1].unit, before[1].kind
+    elif _of_height(line, number):
+        figure.unit, figure.kind = "inch", "length"
     elif number.needs_unit:
         return None
     if figure.unit == "inch" and (tail := _and_fraction(line, figure.last)) is not None:
@@ -87,6 +89,29 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
     elif figure.unit == "hour" and (odd := _odd_minutes(line, figure.last)) is not None:
         figure.value, figure.last = figure.value + odd[0] / 60, odd[1]
     return figure
+
+
+_TALLEST = 24.0
+"""Inches up to which a bare `six and a half off the floor` is understood: common practice, no source."""
+_LEVELS = word_set("floor ground tile tiles concrete deck counter countertop table rim drain sink")
+
+
+def _of_height(line: Line, number: Number) -> bool:
+    """`six and a half off the floor`, `clears by 4`, `an air gap of 2`: inches that nobody names."""
+    tokens, i = line.tokens, number.last
+    if not 0 < number.value <= _TALLEST or number.sure_clock:
+        return False
+    if i < len(tokens) and tokens[i].low == "up":
+        i += 1
+    if i + 1 < len(tokens) and tokens[i].low in ("off", "above", "over"):
+        after = [token.low for token in tokens[i + 1 : i + 4]]
+        if after[:1] and after[0] in ("the", "that", "its"):
+            after = after[1:]
+        return bool(set(after[:2] if after[:1] == ["flood"] else after[:1]) & _LEVELS)
+    before = [token.low for token in tokens[max(0, number.first - 6) : number.first]]
+    if before[-1:] == ["by"] and "clears" in before:
+        return before[-2] == "clears" or "rim" in before
+    return before[-2:] in (["gap", "of"], ["clearance", "of"], ["gap", "is"])
 
 
 def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import meant, shorts
+from tests.extract.said import meant, short, shorts
 
 COUNTS = [
     "Fish fry tonight, plates for 90. Slaw 38.",
@@ -94,3 +94,27 @@ def test_a_figure_heard_anew_is_doubted_with_the_one_before() -> None:
 def test_a_time_corrected_over_an_excuse_is_the_time_of_its_figure() -> None:
     log = meant("Broth in the sink. 930 it was 135, at 1140, sorry, my glasses, at 1130 it was 68.")
     assert [(reading.value, reading.clock) for reading in log.readings] == [(135, "09:30"), (68, "11:30")]
+
+
+LENGTHS = [
+    ("Toaster on the counter. Legs three inches.", ["3 inch other toaster"], ["violates"]),
+    ("Fryer stands six and a half off the floor.", ["6.5 inch other fryer"], ["meets"]),
+    ("The oven is up five off the tile.", ["5 inch other oven"], ["violates"]),
+    ("Rear door, three quarters of an inch of daylight under it.", ["0.75 inch other -"], ["none"]),
+    ("Fill pipe three quarter inch, ends one inch over the rim.",
+     ["0.75 inch other fill pipe", "1 inch other fill pipe"], ["none", "violates"]),
+    ("Fill pipe 3 quarters of an inch, ends two inches over the rim.",
+     ["0.75 inch other fill pipe", "2 inch other fill pipe"], ["none", "meets"]),
+    ("The faucet clears by 4.", ["4 inch other faucet"], ["undetermined"]),
+    ("Beans in sacks, two off the floor.", ["2 inch storage beans"], ["violates"]),
+    ("Drain, the gap is an inch and a half, the pipe is one inch.",
+     ["1.5 inch other gap", "1 inch other pipe"], ["violates", "none"]),
+    ("Chicken legs 38.", ["38 cold_holding chicken legs"], ["meets"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "expected", "verdicts"), LENGTHS)
+def test_lengths_of_equipment_doors_and_pipes(line: str, expected: list[str], verdicts: list[str]) -> None:
+    readings = meant(line).readings
+    assert [short(reading) for reading in readings] == expected
+    assert [reading.check.verdict for reading in readings if reading.check is not None] == verdicts
