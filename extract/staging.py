@@ -9,6 +9,7 @@ from functools import lru_cache
 from extract.line import Line
 from extract.scene import Draft, Scene
 from extract.subject import Subject
+from extract.text import phrase, word_set
 from shared.foods import classify
 
 FOOD_STAGES = frozenset(
@@ -123,6 +124,8 @@ def food_stage(
         weight = float(cue.weight)
         if cue.stage == "freezing" and value > 35:
             continue
+        if cue.stage == "cooking" and _long_over(line, start, stop):
+            continue
         if first <= start < end:
             if not before <= start < after and start >= opening:
                 weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
@@ -139,11 +142,13 @@ def food_stage(
     attached = [
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
     ]
+    left = next((chunk for chunk in attached if _long_over(line, chunk.prepared_at, chunk.last)), None)
+    attached = [chunk for chunk in attached if chunk is not left]
     if attached:
         place = attached[0]
         assert place.place is not None
         add(place.place.stage, 3.0, line.words(place.first, place.last))
-    elif draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
+    elif left is None and draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
         add(draft.place_row.stage, 0.8 if scene.place_is_aside else 2.0, draft.place or "")
     if scene.stage and scene.stage_line >= line.index - 1:
         add(scene.stage, 2.0, scene.stage)
@@ -153,7 +158,8 @@ def food_stage(
         twin = next((d for d in scene.recent(line.index, back=4) if same_food(d, draft)), None)
         same = twin is not None
         last = twin or last
-        if same and (draft.carried or last.line is line) and not attached:
+        falling = last.stage == "cooling" and value < fahrenheit(last.value, last.unit)
+        if same and (draft.carried or last.line is line or falling) and not attached:
             add(last.stage, 4.0, "same as before")
         elif same:
             add(last.stage, 2.5, "same food")
@@ -190,6 +196,8 @@ def food_stage(
         add("freezing", 2.0, "figure")
     if _off_the_heat(line, before, after) and value >= 120:
         add("cooking", 2.0, "off the heat")
+    if _fresh_cooked(draft, value):
+        add("cooking", 1.3, "as it comes off the heat")
     if "cooking" in scores:
         scores["cooking"] -= _seldom_cooked(draft)
     for stage in scores:
@@ -235,6 +243,32 @@ def _seldom_cooked(draft: Draft) -> float:
     if food.tags & {"animal", "egg", "stuffed"} or food.kind == "assembled_dish":
         return 0.0
     return 0.7 if "dish" in food.tags else 1.5
+
+
+_PIECES = word_set("chop chops steak steaks fillet fillets filet filets cutlet cutlets")
+_HOTTER_THAN_HELD = 190.0
+"""°F at which nobody holds meat: common practice, no source."""
+
+
+def _fresh_cooked(draft: Draft, value: float) -> bool:
+    """A fish or chop as hot as it is cooked, or any meat near boiling, in no place that holds it."""
+    food = classify(draft.item) if draft.item else None
+    if food is None or "animal" not in food.tags or "ready_to_eat" in food.tags:
+        return False
+    if draft.place_row is not None and draft.place_row.stage in FOOD_STAGES:
+        return False
+    if value >= _HOTTER_THAN_HELD:
+        return True
+    piece = "fish" in food.tags or any(word in _PIECES for word in (draft.item or "").lower().split())
+    return piece and 143 <= value <= 170
+
+
+def _long_over(line: Line, first: int, last: int) -> bool:
+    """`nobody can tell when from the oven they came`, `out of the oven an hour ago`: held since then."""
+    begin, end = line.sentence_span(first)
+    before = {token.low for token in line.tokens[max(begin, first - 4) : first]}
+    after = {token.low for token in line.tokens[last : min(end, last + 5)]}
+    return bool(before & {"when", "since", "how", "until"}) or "ago" in after
 
 
 _NEVER_HOT = frozenset(
@@ -290,7 +324,5 @@ def heads_agree(one: str, two: str) -> bool:
 @lru_cache(maxsize=16384)
 def name_words(name: str) -> frozenset[str]:
     """The stems that identify a thing."""
-    from extract.text import phrase
-
     words = frozenset(phrase(name))
     return words - {"the", "a", "of", "my", "'s"} or words

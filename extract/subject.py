@@ -20,7 +20,7 @@ kid operator
   dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem
   issue
   question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit
-  example time times""")
+  example time times celsius centigrade fahrenheit thumb finger fingers glasses eyes wire mistake""")
 """Heads that never name what was measured."""
 
 _SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
@@ -129,9 +129,18 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         if (
             chunk.object is not None
             and chunk.object.what in ("vessel", "bucket")
-            and (chunk.preposition or chunk.last - chunk.first == 1)
+            and (
+                chunk.preposition
+                or chunk.last - chunk.first == 1
+                or _food_further_left(line, found, chunk, floor)
+            )
         ):
             i = chunk.prepared_at - 1
+            continue
+        if (chunk.object is not None and chunk.object.what == "tool") or _said_aside(
+            line, found, chunk, figure, floor
+        ):
+            i = nxt
             continue
         if (
             chunk.preposition == "in"
@@ -174,6 +183,28 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         # `cooling log for the turkey soup, 135`: nothing else was named
         result.chunk, result.direct = skipped, False
     return result
+
+
+def _said_aside(line: Line, found: list[Figure], chunk: Chunk, figure: Figure, floor: int) -> bool:
+    """The glasses of `sorry, my glasses, 68`, the factory of `burritos, factory made, 141`."""
+    if chunk.sort != "thing" or chunk.known_food:
+        return False
+    if chunk.determiner == "my":
+        return True
+    apart = any(token.low == "," for token in line.tokens[chunk.last : figure.first])
+    return apart and _food_further_left(line, found, chunk, floor)
+
+
+def _food_further_left(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:
+    """Whether the sentence opens with a food that no figure was said of yet: `dumplings, own pan, 135`."""
+    for other in line.chunks:
+        if (
+            floor <= other.first < chunk.first
+            and other.known_food
+            and other.preposition not in _SKIPPED_BEFORE
+        ):
+            return not any(held.role == "figure" and other.last <= held.first < chunk.first for held in found)
+    return False
 
 
 def _food_just_before(line: Line, chunk: Chunk) -> bool:
@@ -319,7 +350,7 @@ def _was_the(line: Line, figure: Figure, i: int) -> bool:
     )
 
 
-BODY_PARTS = word_set("thigh breast leg wing bone joint drum center middl thickest")
+BODY_PARTS = word_set("thigh breast leg wing bone joint drum center middl thickest yolk")
 
 
 def _prefers_right(line: Line, figure: Figure, left: Subject, right: Chunk) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from extract.line import Line
 from extract.naming import item_name, place_name
 from extract.scene import Draft, Scene
+from extract.staging import LIKELY, fahrenheit
 from extract.subject import Subject
 
 
@@ -27,8 +28,9 @@ def washing_stage(
         return "machine_wash"
     hand = row is not None and row.stage == "handwashing"
     if (
-        any(cue.stage == "thawing" and first <= start < end for start, _, cue in line.cues)
-        and what == "water"
+        what == "water"
+        and not hand
+        and any(cue.stage == "thawing" and start < end for start, _, cue in line.cues)
     ):
         return "thawing"
     if what == "surface":
@@ -57,6 +59,10 @@ def washing_stage(
             draft.chunk = None
             return "machine_wash" if wash else "machine_rinse"
         return "manual_wash" if wash else "other"
+    sink = _same_sink(draft, scene) if draft.chunk is None and not about.places else None
+    if sink is not None:
+        draft.item, draft.place, draft.place_row = sink.item, sink.place, sink.place_row
+        return "handwashing"
     if hand and what in ("water", "") and not (scene.last is not None and scene.last.stage == "thawing"):
         draft.item = _hand_sink(line, draft) or draft.item or draft.place
         if (
@@ -97,6 +103,16 @@ def washing_stage(
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
     return None
+
+
+def _same_sink(draft: Draft, scene: Scene) -> Draft | None:
+    """The hand sink measured last, when a figure with nothing to its name can be of the same water again."""
+    last = scene.last
+    if last is None or last.stage != "handwashing" or last.line.index < draft.line.index - 3:
+        return None
+    low, high = LIKELY["handwashing"]
+    likely = last.unit == draft.unit and low <= fahrenheit(draft.value, draft.unit) <= high
+    return last if likely and last.line is not draft.line else None
 
 
 _SINK_PARTS = frozenset(("bay", "basin", "compartment", "vat", "sink"))

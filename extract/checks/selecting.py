@@ -40,7 +40,8 @@ def subject(measured: Measured) -> Subject:
     if food is None:
         what = f"whether {measured.item} is food that needs temperature control" if measured.item else None
         return Subject(None, known | {"unknown", "tcs"}, what)
-    needs = food.needs_control(measured.stage)
+    cooked = measured.stage == "receiving" and "hot" in known
+    needs = food.needs_control("hot_holding" if cooked else measured.stage)
     known |= food.tags if needs is False else food.tags | {"tcs"}
     return Subject(food, known, food.asks if needs is None else None)
 

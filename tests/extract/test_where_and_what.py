@@ -112,3 +112,58 @@ def test_a_units_own_gauge_says_where_the_inspector_is(lines: list[str], expecte
 )
 def test_a_figure_put_right_has_the_stage_it_can_have(line: str, expected: str) -> None:
     assert told([line]) == [expected]
+
+
+THINGS_BESIDE: Rows = [
+    (["Noodles, steel tub, 39."], ["39 cold_holding | noodles | -"]),
+    (
+        ["Wings, hotel pan, 140. Slaw, deli cup, 39."],
+        ["140 hot_holding | wings | -", "39 cold_holding | slaw | -"],
+    ),
+    (["Empanadas, shop made, 141."], ["141 hot_holding | empanadas | -"]),
+    (["Minestrone, sorry, my glasses, 151."], ["151 hot_holding | minestrone | -"]),
+    (["Trout in batter straight from the oil, thin end, 149."], ["149 cooking | trout | -"]),
+    (["Custard, my probe is on Celsius, 4 Celsius."], ["4 degC cold_holding | custard | -"]),
+    (["Chili on an ice wand, 52."], ["52 cooling | chili | -"]),
+    (
+        ["Beef stew, shallow pans, ice under, walk-in. Log says 136 at 10, 68 at 11.50."],
+        ["136 cooling | beef stew | walk-in", "68 cooling | beef stew | walk-in"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), THINGS_BESIDE, ids=lambda value: str(value)[:60])
+def test_a_vessel_or_an_aside_is_not_what_was_measured(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+STAGES: Rows = [
+    (["Fish camp. Trout 152. Perch 148."], ["152 cooking | trout | -", "148 cooking | perch | -"]),
+    (["Hot line. Salmon 148."], ["148 hot_holding | salmon | hot line"]),
+    (["Brisket he pulls out, 201."], ["201 cooking | brisket | -"]),
+    (["Wings out of the oven an hour ago, 128."], ["128 hot_holding | wings | oven"]),
+    (
+        ["Loading door, 615 the van came. Raw beef 38. Cut melon 47."],
+        ["38 receiving | raw beef | van", "47 receiving | cut melon | van"],
+    ),
+    (["Taco truck at the fair. Carnitas 141."], ["141 hot_holding | carnitas | taco truck"]),
+    (
+        ["Ground beef rolls in the veg sink with water running over them. Water 74."],
+        ["74 thawing | water | veg sink"],
+    ),
+    (
+        ["Hand sink at the bar. Water 88.", "They found the valve.", "103 now."],
+        ["88 handwashing | hand sink | bar", "103 handwashing | hand sink | bar"],
+    ),
+    (
+        ["Hand sink at the bar. Water 88.", "Next the walk-in, 38."],
+        ["88 handwashing | hand sink | bar", "38 ambient | - | walk-in"],
+    ),
+    (["Four hour plan on the wall. Pizza slices 96."], ["96 time_control | pizza slices | -"]),
+    (["Pierogi, factory made, 141."], ["141 reheating | pierogi | -"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), STAGES, ids=lambda value: str(value)[:60])
+def test_the_stage_is_told_by_the_words_around(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
