@@ -20,6 +20,7 @@ from extract.observed import observed
 from extract.putting_right import put_right
 from extract.reading_cases import cases_of_readings, span_of
 from extract.readings import read_line
+from extract.scales import told_back
 from extract.scene import Draft, Read, Scene
 from extract.text import Span
 from shared.rules.model import Rules
@@ -119,6 +120,7 @@ def _look_ahead(utterances: Sequence[Utterance], scene: Scene) -> None:
     values = [float(match[1]) for text in said for match in _IN_CELSIUS.finditer(text)]
     scene.celsius = [(-9, value) for value in dict.fromkeys(values)]
     scene.celsius_twice = len(values) > 1
+    scene.celsius_lines = told_back(said)
     scene.only_celsius = not any(_IN_FAHRENHEIT.search(text) for text in said)
 
 

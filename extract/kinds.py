@@ -147,7 +147,7 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         return degrees
     if figure.value > 105:  # hotter than water gets: no °C of a food
         return degrees
-    if scene.all_celsius or line.index <= scene.celsius_until:
+    if scene.all_celsius or line.index <= scene.celsius_until or line.index in scene.celsius_lines:
         return "degC"
     for at, value in scene.celsius:
         near = at >= line.index - 1

@@ -9,10 +9,11 @@ from extract.figure import Figure
 from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
-from extract.line import Line, keep_clear, prepare
-from extract.naming import generic, item_name, place_name
+from extract.line import Chunk, Line, keep_clear, prepare
+from extract.naming import ASIDE, bare_door, generic, item_name, place_name
 from extract.quantities import figures
 from extract.roles import settle_roles
+from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
 from extract.solutions import concentration, other_kind, ph
 from extract.subject import Subject, subject
@@ -23,6 +24,7 @@ from extract.walk import (
     left_place,
     look_around,
     pass_places,
+    praised_place,
     step_back,
     trailing_place,
 )
@@ -36,6 +38,7 @@ def read_line(
     step_back(scene)
     found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
+    note_scale(line, found, scene)
     for figure in found:
         keep_clear(line, figure.first, figure.last)
     changes = amendments(line, found, words)
@@ -77,6 +80,7 @@ def read_line(
         read.drafts.append(draft)
     pass_places(line, scene, passed, len(line.tokens))
     trailing_place(read)
+    praised_place(read)
     return read
 
 
@@ -138,6 +142,8 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
             and place.preposition != "for"
             and not cooling_word(line, place)
             and not left_place(line, place)
+            and not bare_door(line, place)
+            and not (place.preposition in ASIDE and _arrived(place, scene))
         ):
             chosen = place
             while (outer := inside_place(line, chosen)) is not None:
@@ -145,6 +151,12 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
             draft.place, draft.place_row = place_name(line, chosen), chosen.place
             return
     draft.place, draft.place_row = scene.place, scene.place_row
+
+
+def _arrived(place: Chunk, scene: Scene) -> bool:
+    """The truck of `School dock. Franks off the truck, 49`: where it came from; the dock is where it is."""
+    both = scene.place_row is not None and scene.place_row.stage == "receiving"
+    return both and place.place is not None and place.place.stage == "receiving"
 
 
 _MAKERS = {

@@ -83,6 +83,8 @@ class Scene:
     """Utterance and value of the figures said in °C."""
     all_celsius: bool = False
     """It was said that all figures are in °C."""
+    celsius_lines: frozenset[int] = frozenset()
+    """Utterances whose figures are said afterwards to be in °C."""
     celsius_until: int = -9
     """Last utterance in which a log kept in °C is told."""
     celsius_twice: bool = False

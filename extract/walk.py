@@ -2,39 +2,13 @@
 
 from __future__ import annotations
 
-import re
-
-from extract.line import Chunk, Line
+from extract.line import NOUN, Chunk, Line
 from extract.naming import ASIDE, generic, item_name, place_name, scene_place
-from extract.scene import Read, Scene
+from extract.scene import Draft, Read, Scene
 from extract.text import phrase, word_set
-
-_IN_CELSIUS = re.compile(
-    r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?)"
-    r" (?:degrees )?(?:celsius|centigrade)\b"
-    r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless)\b|\bin metric\b"
-    r"|\b(?:in|using) (?-i:C)\b(?!-)",
-    re.IGNORECASE,
-)
-_LOGGED = re.compile(
-    r"\b(?:log|logs|logged|wrote|write|writes|recorded|record) (?:\w+ ){0,4}in (?:c|celsius|centigrade)\b",
-    re.IGNORECASE,
-)
-"""Somebody else's figures are in °C: it holds while they are told, not for the whole inspection."""
-
-
-_IN_FAHRENHEIT = re.compile(r"\b(?:in|to|back to) fahrenheit\b", re.IGNORECASE)
 
 
 def look_around(line: Line, scene: Scene) -> None:
-    if _LOGGED.search(line.text):
-        scene.celsius_until = line.index + 1
-    elif _IN_CELSIUS.search(line.text):
-        scene.all_celsius = True
-    elif _IN_FAHRENHEIT.search(line.text):
-        scene.all_celsius = scene.only_celsius = False
-        scene.celsius_until = -9
-        scene.celsius.clear()
     for _, _, cue in line.cues:
         if cue.stage == "thermometer_check":
             scene.check_line = line.index
@@ -96,7 +70,7 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 scene.aside_sentence = line.sentence[chunk.first]
                 if not scene.place_is_aside:
                     scene.base_place, scene.base_row = scene.place, scene.place_row
-        elif _is_topic(chunk):
+        elif _is_topic(chunk) and not _around_food(line, chunk, scene):
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
             scene.topic_food, scene.topic_line = chunk.known_food, line.index
     return max(first, last)
@@ -184,6 +158,13 @@ def left_place(line: Line, chunk: Chunk) -> bool:
     return at >= 0 and line.chunks[at].sort == "place"
 
 
+def _around_food(line: Line, chunk: Chunk, scene: Scene) -> bool:
+    """The ice of `soup, ice under it`, the oil of `straight from the oil`: what food lies in."""
+    if line.tokens[chunk.last - 1].low not in ("ice", "water", "oil"):
+        return False
+    return bool(chunk.preposition) or (scene.topic_food and scene.topic_line >= line.index - 1)
+
+
 def _is_topic(chunk: Chunk) -> bool:
     if chunk.determiner == "no" or chunk.preposition in (
         "for",
@@ -202,12 +183,32 @@ def _is_topic(chunk: Chunk) -> bool:
     return chunk.known_food
 
 
-def _only_place(line: Line, chunk: Chunk, end: int) -> bool:
-    """The next sentence is nothing but a place: `turkey's 44. Walk-in.`"""
-    if chunk.sort != "place" or chunk.first != end:
-        return False
-    _, stop = line.sentence_span(end)
-    return all(line.tokens[n].kind == "mark" for n in range(chunk.last, stop))
+def praised_place(read: Read) -> None:
+    """`Ham 38. Egg salad 39. Fridge is all right.`: the unit spoken of after its foods is where they were."""
+    line = read.line
+    for chunk in line.chunks:
+        first, end = line.sentence_span(chunk.first)
+        row = chunk.place
+        if row is None or not row.air or chunk.preposition or chunk.determiner in ("no", "same"):
+            continue
+        if any(line.classes[n] == "number" or line.classes[n] == NOUN for n in range(chunk.last, end)) or any(
+            line.classes[n] not in ("determiners", "fillers", "conjunctions", "adverbs", "mark")
+            for n in range(first, chunk.first)
+        ):
+            continue
+        if not any(line.classes[n] in ("auxiliaries", "predicates") for n in range(chunk.last, end)):
+            continue
+        for draft in read.drafts:
+            _put_in(draft, chunk, read)
+
+
+def _put_in(draft: Draft, chunk: Chunk, read: Read) -> None:
+    """Places a food said before in the unit, where its own place was only carried over from earlier."""
+    row = chunk.place
+    if row is None or draft.figure.last > chunk.first or draft.kind != "temperature" or not draft.food:
+        return
+    if draft.stage == row.stage and draft.place == read.place_before:
+        draft.place, draft.place_row = place_name(read.line, chunk), row
 
 
 def trailing_place(read: Read) -> None:

@@ -118,3 +118,24 @@ def test_lengths_of_equipment_doors_and_pipes(line: str, expected: list[str], ve
     readings = meant(line).readings
     assert [short(reading) for reading in readings] == expected
     assert [reading.check.verdict for reading in readings if reading.check is not None] == verdicts
+
+
+SCALES = [
+    (["Their thermometer only speaks Celsius. Bean salad 4, hummus 6."],
+     ["4 degc cold_holding bean salad", "6 degc cold_holding hummus"]),
+    (["Salad case. Bean salad 4, hummus 6.", "All Celsius, those."],
+     ["4 degc cold_holding bean salad", "6 degc cold_holding hummus"]),
+    (["Salad case. Bean salad 4. Those are in Celsius.", "Steam table, chili 150."],
+     ["4 degc cold_holding bean salad", "150 hot_holding chili"]),
+    (["Steam table. Chili, my other probe is on Celsius, 64. Grits 148."],
+     ["64 degc hot_holding chili", "148 hot_holding grits"]),
+    (["Bean salad 4, Celsius. Hummus 38."], ["4 degc cold_holding bean salad", "38 cold_holding hummus"]),
+    (["The cook says Celsius is hard. Hummus 38."], ["38 cold_holding hummus"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "expected"), SCALES)
+def test_a_scale_said_once_holds_for_the_figures_it_was_said_for(
+    lines: list[str], expected: list[str]
+) -> None:
+    assert [short(reading) for reading in meant(*lines).readings] == expected
