@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from extract.lexicon import Phrases, read
-from extract.line import Line
+from extract.lexicon import Phrases, lexicon, read
+from extract.line import Line, prepare
 from extract.text import Span, plain, stem, word_set
 from extract.walk import sent_there
 
@@ -196,3 +196,14 @@ def words_of(text: str) -> frozenset[str]:
     from extract.text import tokens
 
     return frozenset(stem(token.low) for token in tokens(text) if token.kind == "word" and len(token.low) > 2)
+
+
+def tells_put_right(answer: str, *, form_item: int | None, food: bool) -> bool:
+    """Whether an answer tells of something done that puts a violation of the item right; of a food out of its
+    limits, only what is done to the food counts. Promises and stopgaps do not."""
+    return any(
+        found.action.name == "stated"
+        or (not found.action.reaches and not found.action.food)
+        or (form_item in found.action.reaches and (found.action.food or not food))
+        for found in corrections(prepare(answer, 0, lexicon()))
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, TypeVar
@@ -10,16 +10,18 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from extract.checks import Instrument, of_the_day
-from extract.checks.correcting import correct_by
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
-from review_api.api.shown import Desk, Finding, Reading
+from review_api.api.shown import Desk, Finding, Question, Reading
+from review_api.desk.answers import Filled, Row, fill, is_unknown, moment, row_for, sentence_of
+from review_api.desk.deadline import deadline
+from review_api.desk.findings import day_of
+from review_api.desk.questions import answered
 from review_api.desk.readings import choices_of
 from review_api.recheck import recheck
 from review_api.store.choices import Setting
 from review_api.store.inspections import Rows
 from review_api.store.refusals import ChoiceNeeded, MeetsLimit, NotFound, NotValid
 from review_api.store.tables import now
-from shared.errors import InputError
 from shared.rules.model import Rules
 
 _RECHECKED = ("kind", "value", "unit", "stage", "item", "agent")
@@ -77,6 +79,46 @@ def add(given: FindingCreate, rows: Rows, rules: Rules, *, who: str) -> tuple[st
     }
     photos = tuple(Setting("attached", f"{subject}/{photo}", {"attached": True}) for photo in given.photos)
     return subject, Decided((Setting("by_hand", subject, value), *photos), f"finding {subject} added by hand")
+
+
+def answer(question_id: str, text: str, rows: Rows, desk: Desk, rules: Rules, *, who: str) -> Decided:
+    """The answer, and the finding's edits where it takes the place of one. An empty text takes it back.
+
+    Raises NotFound for an unknown question, NotValid where a clock time is asked for and none is given.
+    """
+    question: Question = _found(desk.questions, question_id)
+    on = _Subjects(rows, desk, rules, who)
+    row = row_for(question.text) if question.finding else None
+    timed = row is not None and row.kind == "moment" and not is_unknown(text)
+    if text and timed and moment(text, day_of(rows)) is None:
+        raise NotValid("give a clock time, such as 10:40 or 2:15 pm", where="answer")
+    value = {"answer": text, "at": now().isoformat(), "who": who} if text else None
+    settings = [Setting("answer", question_id, value)]
+    if question.finding and row is not None:
+        settings += _edits_give_way(on.finding(question.finding), question, text, row, on)
+    return Decided(tuple(settings), f"question {question_id} {'answered' if text else 'answer taken back'}")
+
+
+def _edits_give_way(
+    finding: Finding, question: Question, text: str, row: Row, on: _Subjects
+) -> Iterator[Setting]:
+    """The decision without the edit whose place the answer takes; what was typed otherwise stays."""
+    decided = on.stored(finding.id)
+    if decided is None or row.part not in decided["changes"] or is_unknown(text):
+        return
+    changes, told = dict(decided["changes"]), dict(decided.get("told", {}))
+    if row.kind != "tells":
+        if text:
+            del changes[row.part]
+    elif question.answer is not None and question.id in told.get(row.part, ()):
+        before = sentence_of(row, question.answer)
+        after = sentence_of(row, text) if text else ""
+        if before in (changes[row.part] or ""):
+            changes[row.part] = " ".join(changes[row.part].replace(before, after).split())
+        else:
+            told[row.part] = [name for name in told[row.part] if name != question.id]
+    if changes != decided["changes"] or told != decided.get("told", {}):
+        yield Setting("decision", finding.id, {**decided, "changes": changes, "told": told})
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,13 +213,38 @@ def _of_finding(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[
             _changes(FindingChanges, given), on.rules, when=on.content(finding.id).get("when")
         )
     base = on.content(finding.id)
-    changes = {name: value for name, value in changes.items() if base.get(name) != value}
+    without = {**base, **_filled(finding, base, on).parts}
+    changes = {name: value for name, value in changes.items() if without.get(name) != value}
     value = {
         **_stamp("edited" if changes else "confirmed", on),
         "changes": changes,
         "seen": None if finding.by_hand else dict(base),
     }
+    if told := _told(given, finding, changes, before):
+        value["told"] = told
     return [Setting("decision", finding.id, value), *_readings_with(given, finding, on)]
+
+
+def _filled(finding: Finding, base: Mapping[str, Any], on: _Subjects) -> Filled:
+    """The finding as its answers alone make it."""
+    return fill(base, answered(finding.questions), edits={}, told={}, day=day_of(on.rows))
+
+
+def _told(
+    given: DecisionCreate, finding: Finding, changes: Mapping[str, Any], before: Mapping[str, Any] | None
+) -> dict[str, list[str]]:
+    """For each edited part that answers join: those that the inspector had before the eyes while editing."""
+    told = {name: names for name, names in (before or {}).get("told", {}).items() if name in changes}
+    for part in given.changes if given.action == "edit" else ():
+        names = [one.question for one in answered(finding.questions) if _joins(one.asked, part)]
+        if part in changes and names:
+            told[part] = names
+    return told
+
+
+def _joins(asked: str, part: str) -> bool:
+    row = row_for(asked)
+    return row is not None and row.kind == "tells" and row.part == part
 
 
 def _readings_with(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[Setting]:
@@ -223,14 +290,6 @@ def _provision_follows(changes: dict[str, Any], rules: Rules, *, when: str | Non
     said = followed.get("when") or when
     found = datetime.fromisoformat(said) if said else now()
     return {"correct_by": deadline(followed["class_"], found, rules), **followed}
-
-
-def deadline(class_: str, found: datetime, rules: Rules) -> str | None:
-    """By when a violation of that class must be corrected, as the rules say; None where they do not."""
-    try:
-        return correct_by(class_, found, rules).latest.isoformat()
-    except InputError:
-        return None
 
 
 def _rejected(given: DecisionCreate, subject: str, on: _Subjects) -> Setting:

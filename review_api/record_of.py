@@ -146,7 +146,7 @@ def _violation(finding: Finding, desk: Desk, rules: Rules) -> r.Violation:
         answers=tuple(
             r.Answer(question=question.text, answer=question.answer)
             for question in finding.questions
-            if question.answer is not None
+            if question.answer is not None and question.fills is None
         ),
     )
 
@@ -167,6 +167,10 @@ def _evidence(finding: Finding, desk: Desk) -> Iterator[str]:
     photos = {photo.sha256: photo.name for photo in desk.photos}
     for attached in finding.photos:
         told[f"photo {photos[attached.sha256]}"] = None
+    asked = {question.id: question.text for question in finding.questions}
+    for part in finding.evidence:
+        if part.answer in asked:
+            told[f"answer to “{asked[part.answer]}”"] = None
     if finding.by_hand:
         told["typed by the inspector"] = None
     yield from told

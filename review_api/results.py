@@ -123,6 +123,9 @@ def _evidence(part: Evidence, desk: Desk) -> str:
     if part.reading is not None:
         reading = next((item for item in desk.readings if item.id == part.reading), None)
         return f"reading {written(reading.value, reading.unit)} “{reading.said}”" if reading else "reading"
+    if part.answer is not None:
+        asked = next((item for item in desk.questions if item.id == part.answer), None)
+        return f"answer “{asked.answer}” to “{asked.text}”" if asked else "answer"
     assert part.utterance is not None
     said = desk.utterances[part.utterance]
     at = f"{said.at:%H:%M:%S} " if said.at else ""

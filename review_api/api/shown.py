@@ -133,6 +133,8 @@ class Evidence(Shown):
     span: tuple[int, int] | None = None
     reading: str | None = None
     photo: str | None = None
+    answer: str | None = None
+    """The question whose answer stands in the finding."""
 
 
 class Reading(Shown):
@@ -174,6 +176,10 @@ class Question(Shown):
     provisions: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     answer: str | None = None
+    fills: Literal["who", "what", "where", "when", "item", "correction"] | None = None
+    """The part of the finding that the answer fills; None: it is printed beside the question."""
+    stands: bool = False
+    """The answer stands in that part. Not where a later edit took its place."""
 
 
 class AttachedPhoto(Shown):
@@ -394,55 +400,3 @@ class Started(Shown):
     number: str
     known: bool = False
     """The same files were handed in before; this is that inspection."""
-
-
-class Due(Shown):
-    inspection: int
-    number: str
-    establishment: str | None = None
-    what: Literal["report to hand over", "correct by", "revisit"]
-    text: str
-    on: datetime
-    late: bool
-
-
-class Hit(Shown):
-    """One place where the searched words occur; `snippet` marks them with U+2068 and U+2069."""
-
-    inspection: int
-    number: str
-    establishment: str | None = None
-    kind: Literal["utterance", "finding"]
-    subject: str
-    snippet: str
-
-
-class VocabularyWord(Shown):
-    id: int
-    meant: str
-    heard: str | None = None
-    kind: str
-    made: datetime
-
-
-class ProvisionLine(Shown):
-    """A section that can be cited."""
-
-    section: str
-    title: str
-    classes: tuple[str, ...]
-    form_item: int | None
-
-
-class RulesShown(Shown):
-    name: str
-    title: str
-    provisions: tuple[ProvisionLine, ...]
-
-
-class Peaks(Shown):
-    """The loudest sample of each part of a second, 0 to 1."""
-
-    duration_s: float
-    per_second: int
-    peaks: list[float]

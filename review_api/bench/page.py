@@ -25,7 +25,7 @@ import uvicorn
 
 from capture.photos import copy_of
 from review_api.api.state import State
-from review_api.bench import crowd
+from review_api.bench import crowd, first_view
 from review_api.bench.curve import draw
 from review_api.commands.serve import leave_alone_what_stays, listen
 from review_api.data_folder import DataFolder
@@ -33,6 +33,8 @@ from review_api.service import create_app, open_state
 from review_api.settings import Settings
 
 GOAL_MS = 150.0
+VIEWS = 9
+"""How often the desk is opened in the browser."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--inspections", type=int, default=500, help="how many at last; default 500")
     parser.add_argument("--requests", type=int, default=60, help="of each kind at each size; default 60")
     parser.add_argument("--svg", type=Path, metavar="FILE", help="draw cost against number of inspections")
+    parser.add_argument("--browser", action="store_true", help="open the desk in Chromium as well")
     parser.add_argument("--json", action="store_true", help="print the figures as JSON")
 
 
@@ -69,6 +72,7 @@ def run(options: argparse.Namespace) -> int:
                         print(f"{number} of {options.inspections} inspections made", file=sys.stderr)
                 made = size
                 rows += _measure(state, port, size, options.requests)
+            seen = list(first_view.measure(port, 1, VIEWS)) if options.browser else []
         state.jobs.close()
         state.database.close()
     if options.svg:
@@ -76,7 +80,7 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         print(json.dumps([{name: getattr(row, name) for name in Measured.__slots__} for row in rows]))
     else:
-        print("\n".join(_table(rows)))
+        print("\n".join((*_table(rows), *seen)))
     return 0
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from review_api.api.shown import AttachedPhoto, Finding, Photo, Reading, Utterance
-from review_api.desk.questions import of_finding
+from review_api.desk.answers import Day, asked_when_empty, fill, is_settled_by
+from review_api.desk.deadline import deadline
+from review_api.desk.questions import answered, of_finding
 from review_api.desk.readings import decision
 from review_api.store.inspections import Rows
 from review_api.store.tables import Proposal
@@ -26,7 +28,9 @@ def findings(
     utterances: Sequence[Utterance],
 ) -> tuple[Finding, ...]:
     """All findings of an inspection: those proposed in the order of the visit, then those added by hand."""
-    about = _Around({reading.id: reading for reading in readings}, photos, utterances, rows.choices)
+    about = _Around(
+        {reading.id: reading for reading in readings}, photos, utterances, rows.choices, day_of(rows)
+    )
     proposed = [_proposed(row, rows, rules, about) for row in rows.proposals.get("finding", ())]
     by_hand = [
         _by_hand(subject, value, rows, rules, about)
@@ -46,7 +50,9 @@ class _Around:
         photos: Sequence[Photo],
         utterances: Sequence[Utterance],
         choices: Mapping[str, Mapping[str, dict[str, Any]]],
+        day: Day,
     ) -> None:
+        self.day = day
         self.readings = readings
         self.photos = photos
         self.utterances = utterances
@@ -115,17 +121,35 @@ def _finding(
     changed: bool,
     by_hand: bool = False,
 ) -> Finding:
-    changes = decided["changes"] if decided else {}
-    shown = {**base, **changes}
+    texts = tuple(base.get("open_questions", ()))
+    edits = decided["changes"] if decided else {}
+    questions = tuple(
+        question
+        for question in of_finding(subject, (*texts, *asked_when_empty(base, texts)), about.answers)
+        if question.answer is not None or not is_settled_by(question.text, edits)
+    )
+    filled = fill(
+        base,
+        answered(questions),
+        edits=edits,
+        told=(decided or {}).get("told", {}),
+        day=about.day,
+    )
+    by = [name for names in filled.by.values() for name in names]
+    for question in questions:
+        question.stands = question.id in by
+    shown = {**base, **filled.parts}
+    if "when" in filled.by and not shown.get("correct_by"):
+        shown["correct_by"] = deadline(shown["class_"], datetime.fromisoformat(shown["when"]), rules)
     provision = rules.provision(shown["provision"])
-    evidence = base.get("evidence", ())
+    evidence = (*base.get("evidence", ()), *({"answer": name} for name in by))
     recording, start, end = about.seconds(evidence)
-    questions = of_finding(subject, base.get("open_questions", ()), about.answers)
     attached = about.attached(subject, evidence)
     finding = Finding.model_validate(
         {
             **shown,
             "id": subject,
+            "evidence": evidence,
             "title": provision.title if provision else "",
             "reason": provision.reason if provision else "",
             "usual_correction": provision.correction if provision else "",
@@ -137,7 +161,7 @@ def _finding(
             "start": start,
             "end": end,
             "decision": decision(decided, changed=changed),
-            "proposed": {name: base.get(name) for name, value in changes.items() if base.get(name) != value},
+            "proposed": {name: base.get(name) for name in filled.parts},
         }
     )
     finding.photos_around = _around(finding, about.photos)
@@ -158,8 +182,6 @@ def _lacks(finding: Finding) -> tuple[str, ...]:
     if finding.decision.state == "rejected":
         return ()
     lacks = [question.text for question in finding.questions if question.answer is None]
-    if not finding.where:
-        lacks.append("where it was is not said")
     if not finding.what.strip():
         lacks.append("what was observed is not said")
     return tuple(lacks)
@@ -170,3 +192,13 @@ def _differs(seen: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
         seen.get(name) != now.get(name)
         for name in ("provision", "what", "where", "item", "corrected_on_site")
     )
+
+
+def day_of(rows: Rows) -> Day:
+    """The day of the visit with the offset of its place, for clock times that are typed."""
+    facts = {**rows.inspection.facts, **rows.choices.get("facts", {}).get("visit", {})}
+    began = facts.get("time_in") or next((row.content["started"] for row in rows.recordings), None)
+    if began is None:
+        return Day()
+    at = datetime.fromisoformat(began)
+    return Day(at.date(), at.tzinfo)

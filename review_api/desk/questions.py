@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from review_api.api.shown import Question
+from review_api.desk.answers import Answered, is_unknown, row_for
 from review_api.store.tables import Proposal
 
 _YES_NO = ("is ", "are ", "was ", "were ", "do ", "does ", "did ", "has ", "have ", "can ", "could ")
@@ -22,6 +23,15 @@ def of_finding(
 ) -> tuple[Question, ...]:
     """The questions that a finding leaves open, or left."""
     return tuple(_question(name(finding, text), text, answers, finding=finding) for text in texts)
+
+
+def answered(questions: Sequence[Question]) -> list[Answered]:
+    """The answers that were given, in the order asked."""
+    return [
+        Answered(question.id, question.text, question.answer)
+        for question in questions
+        if question.answer is not None
+    ]
 
 
 def general(proposals: Sequence[Proposal], answers: Mapping[str, Mapping[str, Any]]) -> tuple[Question, ...]:
@@ -40,13 +50,20 @@ def general(proposals: Sequence[Proposal], answers: Mapping[str, Mapping[str, An
 
 def _question(subject: str, text: str, answers: Mapping[str, Mapping[str, Any]], **more: Any) -> Question:
     given = answers.get(subject)
-    choices = ("yes", "no", "not known") if text.lower().startswith(_YES_NO) else ("not known",)
+    row = row_for(text) if "finding" in more else None
+    choices: tuple[str, ...] = (
+        ("yes", "no", "not known") if text.lower().startswith(_YES_NO) else ("not known",)
+    )
+    if row is not None and row.choices:
+        choices = (*row.choices, "not known")
+    fills = row is not None and not (given and is_unknown(given["answer"]))
     return Question.model_validate(
         {
             "id": subject,
             "text": text,
             "choices": choices,
             "answer": given["answer"] if given else None,
+            "fills": row.part if row is not None and fills else None,
             **more,
         }
     )

@@ -17,7 +17,7 @@ function decided(desk, { subject, action, changes = {}, reason = null }) {
 }
 
 function answered(desk, id, answer) {
-  const put = (question) => ({ ...question, answer: answer || null });
+  const put = (question) => ({ ...question, answer: answer || null, stands: undefined }); // where it stands, the service says
   return {
     ...desk,
     questions: change(desk.questions, id, put),

@@ -16,6 +16,7 @@ def recount(session: Session, inspection: Inspection) -> None:
     """Counts findings and undecided proposals again, and makes the findings' words findable."""
     decisions = _choices(session, inspection, "decision")
     findings = {**_proposed_findings(session, inspection), **_choices(session, inspection, "by_hand")}
+    answers = _choices(session, inspection, "answer")
     standing = {
         subject: {**content, **decisions.get(subject, {}).get("changes", {})}
         for subject, content in findings.items()
@@ -28,7 +29,10 @@ def recount(session: Session, inspection: Inspection) -> None:
     inspection.undecided = proposed - sum(not subject.startswith("h") for subject in decisions)
     inspection.findings = len(standing)
     search.index(
-        session, inspection, "finding", [(subject, _words(item)) for subject, item in standing.items()]
+        session,
+        inspection,
+        "finding",
+        [(subject, _words(item, _of(subject, answers))) for subject, item in standing.items()],
     )
     facts = facts_of(session, inspection)
     inspection.establishment = facts.get("establishment")
@@ -58,7 +62,11 @@ def _proposed_findings(session: Session, inspection: Inspection) -> dict[str, di
     return {row.subject: row.content for row in rows}
 
 
-def _words(finding: dict[str, Any]) -> str:
-    return " ".join(
-        filter(None, (finding.get(name) for name in ("provision", "item", "where", "what", "why")))
-    )
+def _of(subject: str, answers: dict[str, dict[str, Any]]) -> list[str]:
+    """What was answered to the finding's own questions, which are named after it."""
+    return [value["answer"] for name, value in answers.items() if name.startswith(f"{subject}.")]
+
+
+def _words(finding: dict[str, Any], answers: list[str]) -> str:
+    parts = (finding.get(name) for name in ("provision", "item", "where", "what", "why"))
+    return " ".join(filter(None, (*parts, *answers)))

@@ -91,14 +91,10 @@ def _attach(
 def answer(
     here: Here, inspection_id: InspectionId, question_id: QuestionId, body: given.AnswerUpdate
 ) -> Accepted:
-    """Answers an open question; an empty answer takes it back."""
+    """Answers an open question; the finding says it at once. An empty answer takes it back."""
 
     def build(seen: Seen) -> Decided:
-        if not any(question.id == question_id for question in seen.desk.questions):
-            raise NotFound(f"this inspection has no question {question_id}")
-        value = {"answer": body.answer} if body.answer else None
-        did = "answered" if body.answer else "answer taken back"
-        return Decided((Setting("answer", question_id, value),), f"question {question_id} {did}")
+        return decisions.answer(question_id, body.answer, seen.rows, seen.desk, seen.rules, who=seen.who)
 
     return change(here, inspection_id, body.revision, build)
 

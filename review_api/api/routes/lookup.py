@@ -7,8 +7,8 @@ from typing import Annotated
 from fastapi import APIRouter, Path, Query
 
 from review_api.api.changes import VocabularyCreate
+from review_api.api.looked_up import Due, Hit, ProvisionLine, RulesShown, VocabularyWord
 from review_api.api.problems import ANSWERS
-from review_api.api.shown import Due, Hit, ProvisionLine, RulesShown, VocabularyWord
 from review_api.api.state import Here
 from review_api.store import dues, search, vocabulary
 from review_api.store.refusals import NotFound

@@ -9,8 +9,9 @@ from fastapi import APIRouter, Query
 from fastapi.responses import FileResponse, Response
 
 from capture import audio as sound
+from review_api.api.looked_up import Peaks
 from review_api.api.problems import ANSWERS
-from review_api.api.shown import Peaks, Photo
+from review_api.api.shown import Photo
 from review_api.api.state import Here, Sha
 from review_api.derived import kept
 from review_api.photo_copy import SIZES, copy_for

@@ -8,6 +8,16 @@ export function answer(question, text) {
   change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back" });
 }
 
+const PARTS = { who: "Who", what: "What", where: "Where", when: "When", item: "Food or object", correction: "Correction" };
+
+/** Where the answer went, so that nobody has to look for it. */
+function Went({ question }) {
+  if (!question.finding || question.stands === undefined) return null;
+  if (question.stands) return html`<span class="note tiny">stands in “${PARTS[question.fills]}”</span>`;
+  if (question.fills) return html`<span class="note tiny">your later words in “${PARTS[question.fills]}” took its place</span>`;
+  return html`<span class="note tiny">printed beside its question</span>`;
+}
+
 export function Ask({ question, first = false, onDone }) {
   const [text, setText] = useState("");
   const [again, setAgain] = useState(false);
@@ -17,7 +27,7 @@ export function Ask({ question, first = false, onDone }) {
     return html`
       <div class="ask answered">
         <p>${question.text}</p>
-        <div class="row"><${Icon} name="check" /> <b class="break">${question.answer}</b>
+        <div class="row"><${Icon} name="check" /> <b class="break">${question.answer}</b> <${Went} question=${question} />
           <button type="button" class="bare" onClick=${() => { setText(question.answer); setAgain(true); }}>Change</button></div>
       </div>`;
   }

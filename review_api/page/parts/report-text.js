@@ -12,9 +12,10 @@ const momentText = (iso) => (iso ? `${wallDate(iso)}, ${wallTime(iso)}` : null);
 
 function Line({ name, label, finding, children }) {
   const was = finding.proposed?.[name];
+  const answered = finding.questions.some((question) => question.stands && question.fills === name);
   return html`
     <div><dt>${label}</dt>
-      <dd class="break">${children}${was !== undefined && html` <span class="note tiny">(proposed: ${was === null || was === "" ? "nothing" : String(was)})</span>`}</dd></div>`;
+      <dd class="break">${children}${answered && html` <span class="note tiny">(from your answer)</span>`}${was !== undefined && html` <span class="note tiny">(proposed: ${was === null || was === "" ? "nothing" : String(was)})</span>`}</dd></div>`;
 }
 
 export function FindingText({ finding }) {
@@ -22,11 +23,12 @@ export function FindingText({ finding }) {
   return html`
     <dl class="text">
       <${Line} name="what" label="What" ...${of}>${finding.what}<//>
+      ${(finding.item || finding.proposed?.item) && html`<${Line} name="item" label="Food or object" ...${of}>${finding.item ?? absent}<//>`}
       <${Line} name="where" label="Where" ...${of}>${finding.where ?? absent}<//>
       <${Line} name="when" label="When" ...${of}>${momentText(finding.when) ?? absent}<//>
       <${Line} name="who" label="Who" ...${of}>${finding.who ?? absent}<//>
       <${Line} name="why" label="Why" ...${of}>${finding.why || absent}<//>
-      <${Line} name="corrected_on_site" label="Corrected on site" ...${of}>${finding.corrected_on_site ? `Yes${finding.correction ? `: ${finding.correction}` : ""}` : "No"}<//>
+      <${Line} name=${finding.corrected_on_site ? "correction" : "corrected_on_site"} label="Corrected on site" ...${of}>${finding.corrected_on_site ? `Yes${finding.correction ? `: ${finding.correction}` : ""}` : "No"}<//>
       ${!finding.corrected_on_site && html`
         <${Line} name="correction" label="Correction" ...${of}>${finding.correction ?? finding.usual_correction ?? absent}<//>
         <${Line} name="correct_by" label="Correct by" ...${of}>${momentText(finding.correct_by) ?? absent}<//>`}
