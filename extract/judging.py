@@ -228,6 +228,9 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
     for n in order:
         if not 0 <= n < len(reads):
             continue
+        named = {agent for _, _, (agent, _) in reads[n].line.agents}
+        if n != at and draft.agent is not None and named and draft.agent not in named:
+            continue  # the label of another product
         figures = [
             f
             for f in reads[n].figures

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Chunk, Line
+from extract.quantities import MOST_PSI
+from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
 from extract.subject import Subject
 
@@ -50,6 +52,16 @@ def kind_of(
         return heading, DEFAULT_UNITS[heading], False
     if what == "bucket" and not _sanitizing(line, scene):
         what = ""
+    if tells_ph(line, figure, about, scene):
+        return "ph", "pH", False
+    if agent_here and of_produce(line, first, end) is not None:
+        return "concentration", "ppm", False
+    if (
+        what in ("", "bucket", "sanitizer")
+        and not known_food
+        and mixed_again(line, figure, scene) is not None
+    ):
+        return "concentration", "ppm", False
     if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and is_agent(line, about.chunk)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
@@ -66,7 +78,8 @@ def kind_of(
         and last.line.index >= line.index - 2
         and last.kind in ("concentration", "pressure")
         and not (about.instrument is not None and last.kind == "pressure")
-        and (last.kind != "pressure" or figure.value <= _MOST_PSI)
+        and not (scene.place != last.place and scene.place_row is not None and scene.place_row.air)
+        and (last.kind != "pressure" or figure.value <= MOST_PSI)
     ):
         return last.kind, last.unit, False
     if figure.value > 600 and not figure.codes:
@@ -75,9 +88,6 @@ def kind_of(
         return None, "", False
     return "temperature", degrees, False
 
-
-_MOST_PSI = 60.0
-"""Pressure that a bare figure behind a pressure may still be: common practice, no source."""
 
 _LEAST_OF_FOOD = 5.0
 """Degrees up to which `two degrees` alone tells how far off a reading was: common practice, no source."""

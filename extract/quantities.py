@@ -82,6 +82,8 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
         figure.unit, figure.kind = "inch", "length"
     elif number.needs_unit:
         return None
+    if figure.unit == "other" and tokens[last].low in _POUNDS and _of_pressure(line, last):
+        figure.unit, figure.kind = "psi", "pressure"
     if figure.unit == "inch" and (tail := _and_fraction(line, figure.last)) is not None:
         figure.value, figure.last = figure.value + tail[0], tail[1]
     if figure.unit in ("hour", "minute") and (tail := _and_fraction(line, figure.last)) is not None:
@@ -89,6 +91,17 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
     elif figure.unit == "hour" and (odd := _odd_minutes(line, figure.last)) is not None:
         figure.value, figure.last = figure.value + odd[0] / 60, odd[1]
     return figure
+
+
+MOST_PSI = 60.0
+"""Pressure that a bare figure beside a pressure may still be: common practice, no source."""
+_POUNDS = word_set("pounds pound lbs lb")
+
+
+def _of_pressure(line: Line, i: int) -> bool:
+    """`final rinse 186, 18 pounds`: pounds of pressure."""
+    first, end = line.sentence_span(i)
+    return any(line.tokens[n].low in ("rinse", "pressure", "psi", "gauge") for n in range(first, end))
 
 
 _TALLEST = 24.0
@@ -358,6 +371,10 @@ def _ranges(line: Line, found: list[Figure]) -> None:
             one.range_with, two.range_with = at + 1, at
         elif between not in (["and"], ["or"], [","], [",", "and"], ["and", "then"]):
             continue
+        if two.kind == "pressure" and one.value > MOST_PSI:
+            continue  # `final rinse 186, 18 pounds`
+        if two.first < two.number.first and one.range_with is None:
+            continue  # `water 95, pH paper says 7`: the unit stands in front of the second and is its own
         if one.kind is None and two.kind is not None and two.kind != "none" and one.unit is None:
             if two.kind in ("duration",) and one.range_with is None:
                 continue

@@ -43,7 +43,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         first, last = line.sentence_span(figure.first)
         if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
             rule_from = None
-        hit = _before(line, found, at, first, words) or _after(line, found, at, last, words)
+        hit = printed_on(line, figure, first) or _before(line, found, at, first, words)
+        hit = hit or _after(line, found, at, last, words)
         partner = found[figure.range_with] if figure.range_with is not None else None
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
@@ -52,7 +53,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         if hit is None:
             hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
         if hit is None:
-            hit = printed_on(line, figure, first) or _conditional(line, figure)
+            hit = _conditional(line, figure)
         if hit is None and at and found[at - 1].why and _counted_on(line, found[at - 1], figure):
             hit = "count", found[at - 1].why
         if hit is None and at and _then_to(line, found, at):

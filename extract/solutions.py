@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.kinds import PH_LINES, is_agent
+from extract.lexicon import read as vocabulary
 from extract.line import Line
-from extract.naming import item_name
+from extract.naming import generic, item_name
+from extract.refills import is_paper, mixed_again, of_produce
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
 from extract.temperatures import carry
@@ -19,6 +21,17 @@ def concentration(
     del clocks
     draft.stage = "sanitizer"
     draft.agent = _agent(line, draft.figure, parent, scene)
+    first, end = line.sentence_span(draft.figure.first)
+    if (produce := of_produce(line, first, end)) is not None:
+        draft.stage, draft.item, draft.chunk = "other", item_name(line, produce), None
+        return draft
+    again = mixed_again(line, draft.figure, scene)
+    if again is not None and not any(first <= start < end for start, _, _ in line.agents):
+        draft.agent = again.agent or draft.agent
+        draft.chunk = None
+        if not about.places:
+            draft.item, draft.place, draft.place_row = again.item, again.place, again.place_row
+            return draft
     thing = draft.chunk.object if draft.chunk is not None else None
     last = scene.last
     if thing is not None and thing.what in ("bucket", "surface"):
@@ -74,7 +87,7 @@ def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Sc
     del parent, clocks
     line = read.line
     last = scene.last
-    food = draft.chunk is not None and draft.chunk.known_food
+    food = draft.chunk is not None and draft.chunk.known_food and not is_paper(line, draft.chunk)
     washing = bool(line.agents) or (
         last is not None and last.stage == "sanitizer" and last.line.index >= line.index - 1
     )
@@ -108,6 +121,27 @@ def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
         draft.item = draft.item[: -len(" water activity")]
 
 
+_OTHER_PRESSURES = word_set(" ".join(vocabulary("units.toml")["other_pressures"]["words"]))
+
+
+def _other_pressure(line: Line, draft: Draft, scene: Scene) -> bool:
+    """`gas bottle 90 psi`: a pressure of no dish machine. One that nothing is named with is the rinse's."""
+    first, _ = line.sentence_span(draft.figure.first)
+    near = [token.low for token in line.tokens[first : draft.figure.last]]
+    if "rinse" in near:
+        return False
+    if _OTHER_PRESSURES & set(near):
+        return True
+    last = scene.last
+    machine = scene.machine == "machine" or (
+        draft.place_row is not None and draft.place_row.stage == "machine"
+    )
+    machine = machine or (last is not None and last.stage in ("machine_wash", "machine_rinse"))
+    chunk = draft.chunk
+    named = chunk is not None and (chunk.object is None or chunk.object.what not in ("pressure", "rinse"))
+    return named and not machine
+
+
 def other_kind(
     read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
 ) -> Draft:
@@ -122,9 +156,11 @@ def other_kind(
             and c.first < draft.figure.first
             and line.sentence[c.first] == line.sentence[draft.figure.first]
         ]
-        if spot and not about.places and spot[-1].sort != "gone":
+        if spot and all(generic(line, c) for c in about.places) and spot[-1].sort != "gone":
             draft.place, draft.place_row = line.words(spot[-1].prepared_at, spot[-1].last), spot[-1].place
         draft.item, draft.chunk = None, None
+    elif draft.kind == "pressure" and _other_pressure(line, draft, scene):
+        draft.stage = "other"
     elif draft.kind == "pressure":
         draft.stage = "machine_rinse"
         rinse = [c for c in line.chunks if c.object is not None and c.object.what == "rinse"]

@@ -81,6 +81,8 @@ def washing_stage(
             or (last is not None and last.kind in ("concentration", "ph"))
         ):
             draft.item = "water"
+            if last is not None and last.line is line and last.kind == "concentration" and not about.places:
+                draft.place, draft.place_row = last.place, last.place_row
             return "sanitizer"
         if last is not None and last.stage == "thawing":
             return "thawing"

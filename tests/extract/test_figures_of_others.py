@@ -139,3 +139,32 @@ def test_a_scale_said_once_holds_for_the_figures_it_was_said_for(
     lines: list[str], expected: list[str]
 ) -> None:
     assert [short(reading) for reading in meant(*lines).readings] == expected
+
+
+SOLUTIONS = [
+    (["Red bucket, quat 100. Label 200 to 400.", "When was it mixed? Nobody knows.", "Remixed. 300. Good."],
+     [("100 ppm sanitizer red bucket", "violates"), ("300 ppm sanitizer red bucket", "meets")]),
+    (["Bar sink. Chlorine 10.", "Fresh mix now, 100."],
+     [("10 ppm sanitizer -", "violates"), ("100 ppm sanitizer -", "meets")]),
+    (["Three bay sink, bleach 50, water 80. Litmus reads 8 and a half."],
+     [("50 ppm sanitizer -", "violates"), ("80 sanitizer water", "violates"),
+      ("8.5 ph sanitizer -", "violates")]),
+    (["Three bay sink, bleach 50, water 95, pH paper says 7."],
+     [("50 ppm sanitizer -", "meets"), ("95 sanitizer water", "meets"), ("7 ph sanitizer -", "meets")]),
+    (["Quat 300. Label 200 to 400.", "Produce rinse, peracetic, 60 parts. Label allows 30 to 80."],
+     [("300 ppm sanitizer -", "meets"), ("60 ppm other produce rinse", "meets")]),
+    (["Quat 300. Label 200 to 400.", "Now the walk-in. 38."],
+     [("300 ppm sanitizer -", "meets"), ("38 ambient -", "none")]),
+    (["Gas bottle at 90 psi."], [("90 psi other gas bottle", "none")]),
+    (["The compressor sits at 110 psi."], [("110 psi other compressor", "none")]),
+    (["Dish machine. Final rinse 186, 18 pounds."],
+     [("186 machine_rinse -", "meets"), ("18 psi machine_rinse -", "meets")]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "expected"), SOLUTIONS)
+def test_solutions_mixed_again_and_pressures_of_other_things(
+    lines: list[str], expected: list[tuple[str, str]]
+) -> None:
+    readings = meant(*lines).readings
+    assert [(short(r), r.check.verdict if r.check else None) for r in readings] == expected
