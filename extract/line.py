@@ -193,7 +193,7 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             continue
         single = hit_at[0] == i + 1
         own_probe = line[i].low == "probe" and i > 0 and classes[i - 1] == NOUN
-        if single and classes[i] not in (NOUN,) and not own_probe and not _noun_here(classes, i):
+        if single and classes[i] not in (NOUN,) and not own_probe and not _noun_here(line, classes, i):
             del names[i]
             i += 1
             continue
@@ -271,9 +271,16 @@ def _class(token: Token, classes: object) -> str:
     return classes.get(low, NOUN)  # type: ignore[attr-defined, no-any-return]
 
 
-def _noun_here(classes: list[str], i: int) -> bool:
-    """A one-word name that is also a closed-class word (`pass`, `display`) counts only after a determiner."""
-    return i > 0 and classes[i - 1] == "determiners"
+def _noun_here(line: list[Token], classes: list[str], i: int) -> bool:
+    """A one-word name that is also a closed-class word (`pass`, `display`, `stand`) counts only after a
+    determiner, or where it ends a sentence of names: `Ball field stand.`"""
+    if i > 0 and classes[i - 1] == "determiners":
+        return True
+    if i + 1 < len(line) and line[i + 1].low not in SENTENCE_MARKS:
+        return False
+    while i > 0 and classes[i - 1] == NOUN:
+        i -= 1
+    return i == 0 or line[i - 1].low in SENTENCE_MARKS
 
 
 def _chunks(

@@ -87,10 +87,23 @@ _SMALL_PLACES = frozenset(("bath", "oil", "water", "pallet"))
 """Places that hold the one thing named with them and nothing that is named later."""
 
 
+def bare_door(line: Line, chunk: Chunk) -> bool:
+    """A door as a thing that a log hangs on or that is shut, not what stands in it."""
+    return line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in"
+
+
+def _arrivals_door(line: Line, chunk: Chunk) -> bool:
+    """`Back door, the lorry came.`: the door that a delivery is taken in at."""
+    named = chunk.last - chunk.first > 1 and chunk.preposition in ("", "at")
+    return named and any(cue.stage == "receiving" for _, _, cue in line.cues)
+
+
 def scene_place(line: Line, chunk: Chunk) -> bool:
     """Whether naming this place says where the inspector is now."""
-    if line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in":
+    if bare_door(line, chunk) and not _arrivals_door(line, chunk):
         return False
+    if chunk.preposition == "from" and chunk.place is not None and not chunk.place.stage:
+        return False  # `hot boxes from the main kitchen`
     return (
         not generic(line, chunk)
         and line.tokens[chunk.last - 1].low not in _SMALL_PLACES

@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from extract.line import Line
+from extract.line import Chunk, Line
+from extract.naming import ASIDE
 from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import phrase, word_set
@@ -143,7 +144,7 @@ def food_stage(
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
     ]
     left = next((chunk for chunk in attached if _long_over(line, chunk.prepared_at, chunk.last)), None)
-    attached = [chunk for chunk in attached if chunk is not left]
+    attached = [chunk for chunk in attached if chunk is not left and not _only_passed(chunk, subject)]
     if attached:
         place = attached[0]
         assert place.place is not None
@@ -224,6 +225,12 @@ def food_stage(
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+def _only_passed(chunk: Chunk, subject: Subject) -> bool:
+    """The van of `hot boxes off the van`, where another place tells what holds the food."""
+    receiving = chunk.place is not None and chunk.place.stage == "receiving"
+    return receiving and chunk.preposition in ASIDE and len(subject.places) > 1
 
 
 def _names_a_place(line: Line, at: int) -> bool:

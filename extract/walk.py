@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extract.line import NOUN, Chunk, Line
-from extract.naming import ASIDE, generic, item_name, place_name, scene_place
+from extract.naming import ASIDE, bare_door, generic, item_name, place_name, scene_place
 from extract.scene import Draft, Read, Scene
 from extract.text import phrase, word_set
 
@@ -57,6 +57,8 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 continue
             if chunk.preposition in ("after", "before", "than", "since") or left_place(line, chunk):
                 continue
+            if _brought_it(line, named, chunk, scene):
+                continue
             outer = inside_place(line, chunk)
             if outer is not None and not generic(line, outer):
                 continue
@@ -83,6 +85,18 @@ def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
     if chunk.place.nickname is None and named.place.nickname is None:
         return False
     return line.sentence[named.first] == line.sentence[chunk.first]
+
+
+_VEHICLES = frozenset(("truck", "van", "lorry"))
+
+
+def _brought_it(line: Line, named: Chunk | None, chunk: Chunk, scene: Scene) -> bool:
+    """The lorry of `Back door, the lorry came`, the truck of `School dock. Franks off the truck`."""
+    if line.tokens[chunk.last - 1].low not in _VEHICLES:
+        return False
+    if chunk.preposition in ASIDE:
+        return scene.place_row is not None and scene.place_row.stage == "receiving"
+    return named is not None and bare_door(line, named) and not chunk.preposition
 
 
 _WHICH = word_set("first second third fourth fifth next last other top bottom left right")
@@ -187,10 +201,12 @@ def praised_place(read: Read) -> None:
     """`Ham 38. Egg salad 39. Fridge is all right.`: the unit spoken of after its foods is where they were."""
     line = read.line
     for chunk in line.chunks:
-        first, end = line.sentence_span(chunk.first)
         row = chunk.place
         if row is None or not row.air or chunk.preposition or chunk.determiner in ("no", "same"):
             continue
+        if chunk.sort == "gone":
+            continue
+        first, end = line.sentence_span(chunk.first)
         if any(line.classes[n] == "number" or line.classes[n] == NOUN for n in range(chunk.last, end)) or any(
             line.classes[n] not in ("determiners", "fillers", "conjunctions", "adverbs", "mark")
             for n in range(first, chunk.first)

@@ -167,3 +167,40 @@ STAGES: Rows = [
 @pytest.mark.parametrize(("lines", "expected"), STAGES, ids=lambda value: str(value)[:60])
 def test_the_stage_is_told_by_the_words_around(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+WHERE: Rows = [
+    (
+        ["Deli counter. Pastrami 138.", "Ham 38. Egg salad 39. The reach-in's good."],
+        [
+            "138 hot_holding | pastrami | deli counter",
+            "38 cold_holding | ham | reach-in",
+            "39 cold_holding | egg salad | reach-in",
+        ],
+    ),
+    (
+        ["Deli counter. Pastrami 138.", "Ham 38. The fridge is full of boxes."],
+        ["138 hot_holding | pastrami | deli counter", "38 cold_holding | ham | deli counter"],
+    ),
+    (["Steam table. Ham 138. Fridge is fine."], ["138 hot_holding | ham | steam table"]),
+    (["Delivery door, the lorry came. Milk 44."], ["44 receiving | milk | delivery door"]),
+    (["Back door has a gap. Ham 38."], ["38 cold_holding | ham | -"]),
+    (["Ball field stand. Ham 38."], ["38 cold_holding | ham | ball field stand"]),
+    (["The pass. Soup 150."], ["150 hot_holding | soup | pass"]),
+    (["Hot boxes from the main kitchen. Corn 127."], ["127 receiving | corn | hot boxes"]),
+    (["Hot boxes off the van. Corn 141."], ["141 hot_holding | corn | hot boxes"]),
+    (
+        ["Over the slicer 62 foot candles. In the hallway 22."],
+        ["62 foot_candle lighting | - | over the slicer", "22 foot_candle lighting | - | in the hallway"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), WHERE, ids=lambda value: str(value)[:60])
+def test_the_place_is_where_the_food_was_when_it_was_measured(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+def test_plants_that_arrive_hot_are_held_to_the_hot_limit() -> None:
+    (reading,) = meant("Hot boxes from the main kitchen. Corn 127.").readings
+    assert reading.check is not None and reading.check.verdict == "violates"
