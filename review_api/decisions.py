@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from extract.checks import Instrument, of_the_day
+from review_api import wording
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
 from review_api.api.shown import Desk, Finding, Question, Reading
 from review_api.desk.answers import Filled, Row, fill, is_unknown, moment, row_for, sentence_of
@@ -97,6 +98,30 @@ def answer(question_id: str, text: str, rows: Rows, desk: Desk, rules: Rules, *,
     if question.finding and row is not None:
         settings += _edits_give_way(on.finding(question.finding), question, text, row, on)
     return Decided(tuple(settings), f"question {question_id} {'answered' if text else 'answer taken back'}")
+
+
+def words(index: int, text: str, rows: Rows, desk: Desk, *, who: str) -> Decided:
+    """The sentence as a person heard it; an empty text, or the words as heard, take the correction back.
+
+    Raises NotFound for an unknown sentence, NotValid for one that was typed.
+    """
+    if index >= len(desk.utterances):
+        raise NotFound(f"this inspection has no sentence {index}")
+    said = desk.utterances[index]
+    if said.recording is None or said.start is None or said.end is None:
+        raise NotValid("this sentence was typed, not heard; it has no sound to hear it by", where="text")
+    chosen = rows.choices.get(wording.KIND, {})
+    subject = wording.chosen_for(desk.utterances, chosen).get(index, wording.name(said))
+    was = chosen[subject]["was"] if subject in chosen else said.text
+    value = {
+        "text": text, "was": was, "recording": said.recording, "start": said.start, "end": said.end,
+        "at": now().isoformat(), "who": who,
+    }  # fmt: skip
+    taken_back = not text or text == was
+    if text == said.text or (taken_back and subject not in chosen):
+        return Decided((), "nothing changed")
+    did = f"sentence {index + 1} {'as it was heard' if taken_back else 'corrected'}"
+    return Decided((Setting(wording.KIND, subject, None if taken_back else value),), did)
 
 
 def _edits_give_way(

@@ -167,6 +167,12 @@ class StretchUpdate(Change):
     nothing_said: bool = False
 
 
+class WordsUpdate(Change):
+    """What was said in a sentence that was misheard; empty text takes the correction back."""
+
+    text: Text
+
+
 class NoteUpdate(Change):
     """Lines for the report that the inspector types: what was discussed, what the operator said."""
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from sqlmodel import Session
+
+from review_api import understanding, wording
 from review_api.api.shown import Accepted, Desk
 from review_api.api.state import State
 from review_api.decisions import Decided
@@ -13,6 +16,7 @@ from review_api.settings import DEFAULT_RULES
 from review_api.store import choices, inspections
 from review_api.store.inspections import Rows
 from review_api.store.refusals import NotFound
+from review_api.store.tables import EventRow, Inspection
 from shared import rules
 from shared.rules.model import Rules
 
@@ -53,7 +57,22 @@ def change(here: State, inspection_id: int, revision: int, build: Callable[[Seen
         rows = inspections.whole(session, inspection_id)
         seen = look(rows)
         decided = build(seen)
+        before = rows.inspection.revision
         new = choices.change(
             session, rows.inspection, decided.settings, did=decided.did, who=seen.who, revision=revision
         )
+        if new != before:
+            new = follow(session, rows.inspection, new, seen.rules)
     return Accepted(revision=new, did=decided.did)
+
+
+def follow(session: Session, inspection: Inspection, revision: int, rules: Rules) -> int:
+    """The revision after what follows from the change of that revision: other words are understood anew.
+
+    Raises Conflict where that cannot be done now.
+    """
+    row = session.get(EventRow, (inspection.id, revision))
+    changes = row.event["about"].get("changes", ()) if row else ()
+    if any(part["kind"] == wording.KIND for part in changes):
+        understanding.again(session, inspection, rules)
+    return inspection.revision

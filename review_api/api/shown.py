@@ -43,6 +43,13 @@ class Word(Shown):
     probability: float
 
 
+class Corrected(Shown):
+    """Who wrote what was really said, and when."""
+
+    who: str
+    at: datetime
+
+
 class Utterance(Shown):
     index: int
     text: str
@@ -53,6 +60,8 @@ class Utterance(Shown):
     recording: str | None = None
     words: tuple[Word, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    corrected: Corrected | None = None
+    """Its words are a person's; `heard` has what was heard."""
 
 
 class Stretch(Shown):

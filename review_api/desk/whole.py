@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from review_api import wording
 from review_api.api.shown import (
+    Corrected,
     Desk,
     Facts,
     Finding,
@@ -36,6 +38,9 @@ def desk(rows: Rows, rules: Rules) -> Desk:
     utterances = tuple(
         Utterance.model_validate({**row.content, "index": row.position}) for row in rows.utterances
     )
+    words = chosen.get(wording.KIND, {})
+    for at, subject in wording.chosen_for(utterances, words).items():
+        utterances[at].corrected = Corrected.model_validate(words[subject])
     readings = readings_.readings(rows.proposals.get("reading", ()), chosen.get("decision", {}), utterances)
     photos = _photos(rows)
     findings = findings_.findings(rows, rules, readings=readings, photos=photos, utterances=utterances)

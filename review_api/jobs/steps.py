@@ -15,19 +15,18 @@ from typing import Any
 
 from sqlmodel import Session, col, delete, select
 
-from capture.clock import one_line
 from capture.heard import nothing_heard
 from capture.intake import take_in
 from review_api.api import shown
 from review_api.deadlines import hand_over
 from review_api.jobs.workshop import Workshop
-from review_api.mending import mend
 from review_api.office import office_for
 from review_api.photo_copy import SIZES, copy_for
-from review_api.store import dues, events, inspections, proposals, vocabulary
+from review_api.store import dues, events, inspections, vocabulary
 from review_api.store.summary import facts_of, recount
 from review_api.store.tables import Photo, Recording, now
 from review_api.store.values import from_json, to_json
+from review_api.understanding import Understood, keep, understand
 from shared import rules, types
 from shared.errors import InputError
 
@@ -183,26 +182,17 @@ def _without_path(error: InputError) -> str:
 
 def extract(workshop: Workshop, inspection_id: int) -> Json:
     """What all that was said means."""
-    from extract import extract as understand
-
     workshop.teller(inspection_id, "reading the words")(AFTER_SPEECH)
     with workshop.database.reading() as session:
         inspection = inspections.get(session, inspection_id)
-        law = rules.load(inspection.rules)
-        mended = [(word.heard, word.meant) for word in vocabulary.all_words(session) if word.heard]
-        heard = [
-            (from_json(types.Recording, row.content), _transcript(row))
-            for row in _recordings(session, inspection_id)
-        ]
-        photos = [from_json(types.Photo, row.content) for row in _photos(session, inspection_id)]
+        found = understand(session, inspection, rules.load(inspection.rules))
         facts = from_json(types.Facts, inspection.facts)
-    said = tuple(mend(utterance, mended) for utterance in one_line(heard))
-    found = understand(said, rules=law, facts=facts, photos=tuple(photos))
-    ended = facts.time_out or max((item.at for item in said if item.at is not None), default=now())
+    ended = facts.time_out or max((item.at for item in found.said if item.at is not None), default=now())
     due = hand_over(ended, office=office_for(workshop.settings, facts.time_zone)).due
     return {
-        "said": [to_json(utterance) for utterance in said],
-        "extraction": to_json(found),
+        "said": [to_json(utterance) for utterance in found.said],
+        "extraction": to_json(found.extraction),
+        "unplaced": list(found.unplaced),
         "hand_over": due.isoformat(),
     }
 
@@ -210,10 +200,9 @@ def extract(workshop: Workshop, inspection_id: int) -> Json:
 def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
     """Keeps utterances and proposals; what was decided stays."""
     inspection = inspections.get(session, inspection_id)
-    said = [from_json(types.Utterance, plain) for plain in found["said"]]
     extraction = from_json(types.Extraction, found["extraction"])
-    proposals.save_utterances(session, inspection, said)
-    proposals.save_extraction(session, inspection, extraction, said)
+    said = tuple(from_json(types.Utterance, plain) for plain in found["said"])
+    keep(session, inspection, Understood(said, extraction, tuple(found.get("unplaced", ()))))
     at = datetime.fromisoformat(found["hand_over"])
     dues.put(session, inspection, "report to hand over", inspection.number, "the report", at)
     inspection.state, inspection.step, inspection.part, inspection.note = "ready", "done", 1.0, ""
@@ -253,7 +242,3 @@ def _photos(session: Session, inspection_id: int) -> Sequence[Photo]:
     return session.exec(
         select(Photo).where(Photo.inspection_id == inspection_id).order_by(col(Photo.position))
     ).all()
-
-
-def _transcript(row: Recording) -> types.Transcript:
-    return types.Transcript(tuple(from_json(types.Utterance, plain) for plain in row.heard or ()))

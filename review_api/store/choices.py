@@ -44,6 +44,12 @@ def all_of(session: Session, inspection_id: int) -> dict[str, dict[str, Value]]:
     return found
 
 
+def of_kind(session: Session, inspection: Inspection, kind: str) -> dict[str, Value]:
+    """All choices of one kind, by subject."""
+    wanted = select(Choice).where(Choice.inspection_id == inspection.key, Choice.kind == kind)
+    return {row.subject: row.value for row in session.exec(wanted)}
+
+
 def change(
     session: Session,
     inspection: Inspection,

@@ -75,9 +75,11 @@ def listed(session: Session, *, offset: int, limit: int) -> tuple[Sequence[Inspe
 def whole(session: Session, inspection_id: int) -> Rows:
     """All rows of an inspection. Raises NotFound."""
     inspection = get(session, inspection_id)
+    chosen = choices.all_of(session, inspection_id)
     proposals: dict[str, list[Proposal]] = {}
     for proposal in _of(session, Proposal, inspection_id, Proposal.position):
-        proposals.setdefault(proposal.kind, []).append(proposal)
+        if proposal.is_shown(chosen):
+            proposals.setdefault(proposal.kind, []).append(proposal)
     last = choices.undoable(session, inspection)
     return Rows(
         inspection=inspection,
@@ -85,7 +87,7 @@ def whole(session: Session, inspection_id: int) -> Rows:
         photos=_of(session, Photo, inspection_id, Photo.position),
         utterances=_of(session, Utterance, inspection_id, Utterance.position),
         proposals=proposals,
-        choices=choices.all_of(session, inspection_id),
+        choices=chosen,
         reports=_of(session, Report, inspection_id, Report.id),
         hand_overs=_of(session, HandOver, inspection_id, HandOver.id),
         undoable=last.event["did"] if last else None,

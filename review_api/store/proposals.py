@@ -10,7 +10,7 @@ from sqlmodel import Session, col, delete, select
 from review_api.store import search
 from review_api.store.identity import Anchor, names
 from review_api.store.summary import recount
-from review_api.store.tables import Choice, Inspection, Proposal, Utterance
+from review_api.store.tables import Inspection, Proposal, Utterance
 from review_api.store.values import from_json, to_json
 from shared import types
 from shared.types import Extraction, Reading
@@ -44,7 +44,11 @@ def save_utterances(session: Session, inspection: Inspection, said: Sequence[typ
 def save_extraction(
     session: Session, inspection: Inspection, extraction: Extraction, said: Sequence[types.Utterance]
 ) -> None:
-    """Stores what is proposed now. The same as before keeps its name; what is gone but was decided stays."""
+    """Stores what is proposed now. The same as before keeps its name.
+
+    What is gone keeps its row, and with it its name: should it come back, so do the answers and photos that
+    it was given. It is shown only where it was decided (`is_shown`).
+    """
     place = _Places(said, extraction)
     renamed = _save(
         session,
@@ -126,7 +130,7 @@ def _save(
     given = names([anchor for anchor, _ in items], earlier, letter=LETTERS[kind])
     now = {getattr(item, "id", name): name for name, (_, item) in zip(given, items, strict=True)}
     for row in rows:
-        if row.subject in given or not _decided(session, inspection, row):
+        if row.subject in given:
             session.delete(row)
         else:
             row.anchor = {**row.anchor, "gone": True}
@@ -147,11 +151,6 @@ def _save(
         )
     session.flush()
     return now
-
-
-def _decided(session: Session, inspection: Inspection, row: Proposal) -> bool:
-    kind = {"reading": "decision", "finding": "decision", "question": "answer"}.get(row.kind)
-    return kind is not None and session.get(Choice, (inspection.id, kind, row.subject)) is not None
 
 
 def _renamed(content: dict[str, Any], readings: Mapping[str, str], name: str) -> dict[str, Any]:

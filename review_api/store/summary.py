@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func
 from sqlmodel import Session, col, select
 
 from review_api.store import search
@@ -15,17 +14,19 @@ from review_api.store.tables import Choice, Inspection, Proposal
 def recount(session: Session, inspection: Inspection) -> None:
     """Counts findings and undecided proposals again, and makes the findings' words findable."""
     decisions = _choices(session, inspection, "decision")
-    findings = {**_proposed_findings(session, inspection), **_choices(session, inspection, "by_hand")}
+    findings = {
+        **_proposed(session, inspection, "finding", decisions),
+        **_choices(session, inspection, "by_hand"),
+    }
     answers = _choices(session, inspection, "answer")
     standing = {
         subject: {**content, **decisions.get(subject, {}).get("changes", {})}
         for subject, content in findings.items()
         if decisions.get(subject, {}).get("state") != "rejected"
     }
-    readings = session.exec(
-        select(func.count()).where(Proposal.inspection_id == inspection.id, Proposal.kind == "reading")
-    ).one()
-    proposed = readings + sum(subject.startswith("f") for subject in findings)
+    proposed = len(_proposed(session, inspection, "reading", decisions)) + sum(
+        subject.startswith("f") for subject in findings
+    )
     inspection.undecided = proposed - sum(not subject.startswith("h") for subject in decisions)
     inspection.findings = len(standing)
     search.index(
@@ -53,13 +54,16 @@ def _choices(session: Session, inspection: Inspection, kind: str) -> dict[str, d
     return {row.subject: row.value for row in rows}
 
 
-def _proposed_findings(session: Session, inspection: Inspection) -> dict[str, dict[str, Any]]:
+def _proposed(
+    session: Session, inspection: Inspection, kind: str, decisions: dict[str, dict[str, Any]]
+) -> dict[str, dict[str, Any]]:
+    """The proposals of a kind that are shown, in the order of the visit."""
     rows = session.exec(
         select(Proposal)
-        .where(Proposal.inspection_id == inspection.id, Proposal.kind == "finding")
+        .where(Proposal.inspection_id == inspection.id, Proposal.kind == kind)
         .order_by(col(Proposal.position))
     )
-    return {row.subject: row.content for row in rows}
+    return {row.subject: row.content for row in rows if row.is_shown({"decision": decisions})}
 
 
 def _of(subject: str, answers: dict[str, dict[str, Any]]) -> list[str]:

@@ -6,6 +6,7 @@ person's change writes `choice`, always together with the event that says so. Ti
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
@@ -114,8 +115,13 @@ class Proposal(SQLModel, table=True):
     subject: str = Field(primary_key=True)
     position: int
     anchor: Json = Field(default_factory=dict, sa_column=Column(JSON, nullable=False))
-    """What tells it again in a later run: recording, seconds, section."""
+    """What tells it again in a later run: recording, seconds, section; `gone` once a run did not find it."""
     content: Json = Field(sa_column=Column(JSON, nullable=False))
+
+    def is_shown(self, choices: Mapping[str, Mapping[str, Json]]) -> bool:
+        """Whether it is proposed now, or is gone but was decided. `choices`: by kind, then subject."""
+        decided_by = {"reading": "decision", "finding": "decision", "question": "answer"}.get(self.kind, "")
+        return "gone" not in self.anchor or self.subject in choices.get(decided_by, {})
 
 
 class Choice(SQLModel, table=True):

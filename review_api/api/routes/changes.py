@@ -8,7 +8,7 @@ from fastapi import APIRouter, Path
 
 from review_api import decisions
 from review_api.api import changes as given
-from review_api.api.changing import Seen, change, look
+from review_api.api.changing import Seen, change, follow, look
 from review_api.api.problems import ANSWERS
 from review_api.api.shown import Accepted, Added
 from review_api.api.state import Here, InspectionId, Revision, Sha
@@ -21,6 +21,7 @@ router = APIRouter(prefix="/api/inspections/{inspection_id}", tags=["changes"], 
 
 FindingId = Annotated[str, Path(pattern=r"^[fh][0-9]{1,6}$")]
 QuestionId = Annotated[str, Path(pattern=r"^(q[0-9]{1,6}|[fh][0-9]{1,6}\.[0-9a-f]{6})$")]
+UtteranceIndex = Annotated[int, Path(ge=0, le=1_000_000)]
 ItemNumber = Annotated[int, Path(ge=1, le=200)]
 
 
@@ -55,7 +56,9 @@ def undo(here: Here, inspection_id: InspectionId, body: given.UndoCreate) -> Acc
     """Takes back the last change that stands."""
     with here.database.writing() as session:
         rows = inspections.whole(session, inspection_id)
-        revision, did = choices.undo(session, rows.inspection, who=look(rows).who, revision=body.revision)
+        seen = look(rows)
+        revision, did = choices.undo(session, rows.inspection, who=seen.who, revision=body.revision)
+        revision = follow(session, rows.inspection, revision, seen.rules)
     return Accepted(revision=revision, did=did)
 
 
@@ -178,6 +181,18 @@ def stretch(here: Here, inspection_id: InspectionId, sha256: Sha, body: given.St
             (Setting("stretch", f"{sha256}@{body.start:.2f}", value),),
             f"stretch at {body.start:.1f} s listened to",
         )
+
+    return change(here, inspection_id, body.revision, build)
+
+
+@router.put("/utterances/{index}")
+def words(
+    here: Here, inspection_id: InspectionId, index: UtteranceIndex, body: given.WordsUpdate
+) -> Accepted:
+    """Says what was really said in a sentence; the visit is understood anew, and what was decided stays."""
+
+    def build(seen: Seen) -> Decided:
+        return decisions.words(index, body.text, seen.rows, seen.desk, who=seen.who)
 
     return change(here, inspection_id, body.revision, build)
 

@@ -2,20 +2,23 @@
 import { html, useState } from "../html.js";
 import { spansIn, stretchOf, utterancesOf } from "../subjects.js";
 import { wallTime } from "../words.js";
+import { AsHeard, CorrectWords } from "./correct-words.js";
 import { Listen } from "./player-bar.js";
 import { Said } from "./said.js";
 import { Icon } from "./shapes.js";
 
 function Sentence({ desk, index, spans, known, faint = false }) {
   const said = desk.utterances[index];
+  const [word, setWord] = useState(-1);
   if (!said) return null;
   return html`
     <li class=${faint ? "sentence faint" : "sentence"}>
       <span class="note tiny time">${wallTime(said.at, { seconds: true }) || "typed"}</span>
       <div class="grow">
-        <${Said} said=${said} spans=${spans} />
-        ${said.heard && said.heard !== said.text && html`<p class="note tiny">Heard as “${said.heard}”</p>`}
+        <${Said} said=${said} spans=${spans} onWord=${setWord} />
+        <${AsHeard} said=${said} />
         ${said.doubts.filter((doubt) => !known.has(doubt.why)).map((doubt) => html`<p class="note doubt-why"><${Icon} name="doubt" /> ${doubt.why}</p>`)}
+        ${!faint && html`<div class="row uses"><${CorrectWords} desk=${desk} said=${said} word=${word} /></div>`}
       </div>
     </li>`;
 }

@@ -8,31 +8,12 @@ import { address, route } from "../route.js";
 import { instantOf } from "../visit.js";
 import { utterancesOf } from "../subjects.js";
 import { clockOf, count, quantity, wallTime } from "../words.js";
+import { AsHeard, CorrectWords } from "../parts/correct-words.js";
 import { Listen } from "../parts/player-bar.js";
-import { remember } from "../parts/remember.js";
 import { Said } from "../parts/said.js";
 import { Icon } from "../parts/shapes.js";
 
-/** "I heard it otherwise": keeps what a word should have been for the next inspection. */
-function Mishearing({ heard, onClose }) {
-  const [was, setWas] = useState(heard);
-  const [meant, setMeant] = useState("");
-  const submit = (event) => {
-    event.preventDefault();
-    remember(was.trim(), meant.trim(), "word");
-    onClose();
-  };
-  return html`
-    <form class="row mishearing" onSubmit=${submit} onKeyDown=${(event) => event.key === "Escape" && onClose()}>
-      <label class="field"><span class="note">Printed here</span><input type="text" required maxlength="80" value=${was} onInput=${(event) => setWas(event.target.value)} /></label>
-      <label class="field"><span class="note">Was said</span><input type="text" required maxlength="80" value=${meant} onInput=${(event) => setMeant(event.target.value)} /></label>
-      <button type="submit">Keep for next time</button>
-      <button type="button" class="bare" onClick=${onClose}>Leave it</button>
-    </form>`;
-}
-
 function Utterance({ desk, said, index, uses }) {
-  const [correcting, setCorrecting] = useState(null);
   const [word, setWord] = useState(-1);
   const spans = said.doubts.filter((doubt) => doubt.span).map((doubt) => ({ span: doubt.span, name: "doubt" }));
   return html`
@@ -42,13 +23,12 @@ function Utterance({ desk, said, index, uses }) {
         : html`<span class="note tiny time">typed</span>`}
       <div class="grow stack tight">
         <${Said} said=${said} spans=${spans} onWord=${setWord} />
-        ${said.heard && said.heard !== said.text && html`<p class="note tiny">Heard as “${said.heard}”</p>`}
+        <${AsHeard} said=${said} />
         ${said.doubts.map((doubt) => html`<p class="note doubt-why"><${Icon} name="doubt" /> ${doubt.why}</p>`)}
         <div class="row uses">
           ${uses.map((subject) => html`<a class="button bare" href=${address(desk.id, "desk", subject.id)}>${subject.kind === "finding" ? `Finding ${subject.of.provision}` : subject.kind === "reading" ? quantity(subject.of.value, subject.of.unit) : "Question"}</a>`)}
-          <button type="button" class="bare" onClick=${() => setCorrecting(said.words[word]?.text.trim().replace(/[.,;!?]+$/, "") ?? "")}>Misheard a word?</button>
+          <${CorrectWords} desk=${desk} said=${said} word=${word} />
         </div>
-        ${correcting !== null && html`<${Mishearing} heard=${correcting} onClose=${() => setCorrecting(null)} />`}
       </div>
     </li>`;
 }
