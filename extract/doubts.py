@@ -63,13 +63,17 @@ _LEANING = frozenset(
 _UNSURE = word_set("thinks guess guesses guessing supposedly maybe unsure")
 
 
+_HEARSAY = word_set("telling tells told says say said claims claimed swears word account")
+
+
 def _unsure(draft: Draft, span: Span) -> list[Doubt]:
     """Figures that somebody only thinks, or that the inspector means to take again."""
     line = draft.line
     first, end = line.sentence_span(draft.figure.first) if draft.said is None else (0, 0)
     words = {token.low for token in line.tokens[first:end]}
-    if draft.kind == "duration" and words & _UNSURE:
-        return [Doubt("hearsay", "the time is somebody's guess: find out", span)]
+    told = "symptom_free" in draft.facts and words & _HEARSAY
+    if draft.kind == "duration" and (told or words & _UNSURE):
+        return [Doubt("hearsay", "the time is what somebody says: find out", span)]
     if words & {"rechecking", "recheck"} and "will" in words | {
         "will" for w in words if w in ("'ll", "'m", "before", "going")
     }:

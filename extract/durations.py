@@ -6,6 +6,7 @@ from extract.figure import Figure
 from extract.line import Line
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
+from extract.waits import waiting
 
 _ELAPSED = frozenset(
     [
@@ -49,6 +50,8 @@ def duration(
     cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
     near = {cue.stage for _, _, cue in line.cues}
     allowed = _allowance(before, after, lows)
+    if waiting(line, draft, first, end):
+        return draft
     if draft.unit == "day":
         stage = _days(line, figure, last, lows, cues, before, after, scene)
     elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from extract.cases import Case, sections_agree
 from extract.checks.correcting import correct_by
 from extract.lexicon import read
-from extract.scene import Read
+from extract.scene import Draft, Read
 from extract.staging import heads_agree
 from shared.errors import InputError
 from shared.foods import classify
@@ -32,6 +32,21 @@ _STAGE_WORDS = {
     "thermometer_check": "thermometer check",
     "handwashing": "the handwashing sink",
 }
+
+
+_FACT_WORDS = {
+    "symptom_free": "time without symptoms",
+    "in_use": "time in use without being cleaned",
+    "floor_equipment": "the space under equipment on the floor",
+    "table_equipment": "the space under equipment on a table",
+}
+
+
+def _stage_words(draft: Draft) -> str:
+    for fact, text in _FACT_WORDS.items():
+        if fact in draft.facts:
+            return text
+    return _STAGE_WORDS.get(draft.stage, draft.stage.replace("_", " "))
 
 
 _OPERATORS = {"<=": "at most", ">=": "at least", "+-": "within 2 degrees of", "==": "exactly"}
@@ -62,11 +77,19 @@ def _same_case(one: Case, two: Case) -> bool:
         and one.drafts[0].stage == "sanitizer"
     ):
         return True
+    if _both_of_the_ill(one, two):
+        return True
     if not sections_agree(one.section, two.section):
         return False
     if one.item and two.item and heads_agree(one.item, two.item):
         return True
     return not one.place or not two.place or heads_agree(one.place, two.place) or one.line == two.line
+
+
+def _both_of_the_ill(one: Case, two: Case) -> bool:
+    """`vomiting, 11 hours since the last of it`: one worker, told by the hours and by the words."""
+    hours = bool(one.drafts) and "symptom_free" in one.drafts[0].facts
+    return hours and two.section.startswith(("2-201.12", "2-201.13")) and one.line == two.line
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,16 +243,11 @@ def _what(case: Case, checks: dict[int, Check], provision: Provision | None) -> 
         return text[:1].upper() + text[1:]
     parts = []
     for draft in case.drafts:
-        name = (
-            draft.item
-            or draft.agent
-            or draft.place
-            or _STAGE_WORDS.get(draft.stage, draft.stage.replace("_", " "))
-        )
+        name = draft.item or draft.agent or draft.place or _stage_words(draft)
         when = f" at {draft.clock}" if draft.clock else ""
         parts.append(f"{name} {written(draft.value, draft.unit)}{when}")
     first = checks[case.drafts[0].order]
-    stage = _STAGE_WORDS.get(case.drafts[0].stage, case.drafts[0].stage.replace("_", " "))
+    stage = _stage_words(case.drafts[0])
     limit = ""
     if first.limit is not None and first.unit is not None:
         limit = (

@@ -39,7 +39,7 @@ def judge(
     )  # fmt: skip
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
-    if draft.kind == "ph" and draft.stage in ("other", "storage"):
+    if draft.kind in _PLAN_LIMITS and draft.stage in ("other", "storage"):
         measured = _under_plan(measured, draft, reads)
     if draft.kind == "length" and draft.stage == "other":
         measured = _gap(measured, draft, drafts)
@@ -248,19 +248,24 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
 
 # ---------------------------------------------------------------- approved plans
 
-_PLANNED = word_set("plan haccp variance approved approval")
+_PLANNED = word_set("plan haccp variance approved approval paper papers permit")
+_PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
+"""Between which a critical limit of an approved plan lies: common practice, no source."""
 
 
 def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measured:
     """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
     at = draft.line.index
+    low, high = _PLAN_LIMITS[draft.kind]
     for beside in reversed(reads[max(0, at - 2) : at + 1]):
         if not any(token.low in _PLANNED for token in beside.line.tokens):
             continue
         told = [
             figure.value
             for figure in beside.figures
-            if figure.role in ("limit", "label") and figure.kind in (None, "ph") and 2 <= figure.value <= 7
+            if figure.role in ("limit", "label")
+            and figure.kind in (None, draft.kind)
+            and low <= figure.value <= high
         ]
         if told:
             least = min(told) if len(told) > 1 else None

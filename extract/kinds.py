@@ -84,6 +84,8 @@ def kind_of(
         return last.kind, last.unit, False
     if figure.value > 600 and not figure.codes:
         return None, "", False
+    if 0 < figure.value < 1 and figure.number.decimals == 2:
+        return None, "", False  # `0.85`: no thermometer shows that
     if not _measured(line, figure, about):
         return None, "", False
     return "temperature", degrees, False

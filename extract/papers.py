@@ -30,10 +30,10 @@ def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None
         return None
     things = _PAPERS if tokens[i].low in _SAY else _READ_THINGS
     for n in range(i - 1, max(first, i - _REACH) - 1, -1):
-        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("conjunctions", "verbs"):
-            return None
         if tokens[n].low in things and not (n + 1 < i and line.chunk_at[n] == line.chunk_at[n + 1] >= 0):
             return "label", line.words(n, i + 1)
+        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("conjunctions", "verbs"):
+            return None
         if line.chunk_at[n] >= 0 and not line.chunks[line.chunk_at[n]].preposition:
             return None
     return None

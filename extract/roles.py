@@ -54,8 +54,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
         if hit is None:
             hit = _conditional(line, figure)
-        if hit is None and at and found[at - 1].why and _counted_on(line, found[at - 1], figure):
-            hit = "count", found[at - 1].why
+        if hit is None and at and _counted_on(line, found[at - 1], figure, words):
+            hit = "count", line.words(found[at - 1].first, found[at - 1].last)
         if hit is None and at and _then_to(line, found, at):
             hit = "limit", found[at - 1].why
         if hit is None and _compared(line, figure):
@@ -79,10 +79,13 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             figure.role = "other"
 
 
-def _counted_on(line: Line, one: Figure, two: Figure) -> bool:
-    """`ages 3 and 4`: the second of two counts."""
+def _counted_on(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
+    """`ages 3 and 4`, `ages one to four`: the second of two counts."""
     between = [token.low for token in line.tokens[one.last : two.first]]
-    return one.role == "count" and two.unit is None and between in (["and"], ["or"], ["to"], ["through"])
+    if one.role != "count" or two.unit is not None or between not in (["and"], ["or"], ["to"], ["through"]):
+        return False
+    hit = words.roles_before.ending(line.tokens, one.first)
+    return bool(one.why) or (hit is not None and hit[1] == "count")
 
 
 def _whole_list(line: Line, found: list[Figure], at: int) -> None:

@@ -16,6 +16,7 @@ COUNTS = [
     "Reunion tonight, 160 guests. Slaw 38.",
     "Day care, ages two to four. Slaw 38.",
     "Preschool, ages 3 and 4. Slaw 38.",
+    "Toddler room, ages one to three. Slaw 38.",
     "Grades 1 to 3 come first. Slaw 38.",
     "The children eat at 11 so I am quick. Slaw 38.",
     "Lunch is at 12. Slaw 38.",
@@ -168,3 +169,33 @@ def test_solutions_mixed_again_and_pressures_of_other_things(
 ) -> None:
     readings = meant(*lines).readings
     assert [(short(r), r.check.verdict if r.check else None) for r in readings] == expected
+
+
+SPANS = [
+    ("The fry cook threw up last night, 9 hours since the last of it.", ["9 hour other -"], ["violates"]),
+    ("Server had diarrhea on Sunday, 40 hours since it stopped.", ["40 hour other -"], ["meets"]),
+    ("The slicer runs since they opened, nobody has taken it apart, 5 and a half hours.",
+     ["5.5 hour other slicer"], ["violates"]),
+    ("Tenderizer, last cleaned three hours ago.", ["3 hour other tenderizer"], ["meets"]),
+    ("The slicer is cleaned every 2 hours.", [], []),
+    ("They have been open 6 hours.", [], []),
+    ("Jerky, water activity 0.82. Their paper caps it at 0.85.", ["0.82 aw other jerky"], ["meets"]),
+    ("Jerky, water activity 0.88. The permit on the wall says 0.85.", ["0.88 aw other jerky"], ["violates"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "expected", "verdicts"), SPANS)
+def test_spans_of_people_and_machines_and_limits_of_a_permit(
+    line: str, expected: list[str], verdicts: list[str]
+) -> None:
+    readings = meant(line).readings
+    assert [short(reading) for reading in readings] == expected
+    assert [reading.check.verdict for reading in readings if reading.check is not None] == verdicts
+
+
+def test_the_hours_and_the_words_of_an_ill_worker_make_one_finding() -> None:
+    found = meant(
+        "The fry cook is here, vomiting last night. By his own telling 9 hours since the last of it."
+    )
+    assert [finding.provision for finding in found.findings] == ["2-201.13"]
+    assert [doubt.code for doubt in found.readings[0].doubts] == ["hearsay"]
