@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --quiet
 
-.PHONY: help page-libraries install install-dev browser demo test lint types check lock clean
+.PHONY: help page install install-dev browser demo test lint types check lock clean
 
 help:
 	@echo "make demo          set up and run the shipped inspection through the whole job (SERVE=0: stop before serving)"
@@ -29,22 +29,30 @@ $(VENV)/.installed-dev: lock/dev.txt $(VENV)/.installed
 	$(PIP) install --require-hashes -r lock/dev.txt
 	@touch $@
 
-# The review page's libraries: by lock, through Node's own npm; copied beside the page, so that the service needs no Node.
-page-libraries: review_api/page/vendor/.made
+# The review page: libraries and bundler by lock, through Node's own npm; put together here, so that the service needs
+# no Node.
+PAGE := review_api/page
+PAGE_SOURCES := $(shell find $(PAGE) -name built -prune -o -type f -name '*.*' ! -name README.md -print)
 
-review_api/page/vendor/.made: package.json package-lock.json review_api/page/libraries.mjs
+page: $(PAGE)/built/.made
+
+$(PAGE)/built/.made: node_modules/.made $(PAGE_SOURCES)
+	@echo "Putting the page together..." >&2
+	@node $(PAGE)/bundle.mjs
+	@touch $@
+
+node_modules/.made: package.json package-lock.json
 	@{ command -v node && command -v npm; } >/dev/null || \
 	  { echo "Probeside's page needs Node 18 or newer with npm, at set-up only: install it (Debian: apt install nodejs npm) and run make again." >&2; exit 2; }
 	@node -e 'process.exit(parseInt(process.versions.node) < 18 ? 1 : 0)' || \
 	  { echo "Probeside's page needs Node 18 or newer at set-up; this is $$(node --version). Install a newer one and run make again." >&2; exit 2; }
 	@echo "Installing the page's locked libraries..." >&2
-	@npm ci --no-audit --no-fund --loglevel=error >&2
-	@node review_api/page/libraries.mjs
+	@npm ci --no-audit --no-fund --ignore-scripts --loglevel=error >&2
 	@touch $@
 
-install: $(VENV)/.installed page-libraries
+install: $(VENV)/.installed page
 
-install-dev: $(VENV)/.installed-dev page-libraries
+install-dev: $(VENV)/.installed-dev page
 
 # The tests drive a real browser: the system's Chromium, else Debian's package, else Playwright's own.
 browser: install-dev

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from fastapi import FastAPI
-from fastapi.staticfiles import StaticFiles
 
 from review_api.api import problems
 from review_api.api.guard import LOOPBACK, Guard, content_policy
+from review_api.api.page_files import PageFiles
 from review_api.api.routes import changes, closing, copies, inspections, lookup, media, report
 from review_api.api.state import State
 from review_api.data_folder import DataFolder
@@ -16,7 +16,8 @@ from review_api.jobs.queue import Jobs
 from review_api.settings import Settings
 from review_api.store.database import Database
 
-PAGE = Path(__file__).parent / "page"
+PAGE = Path(__file__).parent / "page" / "built"
+"""The page as `make page` puts it together."""
 
 
 def open_state(folder: DataFolder, settings: Settings) -> State:
@@ -44,7 +45,7 @@ def create_app(state: State) -> FastAPI:
         app.include_router(part.router)
     index = PAGE / "index.html"
     if index.exists():
-        app.mount("/", StaticFiles(directory=PAGE, html=True), name="page")
+        app.mount("/", PageFiles(directory=PAGE, html=True), name="page")
     policy = content_policy(index.read_text(encoding="utf-8") if index.exists() else "")
     app.add_middleware(Guard, hosts={*LOOPBACK, *state.settings.hosts}, policy=policy)
     return app

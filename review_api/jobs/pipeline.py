@@ -1,6 +1,6 @@
 """Which steps an inspection goes through, and in what order. DBOS checkpoints each.
 
-    intake → keep it → clear the inbox → thumbnails →
+    intake → keep it → clear the inbox → prepare sound and photos →
     for each recording: transcribe → keep it → extract → keep it
 
 What is done is in the functions of `steps`; here is only the order. It is replayed after a restart, so it
@@ -60,7 +60,7 @@ def inspection(inspection_id: int, hear: bool) -> None:
         if found is not None:
             _keep("keep intake", steps.store_intake, inspection_id, found)
             _compute("clear inbox", steps.clear_inbox, inspection_id)
-            _compute("thumbnails", steps.thumbnails, inspection_id)
+            _compute("thumbnails", steps.prepare, inspection_id)  # its name is in the rows of work under way
         recordings = _compute("list recordings", steps.to_hear, inspection_id, again=hear)
         for at, sha256 in enumerate(recordings):
             heard = _compute("transcribe", steps.transcribe, inspection_id, sha256, at=at, of=len(recordings))

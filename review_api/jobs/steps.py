@@ -21,7 +21,9 @@ from review_api.api import shown
 from review_api.deadlines import hand_over
 from review_api.jobs.workshop import Workshop
 from review_api.office import office_for
+from review_api.peaks import peaks
 from review_api.photo_copy import SIZES, copy_for
+from review_api.playable import playable
 from review_api.store import dues, events, inspections, vocabulary
 from review_api.store.summary import facts_of, recount
 from review_api.store.tables import Photo, Recording, now
@@ -88,20 +90,26 @@ def store_intake(session: Session, inspection_id: int, found: Json) -> None:
     recount(session, inspection)
 
 
-def thumbnails(workshop: Workshop, inspection_id: int) -> None:
-    """Makes the small copies of the photos, so that the page need not wait for them."""
-    tell = workshop.teller(inspection_id, "making small copies of the photos")
+def prepare(workshop: Workshop, inspection_id: int) -> None:
+    """Makes the sound to be played, its wave and the small photos, so that the page need not wait for them.
+
+    What cannot be made is left to the page, which says so where it is asked for.
+    """
+    tell = workshop.teller(inspection_id, "preparing sound and photos for the desk")
     with workshop.database.reading() as session:
+        recordings = [row.content for row in _recordings(session, inspection_id)]
         photos = [shown.Photo.model_validate(row.content) for row in _photos(session, inspection_id)]
-    for at, photo in enumerate(photos):
-        tell(AFTER_INTAKE / 2 + AFTER_INTAKE / 2 * at / len(photos), photo.name)
+    derived, number = workshop.folder.derived, len(recordings) + len(photos)
+    for at, content in enumerate(recordings):
+        tell(AFTER_INTAKE / 2 * (1 + at / number), content["name"])
         with suppress(InputError):
-            copy_for(
-                photo,
-                originals=workshop.originals,
-                derived=workshop.folder.derived,
-                longest_px=SIZES["thumb"],
-            )
+            original = workshop.originals.path(content["sha256"])
+            playable(original, content["media_type"], kept_in=derived / "sound")
+            peaks(original, content["duration_s"], kept_in=derived / "peaks")
+    for at, photo in enumerate(photos, start=len(recordings)):
+        tell(AFTER_INTAKE / 2 * (1 + at / number), photo.name)
+        with suppress(InputError):
+            copy_for(photo, originals=workshop.originals, derived=derived, longest_px=SIZES["thumb"])
 
 
 def clear_inbox(workshop: Workshop, inspection_id: int) -> None:

@@ -1,10 +1,10 @@
 // The few names that every part of the page uses: markup, state, effects.
-import { h, render } from "./vendor/preact.js";
-import htm from "./vendor/htm.js";
+import { h, render } from "preact";
+import htm from "htm";
 
 export { render };
-export { useEffect, useLayoutEffect, useMemo, useRef, useState } from "./vendor/preact-hooks.js";
-export { batch, computed, effect, signal, untracked, useComputed, useSignal } from "./vendor/signals.js";
+export { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+export { batch, computed, effect, signal, untracked, useComputed, useSignal } from "@preact/signals";
 
 /** Markup as a tagged template: html`<p>${text}</p>`. Text is always text, never markup. */
 export const html = htm.bind(h);

@@ -3,7 +3,7 @@ import { effect, html, render, useEffect, useState } from "./html.js";
 import { paths, send } from "./api.js";
 import { desk, deskTrouble, isSealed, readDesk } from "./desk.js";
 import { follow, leave, progress } from "./progress.js";
-import { stop, warm } from "./player.js";
+import { stop } from "./player.js";
 import { address, go, route } from "./route.js";
 import { takeUp } from "./saving.js";
 import { PlayerBar } from "./parts/player-bar.js";
@@ -64,10 +64,6 @@ function Inspection() {
   useEffect(() => {
     if (working) follow(open.id);
   }, [working, open?.id]);
-  const recordings = working ? "" : (open?.recordings ?? []).map((one) => one.sha256).join(" ");
-  useEffect(() => {
-    if (recordings) warm(recordings.split(" "));
-  }, [recordings]);
   useEffect(() => {
     // A new view begins at its heading, for the eye and for a screen reader.
     if (open && !working) {

@@ -53,18 +53,6 @@ effect(() => {
   sound.playbackRate = speed.value;
 });
 
-/** Has the service make recordings ready to be played, one after the other, before anybody presses play. */
-export async function warm(recordings) {
-  for (const recording of recordings) {
-    try {
-      const answer = await fetch(paths.audio(recording), { headers: { Range: "bytes=0-1" } });
-      await answer.body?.cancel();
-    } catch {
-      return; // The service is away; playing will say so when it matters.
-    }
-  }
-}
-
 /** Loads a recording without playing it. */
 export function load(recording) {
   if (loaded.peek() === recording) return;

@@ -8,5 +8,5 @@
 addEventListener("error", (event) => {
   if (!(event.target instanceof HTMLScriptElement)) return;
   const place = document.querySelector(".starting");
-  if (place) place.textContent = "A part of this page is missing. In the project's folder, run “make page-libraries”, then load the page again.";
+  if (place) place.textContent = "A part of this page is missing. In the project's folder, run “make page”, then load the page again.";
 }, true);

@@ -26,6 +26,8 @@ POINTS = (
     "store_intake:before",
     "store_intake:after",
     "clear_inbox:before",
+    "prepare:before",
+    "prepare:after",
     "transcribe:before",
     "transcribe:after",
     "store_transcript:after",
@@ -78,6 +80,8 @@ def _nothing_lost_or_doubled(data: Path) -> None:
     kept = [path for path in (data / "originals").rglob("*") if path.is_file()]
     assert len(kept) == 2  # one recording, one photo
     assert list((data / "inbox").iterdir()) == []
+    for prepared in ("peaks", "photos"):  # nothing is left to be made when the desk first asks
+        assert list((data / "derived" / prepared).iterdir()), prepared
     with sqlite3.connect(data / "probeside.sqlite") as raw:
         assert raw.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         assert raw.execute("SELECT count(*) FROM workflow_status").fetchone() == (1,)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Query
@@ -13,7 +12,7 @@ from review_api.api.looked_up import Peaks
 from review_api.api.problems import ANSWERS
 from review_api.api.shown import Photo
 from review_api.api.state import Here, Sha
-from review_api.derived import kept
+from review_api.peaks import peaks as drawn
 from review_api.photo_copy import SIZES, copy_for
 from review_api.playable import playable
 from review_api.store import choices, inspections
@@ -59,15 +58,8 @@ def peaks(here: Here, sha256: Sha, response: Response) -> Peaks:
     """The loudness of the recording through time, to draw its wave."""
     with here.database.reading() as session:
         duration = inspections.recording_of(session, sha256).content["duration_s"]
-    per_second = 20 if duration < 1800 else 4
-
-    def make() -> bytes:
-        found = sound.peaks(here.originals.path(sha256), per_second=per_second)
-        return json.dumps([round(float(peak), 3) for peak in found]).encode()
-
-    path = kept(here.folder.derived / "peaks" / f"{sha256}-{per_second}.json", make)
     response.headers.update(_FOR_GOOD)
-    return Peaks(duration_s=duration, per_second=per_second, peaks=json.loads(path.read_text()))
+    return drawn(here.originals.path(sha256), duration, kept_in=here.folder.derived / "peaks")
 
 
 @router.get("/photos/{sha256}", response_class=FileResponse)

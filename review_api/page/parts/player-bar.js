@@ -17,7 +17,7 @@ function Wave({ recording }) {
     const stopped = new AbortController();
     (async () => {
       const [{ default: WaveSurfer }, drawn] = await Promise.all([
-        import("../vendor/wavesurfer.js"),
+        import("wavesurfer.js"),
         get(paths.peaks(recording.sha256), { signal: stopped.signal }),
       ]);
       if (gone) return;

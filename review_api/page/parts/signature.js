@@ -31,7 +31,7 @@ function Glass({ label, onChange, clears }) {
     };
     const watch = new ResizeObserver(() => canvas.current && pad.current && fit());
     (async () => {
-      const { default: SignaturePad } = await import("../vendor/signature_pad.js");
+      const { default: SignaturePad } = await import("signature_pad");
       if (gone) return;
       pad.current = new SignaturePad(canvas.current, { penColor: colour("--ink"), minWidth: 0.8, maxWidth: 2.6 });
       pad.current.addEventListener("endStroke", () => {
