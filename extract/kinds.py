@@ -178,7 +178,9 @@ def _measured(line: Line, figure: Figure, about: Subject) -> bool:
     """Whether a bare number may be a temperature at all: something was named, or a verb of measuring
     stands before it."""
     if about.chunk is not None or about.shares is not None or about.places or about.instrument or about.gauge:
-        return not (figure.number.words and figure.value < 10 and not about.direct)
+        before = line.tokens[figure.first - 1].low if figure.first else ""
+        counted = not about.direct or before in ("on", "in", "for", "of", "by")
+        return not (figure.number.words and figure.value < 10 and counted and figure.unit is None)
     before = line.tokens[figure.first - 1].low if figure.first else ""
     kind = line.classes[figure.first - 1] if figure.first else ""
     if figure.number.words and figure.value <= 24 and not figure.number.decimals:

@@ -133,7 +133,7 @@ class Line:
 _POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface
 left right half
   one check reading temp temperature time try second third first piece pieces another outside tip end part
-  next thick thin deep deepest
+  next thick thin deep deepest stab poke jab attempt shot
   spot recheck rest round batch scoop portion barrel serving pile row layer bunch""")
 
 
@@ -214,6 +214,14 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             before = classes[i - 1] if i else "mark"
             if i + 1 >= size or classes[i + 1] != NOUN or before in ("pronouns", "auxiliaries"):
                 classes[i] = "verbs"
+    for i in range(size - 1):
+        if (
+            classes[i] == NOUN
+            and not covered[i]
+            and line[i + 1].low in ("it", "them")
+            and classes[i - 1] not in ("determiners", NOUN, "prepositions")
+        ):
+            classes[i] = "verbs"  # `had them delime it`
     for i in range(size - 2, -1, -1):
         if (
             classes[i] == "predicates"
@@ -348,6 +356,11 @@ station hood
   hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""")
 
 
+_ESTABLISHMENTS = word_set("""place shop joint house parlor market store restaurant cafe diner bar truck stand factory
+plant""")
+"""What follows a food in the name of a business: `pizza place`, `noodle shop`."""
+
+
 def _split(
     line: list[Token], first: int, last: int, names: dict[int, tuple[int, str, Place | None, Object | None]]
 ) -> list[tuple[int, int]]:
@@ -435,6 +448,8 @@ def _chunk(
             chunk.sort = "instrument"
     elif all(token.low in _POSITIONS for token in line[first:last]):
         chunk.sort = "position"
+    elif line[last - 1].low in _ESTABLISHMENTS:
+        chunk.sort, chunk.known_food = "position", False
     return chunk
 
 

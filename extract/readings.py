@@ -69,7 +69,7 @@ def read_line(
             continue
         if at in changes.fallen:
             draft.fallen = changes.fallen[at]
-        if at in changes.reassigned:
+        if at in changes.reassigned and _names_it(changes.reassigned[at]):
             draft.chunk = changes.reassigned[at]
             draft.item, draft.food = item_name(line, draft.chunk), True
         if replaced is not None:
@@ -151,6 +151,11 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
             draft.place, draft.place_row = place_name(line, chosen), chosen.place
             return
     draft.place, draft.place_row = scene.place, scene.place_row
+
+
+def _names_it(chunk: Chunk) -> bool:
+    """`the 51 was the relish` and not `51 but that one is shelf stable`."""
+    return chunk.known_food or chunk.determiner in ("the", "a", "an", "their")
 
 
 def _arrived(place: Chunk, scene: Scene) -> bool:

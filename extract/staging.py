@@ -137,8 +137,12 @@ def food_stage(
         elif start < first:
             heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3
+        elif cue.stage == "time_control":
+            pass
+        elif any(end <= other[0] for other in others):
+            continue  # said of a later figure: `gravy 126. She's heating it. 158 now.`
         else:
-            weight *= 1.0 if cue.stage == "time_control" else 0.3
+            weight *= 0.3
         add(cue.stage, weight, line.words(start, stop))
     attached = [
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES

@@ -59,6 +59,8 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
         taken.add(line.chunks.index(right))
         left.chunk, left.after, left.shares = right, True, None
     _right_places(line, found, at, left)
+    if left.gauge is None and left.chunk is None:
+        left.gauge = _by_gauge(line, figure)
     return left
 
 
@@ -100,7 +102,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         if chunk.sort == "place" and chunk.preposition in ("after", "before", "than", "since"):
             i = chunk.prepared_at - 1
             continue
-        if chunk.preposition in ("in", "with") and chunk.known_food and _food_just_before(line, chunk):
+        if chunk.preposition in ("in", "with", "off") and chunk.known_food and _food_just_before(line, chunk):
             i = chunk.prepared_at - 1  # the sauce of `meatballs in marinara`
             continue
         if chunk.sort == "instrument":
@@ -128,7 +130,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             continue
         if (
             chunk.object is not None
-            and chunk.object.what in ("vessel", "bucket")
+            and _holds_food(chunk)
             and (
                 chunk.preposition
                 or chunk.last - chunk.first == 1
@@ -185,6 +187,12 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
     return result
 
 
+def _holds_food(chunk: Chunk) -> bool:
+    """A pan or tub, or the dish of `paneer in the steel dish`."""
+    what = chunk.object.what if chunk.object is not None else ""
+    return what in ("vessel", "bucket") or (what == "surface" and chunk.preposition in ("in", "on", "from"))
+
+
 def _said_aside(line: Line, found: list[Figure], chunk: Chunk, figure: Figure, floor: int) -> bool:
     """The glasses of `sorry, my glasses, 68`, the factory of `burritos, factory made, 141`."""
     if chunk.sort != "thing" or chunk.known_food:
@@ -207,9 +215,28 @@ def _food_further_left(line: Line, found: list[Figure], chunk: Chunk, floor: int
     return False
 
 
+def _by_gauge(line: Line, figure: Figure) -> Chunk | None:
+    """The dial of `36 by the dial`."""
+    i = figure.last
+    if i >= len(line.tokens) or line.tokens[i].low not in ("by", "on", "per"):
+        return None
+    for n in range(i + 1, min(i + 4, len(line.tokens))):
+        chunk = line.chunks[line.chunk_at[n]] if line.chunk_at[n] >= 0 else None
+        if chunk is not None:
+            gauge = chunk.object is not None and chunk.object.what in ("gauge", "thermometer")
+            return chunk if gauge and chunk.determiner != "my" else None
+    return None
+
+
 def _food_just_before(line: Line, chunk: Chunk) -> bool:
-    at = line.chunk_at[chunk.prepared_at - 1] if chunk.prepared_at else -1
-    return at >= 0 and line.chunks[at].known_food
+    i = chunk.prepared_at - 1
+    while i > 0 and chunk.preposition == "off" and line.classes[i] in ("links", "adverbs", "auxiliaries"):
+        i -= 1  # `chicken tikka coming off the skewers`
+    at = line.chunk_at[i] if i >= 0 else -1
+    if at < 0:
+        return False
+    before = line.chunks[at]
+    return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
 
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:

@@ -204,3 +204,49 @@ def test_the_place_is_where_the_food_was_when_it_was_measured(lines: list[str], 
 def test_plants_that_arrive_hot_are_held_to_the_hot_limit() -> None:
     (reading,) = meant("Hot boxes from the main kitchen. Corn 127.").readings
     assert reading.check is not None and reading.check.verdict == "violates"
+
+
+WHAT: Rows = [
+    (["Chicken tikka coming off the skewers 171."], ["171 cooking | chicken tikka | -"]),
+    (["Paneer in the steel dish over the coals 143."], ["143 cooking | paneer | coals"]),
+    (
+        ["Chutneys in the cooler, mint 38, tamarind 51 but that one is shelf stable."],
+        ["38 cold_holding | mint | cooler", "51 cold_holding | tamarind | cooler"],
+    ),
+    (["Speed rail. Bloody mary mix with clam juice 44."], ["44 cold_holding | bloody mary mix | speed rail"]),
+    (
+        ["Pizza place. Walk-in cooler good, 36 by the dial, cheese 38."],
+        ["36 ambient | - | walk-in cooler", "38 cold_holding | cheese | walk-in cooler"],
+    ),
+    (["Kitchenette on two. Milk 38."], ["38 cold_holding | milk | -"]),
+    (["Roller dogs 141."], ["141 hot_holding | roller dogs | -"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), WHAT, ids=lambda value: str(value)[:60])
+def test_what_was_measured_is_the_food_and_not_what_it_lies_in(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+LATER_WORDS: Rows = [
+    (
+        ["Tray line, meatballs 140, gravy 126. She's heating it now. 158 five minutes later."],
+        ["140 hot_holding | meatballs | tray line", "126 hot_holding | gravy | tray line"]
+        + ["158 reheating | gravy | tray line"],
+    ),
+    (
+        ["Hot pass. Mash 138. Veg 131. Veg reheated, 168."],
+        ["138 hot_holding | mash | hot pass", "131 hot_holding | veg | hot pass"]
+        + ["168 reheating | veg | hot pass"],
+    ),
+    (
+        ["Cook pulls a burger, medium, 148. Chicken breast 159, back on it goes. 167 after."],
+        ["148 cooking | burger | -", "159 cooking | chicken breast | -", "167 cooking | chicken breast | -"],
+    ),
+    (["Roasting it to 195, pork shoulder 168 now."], ["168 hot_holding | pork shoulder | -"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), LATER_WORDS, ids=lambda value: str(value)[:60])
+def test_what_is_done_after_a_figure_is_not_its_stage(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
