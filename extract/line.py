@@ -9,43 +9,8 @@ from extract.text import SENTENCE_MARKS, Token, tokens, word_set
 
 NOUN = "noun"
 
-_ABOUT = frozenset(
-    (
-        "soup",
-        "cream",
-        "leg",
-        "rack",
-        "side",
-        "catch",
-        "bowl",
-        "container",
-        "tub",
-        "bag",
-        "pot",
-        "pan",
-        "tray",
-        "batch",
-        "piece",
-        "bottle",
-        "case",
-        "carton",
-        "box",
-        "cup",
-        "jar",
-        "pitcher",
-        "bucket",
-        "quarter",
-        "pack",
-        "line",
-        "roll",
-        "slice",
-        "hot",
-        "loin",
-        "breast",
-        "rice",
-        "best",
-    )
-)
+_ABOUT = word_set("""soup cream leg rack side catch bowl container tub bag pot pan tray batch piece bottle
+  case carton box cup jar pitcher bucket quarter pack line roll slice hot loin breast rice best""")
 """Words that keep their `of` phrase: `soup of the day`, `pan of rice`."""
 
 _AND_NAMES = frozenset(
@@ -256,6 +221,9 @@ def keep_clear(line: Line, first: int, last: int) -> None:
         line.chunk_at[n] = -1
         if chunk.first <= n:
             chunk.first = max(chunk.first, n + 1) if chunk.first >= first else chunk.first
+            while chunk.first > n and chunk.first < chunk.last and line.tokens[chunk.first].low in ("of", "the"):
+                line.chunk_at[chunk.first] = -1
+                chunk.first += 1  # the rice of `half pan of rice 71`
         if chunk.first < first:
             chunk.last = min(chunk.last, first)
         if chunk.first >= chunk.last:
@@ -351,13 +319,15 @@ one two now surface
 _PARTS_OF_A_PLACE = word_set("bottom top lower upper middle left right first second third front back")
 """Words between a place and a part of it: `saute cooler bottom drawers`."""
 
+_LEVELS = frozenset(("bottom", "top", "lower", "upper", "middle"))
+
 _LOOSE_PLACES = word_set("""deli pit grill oven smoker range line bar bakery case rack stand counter block
 station hood
   hall shelf grilled kettle buffet table rotisserie skillet griddle window kitchen pass wok tandoor floor""")
 
 
-_ESTABLISHMENTS = word_set("""place shop joint house parlor market store restaurant cafe diner bar truck stand factory
-plant""")
+_ESTABLISHMENTS = word_set("""place shop joint house parlor market store restaurant cafe diner bar truck
+  stand factory plant""")
 """What follows a food in the name of a business: `pizza place`, `noodle shop`."""
 
 
@@ -367,7 +337,13 @@ def _split(
     """A run of nouns cut where a place is followed by something else: `walk-in cooler | diced tomatoes`."""
     for start in range(first, last):
         hit = names.get(start)
-        if hit is None or hit[0] >= last or hit[1] != "place" or hit[2] is None:
+        if hit is None or hit[1] != "place" or hit[2] is None:
+            continue
+        if start > first and line[start].low in _LEVELS and not hit[2].stage:
+            fed = any(n in names and names[n][1] == "food" for n in range(first, start))
+            if fed:  # `raw chicken bottom shelf`
+                return [(first, start), *_split(line, start, last, names)]
+        if hit[0] >= last:
             continue
         follows = names.get(hit[0])
         what = (

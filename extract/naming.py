@@ -41,7 +41,7 @@ def item_name(line: Line, chunk: Chunk) -> str:
 
 def place_name(line: Line, chunk: Chunk) -> str:
     """The place as it was said, with what stands behind it: `cooler by the back stairs`."""
-    last = chunk.last
+    last = _with_number(line, chunk)
     for other in line.chunks:
         if (
             other.sort == "place"
@@ -52,6 +52,21 @@ def place_name(line: Line, chunk: Chunk) -> str:
         ):
             last = other.last
     return line.words(chunk.first, last)
+
+
+_NUMBERED = frozenset(("station", "kitchen", "bay", "zone", "bain", "line", "unit"))
+
+
+def _with_number(line: Line, chunk: Chunk) -> int:
+    """The end of `fridge number 3` or `station two`, which tells it from the next one."""
+    last, size = chunk.last, len(line.tokens)
+    said = last < size and line.tokens[last].low in ("number", "no", "#")
+    n = last + 1 if said else last
+    if n >= size or line.classes[n] != "number":
+        return last
+    closes = n + 1 >= size or line.tokens[n + 1].kind == "mark"
+    bare = line.tokens[n].kind == "word" and line.tokens[last - 1].low in _NUMBERED and closes
+    return n + 1 if said or bare else last
 
 
 def _touches(line: Line, last: int, other: Chunk) -> bool:

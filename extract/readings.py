@@ -144,6 +144,7 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
             and not left_place(line, place)
             and not bare_door(line, place)
             and not (place.preposition in ASIDE and _arrived(place, scene))
+            and not (not place.preposition and _shelf_of(line, place, scene))
         ):
             chosen = place
             while (outer := inside_place(line, chosen)) is not None:
@@ -156,6 +157,12 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
 def _names_it(chunk: Chunk) -> bool:
     """`the 51 was the relish` and not `51 but that one is shelf stable`."""
     return chunk.known_food or chunk.determiner in ("the", "a", "an", "their")
+
+
+def _shelf_of(line: Line, place: Chunk, scene: Scene) -> bool:
+    """The shelf of `Walk-in: dairy 38, raw chicken bottom shelf 37`: the unit it is in is known."""
+    inside = scene.place_row is not None and scene.place_row.air
+    return inside and line.tokens[place.last - 1].stem in ("shelf", "rack")
 
 
 def _arrived(place: Chunk, scene: Scene) -> bool:

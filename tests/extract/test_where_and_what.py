@@ -231,13 +231,19 @@ def test_what_was_measured_is_the_food_and_not_what_it_lies_in(lines: list[str],
 LATER_WORDS: Rows = [
     (
         ["Tray line, meatballs 140, gravy 126. She's heating it now. 158 five minutes later."],
-        ["140 hot_holding | meatballs | tray line", "126 hot_holding | gravy | tray line"]
-        + ["158 reheating | gravy | tray line"],
+        [
+            "140 hot_holding | meatballs | tray line",
+            "126 hot_holding | gravy | tray line",
+            "158 reheating | gravy | tray line",
+        ],
     ),
     (
         ["Hot pass. Mash 138. Veg 131. Veg reheated, 168."],
-        ["138 hot_holding | mash | hot pass", "131 hot_holding | veg | hot pass"]
-        + ["168 reheating | veg | hot pass"],
+        [
+            "138 hot_holding | mash | hot pass",
+            "131 hot_holding | veg | hot pass",
+            "168 reheating | veg | hot pass",
+        ],
     ),
     (
         ["Cook pulls a burger, medium, 148. Chicken breast 159, back on it goes. 167 after."],
@@ -249,4 +255,28 @@ LATER_WORDS: Rows = [
 
 @pytest.mark.parametrize(("lines", "expected"), LATER_WORDS, ids=lambda value: str(value)[:60])
 def test_what_is_done_after_a_figure_is_not_its_stage(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+NUMBERED: Rows = [
+    (
+        ["Fridge number 3. Yogurt 38. Fridge number 4. Raw fish 37."],
+        ["38 cold_holding | yogurt | fridge number 3", "37 cold_holding | raw fish | fridge number 4"],
+    ),
+    (["Station two. Turkey 38."], ["38 cold_holding | turkey | station two"]),
+    (["Kitchen two. Soup 150."], ["150 hot_holding | soup | kitchen two"]),
+    (
+        ["Walk-in: cream 38, raw chicken bottom shelf 37."],
+        ["38 cold_holding | cream | walk-in", "37 cold_holding | raw chicken | walk-in"],
+    ),
+    (
+        ["Rotisserie chickens. One just out 181, the ones in the warmer 139."],
+        ["181 cooking | rotisserie chickens | -", "139 hot_holding | rotisserie chickens | warmer"],
+    ),
+    (["Steak, they do it rare, 118 in the middle."], ["118 cooking | steak | -"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), NUMBERED, ids=lambda value: str(value)[:60])
+def test_places_and_pieces_of_one_kind_are_told_apart(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
