@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from extract.numerals import SMALL, TEENS, TENS
 from shared.types import Doubt, Utterance
 
 
@@ -20,6 +21,20 @@ def mend(utterance: Utterance, misheard: Sequence[tuple[str, str]]) -> Utterance
     if mended.text == utterance.text:
         return utterance
     return replace(mended, heard=utterance.heard or utterance.text)
+
+
+def changes_a_figure(heard: str, meant: str) -> bool:
+    """Whether the pair makes another figure of what is heard: true of one sentence, never of all."""
+    before, after = _figures(heard), _figures(meant)
+    return before != after and bool(before or len(after) == len(meant.split()))
+
+
+def _figures(text: str) -> list[str]:
+    words = re.findall(r"[\w.]+", text.lower())
+    return [word for word in words if word in _FIGURES or any(character.isdigit() for character in word)]
+
+
+_FIGURES = frozenset((*SMALL, *TEENS, *TENS, "hundred", "thousand"))
 
 
 def _replaced(utterance: Utterance, start: int, end: int, meant: str) -> Utterance:

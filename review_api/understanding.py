@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import TypeVar
 
 from sqlmodel import Session, col, select
@@ -38,11 +39,13 @@ class Understood:
     unplaced: tuple[str, ...]
 
 
-def understand(session: Session, inspection: Inspection, law: Rules) -> Understood:
-    """Reads the store, writes nothing."""
+def understand(
+    session: Session, inspection: Inspection, law: Rules, *, kept_until: datetime | None = None
+) -> Understood:
+    """Reads the store, writes nothing. `kept_until`: words of the vocabulary kept later do not count."""
     from extract import extract
 
-    said, unplaced = _said(session, inspection)
+    said, unplaced = _said(session, inspection, kept_until)
     found = extract(
         said,
         rules=law,
@@ -63,20 +66,29 @@ def keep(session: Session, inspection: Inspection, found: Understood) -> None:
 def again(session: Session, inspection: Inspection, law: Rules) -> None:
     """The visit understood anew, in the transaction of the change that asks for it.
 
+    The other sentences stay as the pipeline's last run left them.
+
     Raises Conflict while the pipeline works on it, or before it has heard all recordings.
     """
     unheard = any(row.heard is None for row in _rows(session, Recording, inspection))
     if unheard or inspection.state in ("received", "working"):
         raise Conflict("the work on this inspection is going on; wait until it is done")
-    found = understand(session, inspection, law)
+    last = events.last_time(session, inspection, "proposals made")
+    found = understand(session, inspection, law, kept_until=last)
     keep(session, inspection, found)
     about = {"readings": len(found.extraction.readings), "findings": len(found.extraction.findings)}
     events.append(session, inspection, "understood anew", who=events.PROGRAM, about=about)
 
 
-def _said(session: Session, inspection: Inspection) -> tuple[tuple[Utterance, ...], tuple[str, ...]]:
+def _said(
+    session: Session, inspection: Inspection, kept_until: datetime | None
+) -> tuple[tuple[Utterance, ...], tuple[str, ...]]:
     """The words, and which corrections found no place."""
-    mended = [(word.heard, word.meant) for word in vocabulary.all_words(session) if word.heard]
+    mended = [
+        (word.heard, word.meant)
+        for word in vocabulary.all_words(session)
+        if word.heard and (kept_until is None or word.made <= kept_until)
+    ]
     rows = _rows(session, Recording, inspection)
     heard = [(from_json(types.Recording, row.content), _transcript(row)) for row in rows]
     said = [mend(utterance, mended) for utterance in one_line(heard)]

@@ -184,6 +184,10 @@ class UndoCreate(Change):
     """Takes back the last change of this inspection that was not taken back yet."""
 
 
+class RedoCreate(Change):
+    """Does again what was taken back last."""
+
+
 class ReportCreate(Change):
     """A draft report from what is decided now."""
 

@@ -279,6 +279,8 @@ class Missing(Shown):
 
 
 class Undo(Shown):
+    """Whether there is something to take back, or to do again, and what."""
+
     available: bool = False
     what: str | None = None
 
@@ -365,6 +367,7 @@ class Desk(Shown):
     remarks: tuple[str, ...] = ()
     missing: tuple[Missing, ...] = ()
     undo: Undo = Undo()
+    redo: Undo = Undo()
     reports: tuple[Report, ...] = ()
     hand_overs: tuple[HandOver, ...] = ()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -10,7 +11,10 @@ from review_api.api.shown import Question
 from review_api.desk.answers import Answered, is_unknown, row_for
 from review_api.store.tables import Proposal
 
-_YES_NO = ("is ", "are ", "was ", "were ", "do ", "does ", "did ", "has ", "have ", "can ", "could ")
+_YES_NO = re.compile(r"(?:^|: )(?:is|are|was|were|do|does|did|has|have|can|could) ", re.IGNORECASE)
+"""A question that is answered by yes or no, alone or after what it is about."""
+
+_A_FINDING = "is this a violation"
 
 
 def name(finding: str, text: str) -> str:
@@ -51,11 +55,10 @@ def general(proposals: Sequence[Proposal], answers: Mapping[str, Mapping[str, An
 def _question(subject: str, text: str, answers: Mapping[str, Mapping[str, Any]], **more: Any) -> Question:
     given = answers.get(subject)
     row = row_for(text) if "finding" in more else None
-    choices: tuple[str, ...] = (
-        ("yes", "no", "not known") if text.lower().startswith(_YES_NO) else ("not known",)
-    )
-    if row is not None and row.choices:
-        choices = (*row.choices, "not known")
+    usual: tuple[str, ...] = ("yes", "no") if _YES_NO.search(text) else ()
+    if _A_FINDING in text:
+        usual = ("no",)  # a yes is no answer but a finding, written under one of the sections
+    choices = (*(row.choices if row is not None and row.choices else usual), "not known")
     fills = row is not None and not (given and is_unknown(given["answer"]))
     return Question.model_validate(
         {

@@ -79,6 +79,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
         education=tuple(notes.get("education", ())),
         remarks=tuple(notes.get("remarks", ())),
         undo=Undo(available=rows.undoable is not None, what=rows.undoable),
+        redo=Undo(available=rows.redoable is not None, what=rows.redoable),
         reports=tuple(Report.model_validate(row) for row in rows.reports),
         hand_overs=tuple(HandOver.model_validate(row) for row in rows.hand_overs),
     )

@@ -129,5 +129,14 @@ export function undo() {
   change("POST", "undo", {}, { subject: "undo", says: "Taken back" });
 }
 
+/** Does again what was taken back last. */
+export function redo() {
+  if (waiting.peek().length || !desk.peek()?.redo.available) {
+    said.value = "Nothing to do again.";
+    return;
+  }
+  change("POST", "redo", {}, { subject: "redo", says: "Done again" });
+}
+
 /** The next open subject after this one. */
 export const openAfter = (id) => nextOpen(subjects.peek(), id, isOpen);

@@ -7,6 +7,7 @@ import { lettersOn } from "./settings.js";
  * @property {string} key     as `KeyboardEvent.key` gives it, or "1-9"
  * @property {string} [also]  another key for the same
  * @property {boolean} [typed] with Ctrl (or Cmd)
+ * @property {boolean} [shift] and with Shift
  * @property {string} does    in words, for the panel
  * @property {(event: KeyboardEvent) => void} run
  * @property {() => boolean} [when]
@@ -38,6 +39,7 @@ const OWN_ENTER = "button, a[href], summary, input, select, textarea, [role=slid
 const OWN_SPACE = "button, summary, input, select, textarea, audio";
 
 function matches(key, event) {
+  if (key.typed && Boolean(key.shift) !== event.shiftKey) return false;
   if (key.key === "1-9") return event.key >= "1" && event.key <= "9";
   return [key.key, key.also].some((one) => one && (one === event.key || (one.length === 1 && one === event.key.toLowerCase())));
 }
@@ -79,6 +81,6 @@ const NAMES = { " ": "Space", ArrowUp: "↑", ArrowDown: "↓", ArrowLeft: "←"
 export function keyName(key) {
   const name = NAMES[key.key ?? key] ?? (key.key ?? key);
   const shown = name.length === 1 ? name.toUpperCase() : name;
-  if (key.typed) return `Ctrl ${shown}`;
+  if (key.typed) return `Ctrl ${key.shift ? "Shift " : ""}${shown}`;
   return key.also ? `${shown} or ${keyName(key.also)}` : shown;
 }

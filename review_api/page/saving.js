@@ -73,7 +73,7 @@ function urlOf(change, revision) {
 }
 
 /** The newest revision that this person has seen of the thing: what was looked at, or an own change since. */
-const revisionFor = (change) => Math.max(change.base, owns.get(`${change.inspection}/${change.path === "undo" ? "last" : change.subject}`) ?? 0);
+const revisionFor = (change) => Math.max(change.base, owns.get(`${change.inspection}/${["undo", "redo"].includes(change.path) ? "last" : change.subject}`) ?? 0);
 
 function seen(change, revision) {
   owns.set(`${change.inspection}/${change.subject}`, revision);

@@ -7,7 +7,7 @@ an event too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -92,22 +92,69 @@ def undo(session: Session, inspection: Inspection, *, who: str, revision: int) -
     return _apply(session, inspection, settings, did=did, who=who, about={"undoes": last.sequence}), did
 
 
+def redo(session: Session, inspection: Inspection, *, who: str, revision: int) -> tuple[int, str]:
+    """The new revision, and what was done again in words.
+
+    Raises NotFound when nothing was taken back since the last change, Conflict when somebody changed
+    something after `revision`.
+    """
+    refuse_closed(inspection)
+    taken_back = redoable(session, inspection)
+    if taken_back is None:
+        raise NotFound("there is nothing to do again")
+    newest = next(_changes(session, inspection))
+    if newest.sequence > revision:
+        raise Conflict(
+            f"something was changed after what you see: {newest.event['did']}; look before you do it again",
+            current={"did": newest.event["did"]},
+            revision=inspection.revision,
+        )
+    settings = [
+        Setting(part["kind"], part["subject"], part["after"]) for part in taken_back.event["about"]["changes"]
+    ]
+    did = f"done again: {taken_back.event['did']}"
+    about = {"redoes": taken_back.sequence}
+    return _apply(session, inspection, settings, did=did, who=who, about=about), did
+
+
 def undoable(session: Session, inspection: Inspection) -> EventRow | None:
     """The last change of a person that stands: neither undone nor itself an undo."""
-    undone: set[int] = set()
+    stands: dict[int, bool] = {}
+    for row in _changes(session, inspection):
+        about = row.event["about"]
+        if "undoes" in about:
+            stands.setdefault(about["undoes"], False)
+        elif "redoes" in about:
+            stands.setdefault(about["redoes"], True)
+        elif stands.get(row.sequence, True):
+            return row
+    return None
+
+
+def redoable(session: Session, inspection: Inspection) -> EventRow | None:
+    """The change that was taken back last, unless something else was changed since; None: there is none."""
+    stands: dict[int, bool] = {}
+    for row in _changes(session, inspection):
+        about = row.event["about"]
+        if "undoes" in about:
+            stands.setdefault(about["undoes"], False)
+        elif "redoes" in about:
+            stands.setdefault(about["redoes"], True)
+        else:
+            break
+    undone = [sequence for sequence, it_stands in stands.items() if not it_stands]
+    return session.get(EventRow, (inspection.key, min(undone))) if undone else None
+
+
+def _changes(session: Session, inspection: Inspection) -> Iterator[EventRow]:
+    """The events that changed choices, newest first."""
     rows = session.exec(
         select(EventRow)
         .where(EventRow.inspection_id == inspection.id)
         .order_by(col(EventRow.sequence).desc())
         .execution_options(yield_per=50)
     )
-    for row in rows:
-        about = row.event["about"]
-        if "undoes" in about:
-            undone.add(about["undoes"])
-        elif "changes" in about and row.sequence not in undone:
-            return row
-    return None
+    return (row for row in rows if "changes" in row.event["about"])
 
 
 def refuse_closed(inspection: Inspection) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from sqlmodel import Session, col, select
@@ -33,6 +34,18 @@ def append(
     session.add(inspection)
     session.flush()
     return entry.sequence
+
+
+def last_time(session: Session, inspection: Inspection, did: str) -> datetime | None:
+    """When this was last done; None: never."""
+    rows = session.exec(
+        select(EventRow)
+        .where(EventRow.inspection_id == inspection.id, col(EventRow.event)["did"].as_string() == did)
+        .order_by(col(EventRow.sequence).desc())
+        .limit(1)
+    )
+    row = rows.first()
+    return datetime.fromisoformat(row.event["at"]) if row else None
 
 
 def entries(session: Session, inspection: Inspection) -> tuple[Entry, ...]:

@@ -30,6 +30,8 @@ class Rows:
     hand_overs: Sequence[HandOver]
     undoable: str | None
     """What undo would take back."""
+    redoable: str | None
+    """What redo would do again."""
 
 
 def is_taken_in(session: Session, inspection: Inspection) -> bool:
@@ -81,6 +83,7 @@ def whole(session: Session, inspection_id: int) -> Rows:
         if proposal.is_shown(chosen):
             proposals.setdefault(proposal.kind, []).append(proposal)
     last = choices.undoable(session, inspection)
+    taken_back = choices.redoable(session, inspection)
     return Rows(
         inspection=inspection,
         recordings=_of(session, Recording, inspection_id, Recording.position),
@@ -91,6 +94,7 @@ def whole(session: Session, inspection_id: int) -> Rows:
         reports=_of(session, Report, inspection_id, Report.id),
         hand_overs=_of(session, HandOver, inspection_id, HandOver.id),
         undoable=last.event["did"] if last else None,
+        redoable=taken_back.event["did"] if taken_back else None,
     )
 
 

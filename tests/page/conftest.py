@@ -21,7 +21,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from review_api.data_folder import DataFolder
 from review_api.store.database import Database
-from tests.page.seed import Shipped, store, take_in_shipped
+from tests.page.seed import Shipped, store, take_in_shipped, understood
 
 CHROMIUM = ["chromium", "chromium-browser", "google-chrome"]
 ARGUMENTS = [
@@ -148,6 +148,12 @@ def add_visit(service: Service, shipped: Shipped) -> Visit:
 def visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Visit:
     """The shipped inspection, all proposed, nothing decided."""
     return add_visit(service, filled[1])
+
+
+@pytest.fixture
+def understood_visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Visit:
+    """The shipped inspection with the real extraction's proposals, nothing decided."""
+    return add_visit(service, understood(filled[1]))
 
 
 @pytest.fixture(scope="package")

@@ -2,18 +2,20 @@
 
 Recordings and photos are taken in for real; words, readings and findings come from `expected.json` and
 `timing.json`, with two doubts and a stretch that nobody understood added, so that the page has them to show.
+`understood` has the real extraction's proposals of the same words instead.
 """
 
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 from capture.intake import Intake, take_in
 from capture.originals import Originals
+from extract import extract
 from review_api.data_folder import DataFolder
 from review_api.handed_in import content_of
 from review_api.store import inspections, proposals
@@ -81,6 +83,14 @@ def take_in_shipped(folder: DataFolder) -> Shipped:
     return Shipped(taken, said, extraction(truth, said))
 
 
+def understood(shipped: Shipped) -> Shipped:
+    """The same words with what the extraction makes of them."""
+    meant = extract(
+        shipped.said, rules=law.load(RULES), facts=shipped.taken.facts, photos=shipped.taken.photos
+    )
+    return replace(shipped, meant=meant)
+
+
 def store(database: Database, shipped: Shipped, *, content: str = "") -> int:
     """The id of a new inspection with all proposed and nothing decided. `content` tells copies apart."""
     with database.writing() as session:
@@ -88,10 +98,12 @@ def store(database: Database, shipped: Shipped, *, content: str = "") -> int:
         inspection.facts = to_json(shipped.taken.facts)
         for position, recording in enumerate(shipped.taken.recordings):
             silent = [{"start": 75.2, "end": 77.9}] if position == 0 else []
+            heard = [replace(one, at=None) for one in shipped.said if one.recording == recording.sha256]
             session.add(
                 Recording(
                     inspection_id=inspection.key, sha256=recording.sha256, position=position,
-                    content=to_json(recording), not_understood=silent, removed=[],
+                    content=to_json(recording), heard=[to_json(one) for one in heard],
+                    not_understood=silent, removed=[],
                 )
             )  # fmt: skip
         for position, photo in enumerate(shipped.taken.photos):

@@ -188,3 +188,88 @@ def test_letters_do_nothing_once_they_are_switched_off(page: Page, visit: Visit)
     page.keyboard.press("Escape")
     page.keyboard.press("x")
     expect(page.get_by_text("Why not?")).to_be_hidden()
+
+
+def test_an_answer_is_read_in_the_part_that_it_fills_and_in_the_report(
+    page: Page, understood_visit: Visit
+) -> None:
+    visit = understood_visit
+    warm = next(one["id"] for one in visit.desk["findings"] if one["provision"] == "3-501.16(A)(1)")
+    open_at(page, visit.url("desk", warm))
+    page.keyboard.press("q")
+    page.keyboard.type("since nine, says the cook")
+    page.keyboard.press("Enter")
+    text = page.locator(".proposal dl.text")
+    expect(text).to_contain_text("Out of temperature: since nine, says the cook.")
+    expect(text).to_contain_text("(from your answer)")
+    asked = page.locator(".ask", has_text="What was done with it?")
+    asked.get_by_role("button", name="thrown out").click()
+    expect(text).to_contain_text("Yes: Thrown out.")
+    expect(asked).to_contain_text("stands in “Correction”")
+    expect(page.locator(".proposal-head")).to_contain_text("Corrected on site")
+    page.keyboard.press("u")
+    expect(text).not_to_contain_text("Yes: Thrown out.")
+    page.keyboard.press("y")
+    expect(text).to_contain_text("Yes: Thrown out.")
+    page.keyboard.press("Control+z")
+    expect(text).not_to_contain_text("Yes: Thrown out.")
+    page.keyboard.press("Control+Shift+Z")
+    expect(text).to_contain_text("Yes: Thrown out.")
+    page.keyboard.press("Enter")
+    until(lambda: visit.state(warm) == "confirmed")
+    page.goto(visit.url("report"))
+    page.keyboard.press("d")
+    until(lambda: visit.desk["reports"], seconds=20)
+    told = visit.service.get(f"/api/inspections/{visit.id}/report.json")["violations"]
+    assert [one["what"].endswith("since nine, says the cook.") for one in told] == [True]
+    assert (told[0]["corrected_on_site"], told[0]["correction"]) == (True, "Thrown out.")
+
+
+def test_a_misheard_word_is_corrected_and_the_visit_understood_anew(
+    page: Page, understood_visit: Visit
+) -> None:
+    visit = understood_visit
+    line = next(one for one in visit.desk["utterances"] if "forty eight point five" in one["text"])
+    warm = next(one["id"] for one in visit.desk["findings"] if one["provision"] == "3-501.16(A)(2)")
+    open_at(page, visit.url("words", str(line["index"])))
+    row = page.locator(f"#said-{line['index']}")
+    row.locator("[data-word]", has_text="forty").first.click()
+    row.get_by_role("button", name="Misheard?").click()
+    field = row.get_by_label("What was really said")
+    expect(field).to_be_focused()
+    assert (
+        page.evaluate(
+            "getSelection().toString() || document.activeElement.value.slice("
+            "document.activeElement.selectionStart, document.activeElement.selectionEnd)"
+        )
+        == "forty"
+    )
+    page.keyboard.type("thirty")
+    expect(row.get_by_label("Next time")).to_have_count(0)  # a figure is true of one sentence only
+    field.press("Enter")
+    until(lambda: not [one for one in visit.desk["findings"] if one["id"] == warm])
+    expect(row).to_contain_text("thirty eight point five")
+    expect(row).to_contain_text("Heard as “" + line["text"])
+    expect(row).to_contain_text("Corrected by")
+    assert [one["value"] for one in visit.desk["readings"] if one["utterance"] == line["index"]] == [38.5]
+    row.get_by_role("button", name="As it was heard").click()
+    until(lambda: [one for one in visit.desk["findings"] if one["id"] == warm])
+
+
+def test_the_words_are_corrected_beside_the_proposal_too(page: Page, understood_visit: Visit) -> None:
+    visit = understood_visit
+    warm = next(one for one in visit.desk["findings"] if one["provision"] == "3-501.16(A)(1)")
+    open_at(page, visit.url("desk", warm["id"]))
+    page.locator(".heard").get_by_role("button", name="Misheard?").first.click()
+    field = page.get_by_label("What was really said")
+    field.fill(field.input_value().replace("chowder", "bisque"))
+    field.press("Escape")
+    expect(field).to_have_count(0)
+    page.locator(".heard").get_by_role("button", name="Misheard?").first.click()
+    field.fill(field.input_value().replace("chowder", "bisque"))
+    page.get_by_label("Next time, understand “chowder” as “bisque”").check()
+    page.get_by_role("button", name="Correct it").click()
+    until(lambda: "bisque" in visit.finding(warm["id"])["what"])
+    expect(page.locator(".proposal h1")).to_contain_text("bisque")
+    words = visit.service.get("/api/vocabulary")
+    assert ("chowder", "bisque") in {(word["heard"], word["meant"]) for word in words}

@@ -57,6 +57,13 @@ def test_no_form_has_a_fault_that_axe_finds(page: Page, visit: Visit, key: str) 
     assert faults(page) == []
 
 
+def test_the_form_that_corrects_words_has_no_fault_that_axe_finds(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("words"))
+    page.get_by_role("button", name="Misheard?").nth(5).click()
+    page.get_by_label("What was really said").fill("other words")
+    assert faults(page) == []
+
+
 def test_a_photo_in_full_has_no_fault_that_axe_finds(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("photos"))
     page.locator(".tile").nth(4).click()

@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.page.conftest import Visit, open_at, until
+from tests.page.test_for_everybody import faults
 
 pytestmark = pytest.mark.slow
 
@@ -85,7 +86,26 @@ def test_an_amendment_is_a_document_of_its_own(page: Page, visit: Visit) -> None
         "Told how": "by telephone",
     }.items():
         page.get_by_label(label, exact=True).fill(text)
+    assert faults(page) == []
+    page.get_by_role("button", name="Another place").click()
+    second = page.get_by_role("group", name="Change 2 of 2")
+    for label, text in {
+        "Which place in the report": "establishment, permit",
+        "What it says": "none",
+        "What it shall say": "F-2231",
+    }.items():
+        second.get_by_label(label, exact=True).fill(text)
+    page.get_by_label("Approved at").fill("2026-11-20T09:30")
+    page.get_by_label("Told at").fill("2026-11-20T11:05")
     page.get_by_role("button", name="Seal the amendment").click()
     until(lambda: [one["kind"] for one in visit.desk["reports"]][-1] == "amendment", seconds=20)
     expect(page.get_by_text("Amendment sealed")).to_be_visible()
     expect(page.get_by_text("The seal is whole")).to_be_visible()
+    sealed = visit.desk["reports"][-1]["id"]
+    record = visit.service.get(f"/api/inspections/{visit.id}/report.json?report={sealed}")
+    assert [change["where"] for change in record["changes"]] == [
+        "establishment, address",
+        "establishment, permit",
+    ]
+    assert (record["approved"][11:16], record["operator_told"][11:16]) == ("09:30", "11:05")
+    assert faults(page) == []

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from playwright.sync_api import Page, expect
 
 from tests.page.conftest import Visit, open_at, until
+from tests.page.seed import SHIPPED
 
 pytestmark = pytest.mark.slow
 
@@ -24,6 +27,12 @@ def paced(visit: Visit, pressed: int) -> float:
     return float(heard + LOOK_S * pressed)
 
 
+def true_sections() -> set[str]:
+    """The sections that were violated in the shipped inspection."""
+    truth = json.loads((SHIPPED / "expected.json").read_text("utf-8"))
+    return {row["provision"] for row in truth["findings"]}
+
+
 class Keyboard:
     """Presses keys and counts them."""
 
@@ -37,23 +46,28 @@ class Keyboard:
 
 
 def test_right_proposals_cost_little_more_than_one_keystroke_each_up_to_the_draft(
-    page: Page, visit: Visit
+    page: Page, understood_visit: Visit
 ) -> None:
+    """The real extraction's proposals: a right one is confirmed, one that is not in the truth is rejected."""
+    visit, right = understood_visit, true_sections()
     open_at(page, f"{visit.service.address}/#/i/{visit.id}")
     page.locator(".proposal h1").wait_for()
     keys = Keyboard(page)
+    cited = {one["id"]: one["provision"] for one in visit.desk["findings"]}
     proposals = page.locator(".list .item").count()
     for _ in range(2 * proposals):
         open_now = page.locator(".list-head h2").inner_text()
         if open_now == "All decided":
             break
         title = page.locator(".proposal h1").inner_text()
+        subject = page.url.rsplit("/", 1)[1]
         if page.locator(".choose").count():
             keys.press("1")  # the doubted number, as proposed
         elif "Question" in page.locator(".proposal-head").inner_text():
-            keys.press("q")
-            page.keyboard.insert_text("It was serviced; the door stood open")  # typed words are no keystrokes
-            keys.press("Enter")
+            keys.press("1")  # the first of its answers
+        elif subject in cited and cited[subject] not in right:
+            keys.press("x")
+            keys.press("1")
         else:
             keys.press("Enter")
         page.wait_for_function(
@@ -61,14 +75,13 @@ def test_right_proposals_cost_little_more_than_one_keystroke_each_up_to_the_draf
             " || document.querySelector('.list-head h2').textContent !== open",
             arg=[title, open_now],
         )
-        if page.evaluate("document.activeElement?.matches('input')"):
-            keys.press("Escape")
     expect(page.locator(".list-head h2")).to_have_text("All decided")
     keys.press("d")
     expect(page).to_have_url(visit.url("report"))
     keys.press("d")
     made = until(lambda: visit.desk["reports"], seconds=20)
     assert made[0]["kind"] == "draft"
+    assert {visit.state(name) for name, section in cited.items() if section in right} == {"confirmed"}
     assert keys.pressed / proposals <= GOAL
     assert paced(visit, keys.pressed) < FIVE_MINUTES
 

@@ -29,7 +29,9 @@ CHANGES: list[tuple[str, Callable[[Sample], Any]]] = [
 
 
 def without_history(desk: dict[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in desk.items() if name not in ("revision", "progress", "undo")}
+    return {
+        name: value for name, value in desk.items() if name not in ("revision", "progress", "undo", "redo")
+    }
 
 
 @pytest.mark.parametrize(("_what", "change"), CHANGES, ids=[what for what, _ in CHANGES])
@@ -134,3 +136,50 @@ def test_all_or_nothing(sample: Sample, monkeypatch: pytest.MonkeyPatch) -> None
         sample.decide("r3", "confirm")
     monkeypatch.undo()
     assert sample.desk() == before
+
+
+def states(sample: Sample) -> tuple[str, str]:
+    return tuple(sample.one("readings", name)["decision"]["state"] for name in ("r1", "r3"))  # type: ignore[return-value]
+
+
+def test_redo_does_again_what_was_taken_back_in_the_order_it_was_done(sample: Sample) -> None:
+    sample.decide("r1", "confirm")
+    sample.decide("r3", "reject", reason="side talk")
+    for _ in range(2):
+        sample.post("undo")
+    assert states(sample) == ("proposed", "proposed")
+    assert sample.desk()["redo"] == {"available": True, "what": "reading r1 confirmed"}
+    assert sample.post("redo").json()["did"] == "done again: reading r1 confirmed"
+    assert sample.post("redo").json()["did"] == "done again: reading r3 rejected"
+    assert states(sample) == ("confirmed", "rejected")
+    assert sample.desk()["redo"] == {"available": False, "what": None}
+    assert sample.post("redo").status_code == 404
+
+
+def test_what_was_done_again_can_be_taken_back_again(sample: Sample) -> None:
+    sample.decide("r1", "confirm")
+    for step in ("undo", "redo", "undo", "redo", "undo"):
+        assert sample.post(step).status_code == 200, step
+    assert states(sample) == ("proposed", "proposed")
+    assert sample.desk()["undo"]["available"] is False
+    assert sample.desk()["redo"]["available"] is True
+
+
+def test_another_change_ends_what_can_be_done_again(sample: Sample) -> None:
+    sample.decide("r1", "confirm")
+    sample.post("undo")
+    sample.decide("r3", "confirm")
+    assert sample.desk()["redo"]["available"] is False
+    assert sample.post("redo").status_code == 404
+    sample.post("undo")
+    assert sample.desk()["redo"]["what"] == "reading r3 confirmed"  # and not what was taken back before it
+
+
+def test_redo_is_refused_where_somebody_changed_something_since(sample: Sample) -> None:
+    sample.decide("r1", "confirm")
+    sample.decide("r3", "confirm")
+    seen = sample.revision()
+    sample.post("undo")
+    answer = sample.client.post(f"{sample.at}/redo", json={"revision": seen})
+    assert (answer.status_code, answer.json()["code"]) == (409, "conflict")
+    assert states(sample) == ("confirmed", "proposed")

@@ -201,3 +201,24 @@ def test_what_a_proposal_was_given_comes_back_with_it(heard: Sample) -> None:
     assert finding["id"] not in [one["id"] for one in heard.desk()["findings"]]
     heard.put("utterances/0", text="")
     assert heard.one("findings", finding["id"]) == before
+
+
+def test_a_word_kept_for_the_next_inspection_changes_no_other_sentence_of_this_one(heard: Sample) -> None:
+    heard.client.post("/api/vocabulary", json={"heard": "milk", "meant": "oat milk"})
+    heard.put("utterances/0", text=COOLER)
+    assert [one["text"] for one in heard.desk()["utterances"][1:]] == [one.text for one in SAID[1:]]
+
+
+FIGURES = [
+    ("forty", "thirty", 422),
+    ("foe tea", "40", 422),
+    ("at 48", "at 38", 422),
+    ("tree compartment", "three compartment", 201),
+    ("two door coolah", "two door cooler", 201),
+    ("quot", "quat", 201),
+]
+
+
+@pytest.mark.parametrize(("was", "meant", "status"), FIGURES)
+def test_a_figure_is_never_kept_as_misheard(sample: Sample, was: str, meant: str, status: int) -> None:
+    assert sample.client.post("/api/vocabulary", json={"heard": was, "meant": meant}).status_code == status

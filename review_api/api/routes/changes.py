@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Path
@@ -54,12 +55,22 @@ def add_finding(here: Here, inspection_id: InspectionId, body: given.FindingCrea
 @router.post("/undo")
 def undo(here: Here, inspection_id: InspectionId, body: given.UndoCreate) -> Accepted:
     """Takes back the last change that stands."""
+    return _step(here, inspection_id, body.revision, choices.undo)
+
+
+@router.post("/redo")
+def redo(here: Here, inspection_id: InspectionId, body: given.RedoCreate) -> Accepted:
+    """Does again what was taken back last, as long as nothing else was changed since."""
+    return _step(here, inspection_id, body.revision, choices.redo)
+
+
+def _step(here: Here, inspection_id: int, revision: int, step: Callable[..., tuple[int, str]]) -> Accepted:
     with here.database.writing() as session:
         rows = inspections.whole(session, inspection_id)
         seen = look(rows)
-        revision, did = choices.undo(session, rows.inspection, who=seen.who, revision=body.revision)
-        revision = follow(session, rows.inspection, revision, seen.rules)
-    return Accepted(revision=revision, did=did)
+        new, did = step(session, rows.inspection, who=seen.who, revision=revision)
+        new = follow(session, rows.inspection, new, seen.rules)
+    return Accepted(revision=new, did=did)
 
 
 @router.put("/findings/{finding_id}/photos/{sha256}")

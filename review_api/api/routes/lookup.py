@@ -10,8 +10,9 @@ from review_api.api.changes import VocabularyCreate
 from review_api.api.looked_up import Due, Hit, ProvisionLine, RulesShown, VocabularyWord
 from review_api.api.problems import ANSWERS
 from review_api.api.state import Here
+from review_api.mending import changes_a_figure
 from review_api.store import dues, search, vocabulary
-from review_api.store.refusals import NotFound
+from review_api.store.refusals import NotFound, NotValid
 from shared import rules as law
 
 router = APIRouter(prefix="/api", tags=["lookup"], responses=ANSWERS)
@@ -84,7 +85,9 @@ def words(here: Here) -> list[VocabularyWord]:
 
 @router.post("/vocabulary", status_code=201)
 def keep_word(here: Here, body: VocabularyCreate) -> VocabularyWord:
-    """Keeps a word, or how a word was misheard, for the next inspection."""
+    """Keeps a word, or how a word was misheard, for the next inspection. A figure is not kept."""
+    if body.heard and changes_a_figure(body.heard, body.meant):
+        raise NotValid("a figure is not kept as a word: the next one may be another", where="meant")
     with here.database.writing() as session:
         row = vocabulary.keep(session, meant=body.meant, heard=body.heard or "", kind=body.kind)
     return VocabularyWord.model_validate(row)

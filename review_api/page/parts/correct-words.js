@@ -6,6 +6,8 @@ import { wallDate, wallTime } from "../words.js";
 import { remember } from "./remember.js";
 import { Icon } from "./shapes.js";
 
+const FIGURE = /\d|\b(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|thousand)\b/i;
+
 const subjectOf = (said) => `words ${said.index}`;
 
 /** What differs between two sentences, whole words: {heard, meant}, or null when more than a few words differ. */
@@ -31,9 +33,11 @@ function Form({ said, word, onClose }) {
     if (from >= 0) field.current.setSelectionRange(from, from + wanted.length);
   }, []);
   const differs = changedWords(said.text, text);
+  // A figure that was misheard here may be right the next time.
+  const lasting = differs && !FIGURE.test(differs.heard) && !FIGURE.test(differs.meant);
   const submit = (event) => {
     event?.preventDefault();
-    if (keep && differs) remember(differs.heard, differs.meant, "word");
+    if (keep && lasting) remember(differs.heard, differs.meant, "word");
     if (text.trim() && text.trim() !== said.text) change("PUT", `utterances/${said.index}`, { text: text.trim() }, { subject: subjectOf(said), says: "Sentence corrected" });
     onClose();
   };
@@ -49,7 +53,7 @@ function Form({ said, word, onClose }) {
     <form class="stack tight correcting" onSubmit=${submit}>
       <div class="field"><label for=${id}>What was really said</label>
         <textarea id=${id} ref=${field} rows="3" maxlength="10000" value=${text} onInput=${(event) => setText(event.target.value)} onKeyDown=${keyed}></textarea></div>
-      ${differs && html`<label class="tick"><input type="checkbox" checked=${keep} onChange=${(event) => setKeep(event.target.checked)} />
+      ${lasting && html`<label class="tick"><input type="checkbox" checked=${keep} onChange=${(event) => setKeep(event.target.checked)} />
         <span>Next time, understand “${differs.heard}” as “${differs.meant}”</span></label>`}
       <div class="row"><button type="submit" class="main" disabled=${!text.trim()}>Correct it <kbd>Enter</kbd></button>
         <button type="button" class="bare" onClick=${onClose}>Leave it <kbd>Esc</kbd></button></div>

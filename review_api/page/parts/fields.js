@@ -33,7 +33,7 @@ export const READING_FIELDS = [
 const local = (iso) => (iso ? iso.slice(0, 16) : "");
 
 /** Back to ISO, in the offset that the visit had. */
-function moment(text, offset) {
+export function moment(text, offset) {
   if (!text) return null;
   const sign = offset < 0 ? "-" : "+";
   const [hours, minutes] = [Math.floor(Math.abs(offset) / 60), Math.abs(offset) % 60];

@@ -13,7 +13,7 @@ import { Measured } from "./measured.js";
 import { Others } from "./others.js";
 import { attach, candidates, PhotoStrip } from "./photo-strip.js";
 import { goTo } from "./proposal-list.js";
-import { Ask, Questions } from "./questions.js";
+import { answer, Ask, Questions } from "./questions.js";
 import { RejectPanel } from "./reject.js";
 import { EditSubject, FindingText } from "./report-text.js";
 import { Decision, Icon } from "./shapes.js";
@@ -41,7 +41,7 @@ function QuestionBody({ subject, onFinding, onDone }) {
   const question = subject.of;
   return html`
     <section class="block" aria-label="Answer">
-      <${Ask} question=${question} first onDone=${onDone} />
+      <${Ask} question=${question} first keys onDone=${onDone} />
       ${question.provisions.length > 0 && !question.answer && html`
         <p><b>If it is a violation, write it under:</b></p>
         <div class="stack tight">${question.provisions.map((section) => html`<button type="button" class="choice" onClick=${() => onFinding(section, question)}><${Icon} name="plus" /> ${section}</button>`)}</div>`}
@@ -123,6 +123,12 @@ export function Proposal({ desk, subject, onFinding }) {
       const choice = choicesOf(subject)[Number(event.key) - 1];
       if (choice) choose(choice.reading.id, choice.value);
     }, when: () => subject.doubted && mode === "look" },
+    { key: "1-9", does: "give that answer", run: (event) => {
+      const choice = subject.of.choices[Number(event.key) - 1];
+      if (!choice) return;
+      answer(subject.of, choice);
+      next();
+    }, when: () => subject.kind === "question" && !decided },
     { key: "q", does: "answer the first open question", run: () => document.querySelector("[data-question=first]")?.focus() },
     { key: "a", does: "attach the nearest photo", run: () => attach(subject.id, nearest.photo.sha256, true), when: () => Boolean(nearest) },
     { key: "g", does: "hear it again", run: again },

@@ -18,7 +18,8 @@ function Went({ question }) {
   return html`<span class="note tiny">printed beside its question</span>`;
 }
 
-export function Ask({ question, first = false, onDone }) {
+/** `keys`: the choices can be given by number, and show it. */
+export function Ask({ question, first = false, keys = false, onDone }) {
   const [text, setText] = useState("");
   const [again, setAgain] = useState(false);
   const waits = unsaved.value.has(question.id);
@@ -45,7 +46,7 @@ export function Ask({ question, first = false, onDone }) {
     <form class="ask" onSubmit=${submit}>
       <label for=${id}>${question.text}</label>
       ${question.choices.length > 0 && html`<div class="row">
-        ${question.choices.map((choice) => html`<button type="button" class="choice" onClick=${() => give(choice)}>${choice}</button>`)}
+        ${question.choices.map((choice, index) => html`<button type="button" class="choice" onClick=${() => give(choice)}>${choice}${keys && html` <kbd>${index + 1}</kbd>`}</button>`)}
       </div>`}
       <div class="row nowrap">
         <input id=${id} data-question=${first ? "first" : undefined} type="text" value=${text} placeholder=${question.choices.length ? "or in your own words" : "Answer"} onInput=${(event) => setText(event.target.value)}

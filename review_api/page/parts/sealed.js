@@ -1,29 +1,14 @@
 // What follows the seal: the documents, whether they still hold, handing over, changing in the open.
 import { html, useEffect, useState } from "../html.js";
-import { get, paths, send } from "../api.js";
-import { readDesk, said } from "../desk.js";
+import { get, paths } from "../api.js";
+import { said } from "../desk.js";
 import { wallDate, wallTime } from "../words.js";
+import { Amend } from "./amend.js";
+import { useSending } from "./sending.js";
 import { Icon } from "./shapes.js";
 
 const WAYS = ["in person", "printed", "file", "e-mail", "mail"];
 const when = (iso) => `${wallDate(iso, { weekday: false })}, ${wallTime(iso)}`;
-
-/** Sends a form's body and reads the inspection again; [{busy, message}, submit]. */
-function useSending(desk, path, done) {
-  const [state, setState] = useState({});
-  const submit = async (json) => {
-    setState({ busy: true });
-    try {
-      const answer = await send("POST", `${paths.inspection(desk.id)}/${path}`, json);
-      await readDesk(desk.id);
-      setState({});
-      done(answer);
-    } catch (error) {
-      setState({ message: error.message });
-    }
-  };
-  return [state, submit];
-}
 
 function Whole({ desk }) {
   const [seal, setSeal] = useState(null);
@@ -67,44 +52,6 @@ function Mail({ desk, report }) {
       <div class="field"><label for="mail-to">To</label><input id="mail-to" type="email" autocomplete="off" value=${to} onInput=${(event) => setTo(event.target.value)} /></div>
       <label class="tick"><input type="checkbox" checked=${courtesy} onChange=${(event) => setCourtesy(event.target.checked)} /> with the courtesy copy in Spanish</label>
       <div>${ready ? html`<a class="button" href=${`${paths.inspection(desk.id)}/mail.eml?${asked}`}>Make the message</a>` : html`<button type="button" disabled>Make the message</button> <span class="note">after the address</span>`}</div></div>`;
-}
-
-const EMPTY = { where: "", was: "", now: "", why: "", approved_by: "", operator_told_who: "", operator_told_how: "" };
-const FIELDS = [
-  ["where", "Which place in the report", "line"], ["was", "What it says", "text"], ["now", "What it shall say", "text"], ["why", "Why", "text"],
-  ["approved_by", "Approved by", "line"], ["operator_told_who", "Operator who was told", "line"], ["operator_told_how", "Told how", "line"],
-];
-
-function Amend({ desk }) {
-  const [open, setOpen] = useState(false);
-  const [form, setForm] = useState({ ...EMPTY, operator_told_who: desk.facts.person_in_charge ?? "" });
-  const [state, submit] = useSending(desk, "amendments", (answer) => {
-    said.value = `The amendment ${answer.number} is sealed.`;
-    setOpen(false);
-    setForm(EMPTY);
-  });
-  const amend = (event) => {
-    event.preventDefault();
-    const now = new Date().toISOString();
-    const { where, was, now: shall, ...rest } = form;
-    submit({
-      revision: desk.revision, changes: [{ where, was, now: shall }], ...rest, approved: now, operator_told: now,
-      inspector_signature: { name: desk.facts.inspector || "the inspector", role: "inspector" },
-    });
-  };
-  return html`
-    <section class="stack card"><h2>Change it in the open</h2>
-      <p class="note">An amendment is a document of its own: it names what it changes, and is sealed likewise. The sealed report stays as it is.</p>
-      ${!open && html`<div><button type="button" onClick=${() => setOpen(true)}><${Icon} name="pen" /> Write an amendment</button></div>`}
-      ${open && html`<form class="fields" onSubmit=${amend}>
-        ${FIELDS.map(([name, label, type]) => {
-          const common = { id: `amend-${name}`, required: true, value: form[name], onInput: (event) => setForm({ ...form, [name]: event.target.value }) };
-          return html`<div class=${`field ${type}`}><label for=${common.id}>${label}</label>${type === "text" ? html`<textarea rows="2" ...${common}></textarea>` : html`<input type="text" maxlength="200" ...${common} />`}</div>`;
-        })}
-        ${state.message && html`<p class="notice over" role="alert">${state.message}</p>`}
-        <div class="row actions"><button type="submit" class="main" disabled=${state.busy}>${state.busy ? "Sealing…" : "Seal the amendment"}</button>
-          <button type="button" onClick=${() => setOpen(false)}>Leave it</button></div></form>`}
-    </section>`;
 }
 
 export function SealedReport({ desk }) {

@@ -28,6 +28,7 @@ const ICONS = {
   cross: html`<path d="m3.5 3.5 9 9m0-9-9 9" ...${line} stroke-width="2.2" />`,
   pen: html`<path d="M2.5 13.5l.8-3.2 7.4-7.4 2.4 2.4-7.4 7.4Z" ...${line} />`,
   undo: html`<path d="M5.5 3 2.5 6l3 3M3 6h6.5a3.5 3.5 0 0 1 0 7H6" ...${line} />`,
+  redo: html`<path d="m10.5 3 3 3-3 3M13 6H6.5a3.5 3.5 0 0 0 0 7H10" ...${line} />`,
   doubt: html`<path d="M5.3 5.4a2.8 2.8 0 1 1 4 2.5c-.9.5-1.3 1-1.3 2" ...${line} stroke-width="2" /><circle cx="8" cy="13" r="1.3" fill="currentColor" />`,
   photo: html`<path d="M1.8 4.5h3l1-1.7h4.4l1 1.7h3v8.7H1.8Z" ...${line} /><circle cx="8" cy="8.6" r="2.4" ...${line} />`,
   back: html`<path d="M10 2.5 4.5 8l5.5 5.5" ...${line} />`,

@@ -1,6 +1,6 @@
 // What frames every view: where you are, whether all is saved, the theme, the keys.
 import { html, useState } from "../html.js";
-import { desk, isSealed, openSubjects, said, undo } from "../desk.js";
+import { desk, isSealed, openSubjects, redo, said, undo } from "../desk.js";
 import { offered, useKeys } from "../keys.js";
 import { unmarkedOf } from "../marks.js";
 import { saving, tryNow, waiting } from "../saving.js";
@@ -49,6 +49,9 @@ export function Shell({ children }) {
   useKeys("Everywhere", [
     { key: "u", does: "take the last change back", run: undo, when: () => Boolean(desk.peek()) },
     { key: "z", typed: true, does: "take the last change back", run: undo, when: () => Boolean(desk.peek()) },
+    { key: "y", does: "do again what was taken back", run: redo, when: () => Boolean(desk.peek()) },
+    { key: "y", typed: true, does: "do again what was taken back", run: redo, when: () => Boolean(desk.peek()) },
+    { key: "z", typed: true, shift: true, does: "do again what was taken back", run: redo, when: () => Boolean(desk.peek()) },
     { key: "?", does: "show these keys, and choose light or dark", run: showHelp },
   ]);
   const when = open?.facts.time_in ?? open?.recordings[0]?.started ?? open?.photos[0]?.taken;
@@ -58,7 +61,8 @@ export function Shell({ children }) {
       ${open && html`<p class="visit-name"><b class="break">${open.facts.establishment ?? open.number}</b> <span class="note">${wallDate(when)}</span></p>`}
       <div class="row shell-right">
         ${open && !isSealed(open) && html`<${Saved} />
-          <button type="button" class="bare undo" onClick=${undo} disabled=${!open.undo.available && !waiting.value.length} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>`}
+          <button type="button" class="bare undo" onClick=${undo} disabled=${!open.undo.available && !waiting.value.length} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>
+          <button type="button" class="bare undo" onClick=${redo} disabled=${!open.redo.available || waiting.value.length > 0} title=${open.redo.what ? `Does again: ${open.redo.what}` : undefined}><${Icon} name="redo" size=${18} /> <span>Redo</span> <kbd>Y</kbd></button>`}
         <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys and look</span> <kbd>?</kbd></button>
       </div>
       ${open && open.state !== "received" && open.state !== "working" && html`<${Tabs} open=${open} view=${view} />`}
