@@ -69,6 +69,18 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         two.alternatives = (*two.alternatives, one.value)
         one.role = "garbled"
         return
+    if (
+        one.role == "figure"
+        and two.role == "figure"
+        and lows
+        and lows != ["or"]
+        and set(lows) <= _MAYBE
+        and _alike(one, two)
+    ):
+        one.codes, one.alternatives = (*one.codes, "unsure"), (*one.alternatives, two.value)
+        two.role = "restated"
+        result.restated[b] = a
+        return
     if len(between) > 20 or not _alike(one, two):
         return
     if one.role == "figure" and (_converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
@@ -145,6 +157,8 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     return True
 
 
+_MAYBE = word_set("maybe perhaps possibly could be might or even")
+"""Words between a figure and another that it may be as well: `100, maybe 150`."""
 _EQUALS = word_set("is are was about that 's so or which equals roughly around so call it in a = ( ) be")
 
 
@@ -256,6 +270,15 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
         "i",
         "say",
         "'s",
+        "wrote",
+        "write",
+        "writing",
+        "put",
+        "putting",
+        "down",
+        "it",
+        "call",
+        "calling",
     }
     if one.last == two.first:
         return True  # `44 44`: printed twice

@@ -74,7 +74,7 @@ def is_number_of_place(line: Line, figure: Figure) -> bool:
     if figure.number.words:
         return True
     follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
-    ends = follows is None or (follows.kind == "mark" and follows.low != ",")
+    ends = follows is None or (follows.kind == "mark" and follows.low not in (",", ":"))
     return not (ends or (place is not None and place.stage == "freezing"))
 
 
@@ -113,6 +113,20 @@ def _many(line: Line, figure: Figure) -> bool:
     return plural and before not in ("links", "auxiliaries", "noun") and low != "at"
 
 
+_EACH = word_set("a an per each every")
+_TIMES = word_set("day week hour month shift service night morning lunch dinner weekend game sunday visit")
+
+
+def _a_day(line: Line, figure: Figure) -> bool:
+    """`40 chickens a day`: so many in a time."""
+    i = figure.last
+    at = line.chunk_at[i] if i < len(line.tokens) else -1
+    if figure.unit is not None or at < 0:
+        return False
+    after = [token.low for token in line.tokens[line.chunks[at].last : line.chunks[at].last + 2]]
+    return len(after) == 2 and after[0] in _EACH and after[1] in _TIMES
+
+
 _AMONG = word_set("in of from through across into")
 
 
@@ -144,7 +158,7 @@ def is_count(line: Line, figure: Figure) -> bool:
         return True
     if _dimension(line, figure) or _priced(line, figure):
         return True
-    if _for_people(line, figure) or _in_some(line, figure):
+    if _for_people(line, figure) or _in_some(line, figure) or _a_day(line, figure):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
         return True  # `forty something, 43`

@@ -25,6 +25,7 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
     if draft.kind == "temperature":
         _unlikely(draft, printed, span, found, others)
         _unit(draft, printed, span, found)
+        _unknown(draft, printed, span, found)
     if figure.approximate in _LEANING and draft.said is None:
         found.append(
             Doubt("approximate", f"“{figure.approximate} {printed}” is no exact figure: read it again", span)
@@ -94,6 +95,8 @@ def _printed(code: str, printed: str, draft: Draft, span: Span, others: Sequence
         return Doubt(
             code, f"“{printed}” corrects a figure that was printed otherwise: {', '.join(also)}", span, also
         )
+    if code == "unsure":
+        return Doubt(code, f"“{printed}” was not told for sure; it may be {', '.join(also)}", span, also)
     if code == "homophone":
         return Doubt(code, f"“{printed}” may stand for {value}", span, also)
     return Doubt(code, f"“{printed}” is doubtful; read as {value}", span, also)
@@ -126,6 +129,54 @@ def _unlikely(draft: Draft, printed: str, span: Span, found: list[Doubt], others
     found.append(
         Doubt("implausible_for_stage", f"{written(draft.value, draft.unit)} is unlikely for {where}", span)
     )
+
+
+_TOLD = word_set(
+    "at reads read reading temps temped temp showing shows degrees internal measures measured probes"
+)
+_COLD = word_set(
+    "freezer freezers frozen froze freeze freezing ice icy gelato sherbet sorbet popsicle solid hard"
+)
+
+
+def _unknown(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None:
+    """A bare figure beside a word that is known as no food and no object, or one so cold that only its size
+    makes it a freezer's: either may count something else."""
+    if draft.unit_said or draft.figure.unit is not None or draft.said is not None or found:
+        return
+    line, chunk = draft.line, draft.chunk
+    if draft.stage == "freezing" or (
+        draft.stage == "ambient" and draft.value <= _FEW and draft.unit == "degF"
+    ):
+        place = draft.place_row is not None and draft.place_row.stage == "freezing"
+        if not place and draft.value > 0 and not any(token.low in _COLD for token in line.tokens):
+            found.append(
+                Doubt("unlike_a_reading", f"“{printed}” may be no temperature: nothing cold was named", span)
+            )
+        return
+    if (
+        chunk is None
+        or chunk.known_food
+        or chunk.object is not None
+        or chunk.sort != "thing"
+        or draft.carried
+    ):
+        return
+    if chunk.last > draft.figure.first or chunk.last > len(line.tokens):
+        return
+    if any(line.tokens[n].low in _TOLD for n in range(chunk.last, draft.figure.first)):
+        return
+    found.append(
+        Doubt(
+            "unlike_a_reading",
+            f"“{draft.item} {printed}” may be no temperature: it is no food known here",
+            span,
+        )
+    )
+
+
+_FEW = 15.0
+"""Degrees up to which a bare figure may as well count something: common practice, no source."""
 
 
 def _teen_partner(value: float) -> float | None:

@@ -29,6 +29,8 @@ def judge(
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
     says = said(draft, reads) | draft.facts
+    if draft.stage == "thermometer_check" and draft.verdict_low:
+        says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
         settled = _in_sequence(draft, drafts, rules)
         if settled is not None:

@@ -221,7 +221,9 @@ def keep_clear(line: Line, first: int, last: int) -> None:
         line.chunk_at[n] = -1
         if chunk.first <= n:
             chunk.first = max(chunk.first, n + 1) if chunk.first >= first else chunk.first
-            while chunk.first > n and chunk.first < chunk.last and line.tokens[chunk.first].low in ("of", "the"):
+            while (
+                chunk.first > n and chunk.first < chunk.last and line.tokens[chunk.first].low in ("of", "the")
+            ):
                 line.chunk_at[chunk.first] = -1
                 chunk.first += 1  # the rice of `half pan of rice 71`
         if chunk.first < first:

@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 
 from extract.numerals import OH, PARTS, SIGNS, SMALL, TEENS, TENS, Number
+from extract.printed_times import clock_of, colon, hour_minute, split_time
 from extract.text import Token
 
 _STARTS = frozenset(SMALL) | frozenset(TEENS) | frozenset(TENS) | {"hundred", "half", "quarter", "a", "point"}
@@ -65,7 +66,7 @@ def _printed(line: list[Token], i: int) -> Number | None:
     if i + 1 < len(line) and _ordinal(line, i):
         return None
     if ":" in text:
-        return _colon(text, i)
+        return colon(text, i)
     if "/" in text:
         return _slash(text, i)
     if "," in text and not _GROUPED.match(text):
@@ -88,14 +89,6 @@ def _ordinal(line: list[Token], i: int) -> bool:
     return line[i + 1].low in ("st", "nd", "rd", "th") and line[i + 1].start == line[i].end
 
 
-def _colon(text: str, i: int) -> Number | None:
-    parts = text.split(":")
-    if all(part.isdigit() for part in parts[:2]) and int(parts[0]) < 24 and int(parts[1]) < 60:
-        hour, minute = int(parts[0]), int(parts[1])
-        return Number(i, i + 1, hour * 100.0 + minute, clock=(hour, minute), sure_clock=True)
-    return None
-
-
 def _slash(text: str, i: int) -> Number | None:
     parts = [part for part in text.split("/") if part]
     if len(parts) == 2 and all(part.isdigit() for part in parts):
@@ -107,8 +100,8 @@ def _slash(text: str, i: int) -> Number | None:
 
 def _decimal(text: str, i: int, value: float, decimals: int) -> Number:
     whole, _, rest = text.lstrip("-").partition(".")
-    clock = _hour_minute(int(whole or "0"), rest) if decimals == 2 else None
-    if decimals >= 3 and whole and (glued := _clock_of(int(rest))) is not None and len(whole) >= 2:
+    clock = hour_minute(int(whole or "0"), rest) if decimals == 2 else None
+    if decimals >= 3 and whole and (glued := clock_of(int(rest))) is not None and len(whole) >= 2:
         return Number(
             i,
             i + 1,
@@ -124,17 +117,6 @@ def _decimal(text: str, i: int, value: float, decimals: int) -> Number:
     return Number(i, i + 1, value, clock=clock, decimals=decimals)
 
 
-def _hour_minute(hour: int, rest: str) -> tuple[int, int] | None:
-    minute = int(rest)
-    return (hour, minute) if 0 <= hour < 24 and minute < 60 else None
-
-
-def _clock_of(value: int) -> tuple[int, int] | None:
-    """Hour and minute of a figure printed without a mark: 915, 1145."""
-    hour, minute = divmod(value, 100)
-    return (hour, minute) if 1 <= hour < 24 and minute < 60 and value >= 100 else None
-
-
 def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
     after = line[i + 1] if i + 1 < len(line) else None
     if (
@@ -144,6 +126,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         and line[i + 1].start - line[i].end == 1
     ):
         rest = after.low
+        if (timed := split_time(line, i)) is not None:
+            return timed
         if text in _DIGITS and text != "0" and (single := _single_digits(line, i)) is not None:
             return single
         if (text == "1" or (text in "234" and (_told(line, i) or float(rest) <= 25))) and re.fullmatch(
@@ -160,7 +144,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         last = line[i + 2]
         digit = SMALL.get(last.low, int(last.low) if last.kind == "number" and len(last.low) == 1 else -1)
         if digit >= 0:
-            return Number(i, i + 3, value * 100 + digit, clock=_clock_of(int(value * 100 + digit)))
+            return Number(i, i + 3, value * 100 + digit, clock=clock_of(int(value * 100 + digit)))
     if after is not None and after.low == "point" and i + 2 < len(line):
         return _after_point(line, i, i + 1, value, words=False)
     if text.startswith("-"):
@@ -173,7 +157,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
     clock = (
         (whole, 0)
         if 1 <= whole <= 12 and len(text) <= 2
-        else _clock_of(whole)
+        else clock_of(whole)
         if len(text) in (3, 4)
         else None
     )
@@ -188,7 +172,7 @@ def _half_spelled(line: list[Token], i: int) -> Number | None:
     joined = 100 + group[0]
     return Number(
         i, group[1], float(joined), alternatives=(float(group[0]),), codes=("split_number",),
-        clock=_clock_of(joined),
+        clock=clock_of(joined),
     )  # fmt: skip
 
 
@@ -217,7 +201,7 @@ def _split_print(line: list[Token], i: int) -> Number | None:
                 joined,
                 alternatives=(float(rest),),
                 codes=("split_number",),
-                clock=_clock_of(int(joined)),
+                clock=clock_of(int(joined)),
             )
         return None
     if i + 1 >= len(line) or line[i + 1].start - one.end != 1:
@@ -277,6 +261,8 @@ def _spoken(line: list[Token], i: int) -> Number | None:
     if low == "a":
         if after == "hundred":
             return _with_fraction(line, _after_hundred(line, i, i + 1, 1, words=True))
+        if after == "buck" and (rest := _under_hundred(line, i + 2)) is not None and rest[0] >= 10:
+            return Number(i, rest[1], 100.0 + rest[0], words=True)  # `a buck forty-two`
         if after in ("half", "quarter", "third", "eighth"):
             return Number(i, i + 2, 1 / PARTS[after], needs_unit=True, words=True, halved=True)
         return None
@@ -344,7 +330,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         digit = SMALL.get(line[last + 1].low) if last + 1 < len(line) else None
         if digit is not None:
             whole = value * 100 + digit
-            return Number(first, last + 2, float(whole), clock=_clock_of(whole), words=True)
+            return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
         return Number(
             first, last + 1, value * 100 + float(after.low), alternatives=(float(after.low),),
@@ -356,10 +342,15 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
     single = value < 10 and last - first == 1
     if single and after.low in SMALL:
         return _digit_by_digit(line, first)
+    if 10 <= value <= 19 and after.low in SMALL and after.low != "zero" and _ends(line, last + 1):
+        joined = value * 10.0 + SMALL[after.low]  # `thirteen nine`
+        return Number(
+            first, last + 1, joined, alternatives=(float(value),), codes=("split_number",), words=True
+        )
     group = _under_hundred(line, last)
     if group is not None and group[0] >= 10 and 0 < value < 24 and (single or value >= 10):
         whole = value * 100 + group[0]
-        clock = _clock_of(whole)
+        clock = clock_of(whole)
         if value < 10 or clock is not None:
             number = Number(first, group[1], float(whole), clock=clock, words=True)
             if group[1] < len(line) and line[group[1]].low == "point":
@@ -381,7 +372,7 @@ def _digit_by_digit(line: list[Token], first: int) -> Number:
     if i < len(line) and (line[i].low in TENS or line[i].low in TEENS) and len(digits) > 1:
         # `one one forty`: the last digit opens a group of its own
         i, digits = i - 1, digits[:-1]
-    number = Number(first, i, float(digits), words=True, clock=_clock_of(int(digits)))
+    number = Number(first, i, float(digits), words=True, clock=clock_of(int(digits)))
     if i < len(line) and line[i].low == "point":
         return _after_point(line, first, i, int(digits), words=True)
     return number

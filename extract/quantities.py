@@ -5,6 +5,8 @@ What a figure is *for* (a reading, a limit, a label) is decided in `extract.role
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.counts import is_code, is_count, is_date, is_number_of_place
 from extract.figure import Figure
 from extract.lexicon import Lexicon, Unit
@@ -37,6 +39,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
         if figure.role == "figure" and not (acid and _like_ph(line, figure)):
             _settle(line, result, at, hour)
     _ranges(line, result)
+    _days_on(line, result)
     return result
 
 
@@ -349,6 +352,20 @@ def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     if i >= 0 and line.tokens[i].low in ("is", "'s"):
         i -= 1
     return i >= 1 and line.tokens[i].low in ("number", "no.", "#") and line.tokens[i - 1].low in _NUMBERED
+
+
+_MOST_DAYS = 14.0
+"""Days up to which a bare figure behind `2 days old` goes on counting days: common practice, no source."""
+
+
+def _days_on(line: Line, found: list[Figure]) -> None:
+    """`ribs 2 days old, pork 9`: the next food's days."""
+    for one, two in pairwise(found):
+        if one.unit != "day" or two.unit is not None or two.role != "figure" or two.number.decimals:
+            continue
+        between = [token.low for token in line.tokens[one.last : two.first]]
+        if "old" in between and "," in between and two.value <= _MOST_DAYS and len(between) <= 5:
+            two.unit, two.kind = one.unit, one.kind
 
 
 def _ranges(line: Line, found: list[Figure]) -> None:

@@ -7,14 +7,14 @@ from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.papers import label_named, printed_on, turns_color
-from extract.text import word_set
+from extract.reported import claimed, supposed, told_before
+from extract.text import stem, word_set
 
 _WINDOW = 9
 _BETWEEN = word_set(
     """links auxiliaries adverbs fillers determiners prepositions predicates pronouns number"""
 )
 _STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
-_READ_WORDS = word_set("reads read reading strip mine gauge now")
 _HEDGES = {
     "about": "about",
     "around": "around",
@@ -49,9 +49,9 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
         if hit is None and told:
-            hit = _told(line, figure, first, told)
+            hit = told_before(line, figure, first, told)
         if hit is None:
-            hit = _supposed(line, found, at, first, words) or _claimed(line, figure)
+            hit = supposed(line, found, at, first, words) or claimed(line, figure)
         if hit is None:
             hit = _conditional(line, figure)
         if hit is None and at and _counted_on(line, found[at - 1], figure, words):
@@ -125,6 +125,11 @@ def _before(line: Line, found: list[Figure], at: int, first: int, words: Lexicon
     return None
 
 
+_CHANGES = frozenset(map(stem, ("dropped", "lost", "climbed", "rose", "fell", "cooled", "warmed")))
+_DONE = ("reheated", "heated", "cooked", "brought", "got")
+"""Verbs of what was done, where the same in another form gives a limit: `they reheated it to 168`."""
+
+
 def _joined(found: list[Figure], at: int) -> bool:
     """The second of a range shares what stands before the first."""
     return found[at].range_with == at - 1
@@ -163,6 +168,10 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         return figure.unit is None and figure.value == int(figure.value) and figure.value < 1000
     if role == "difference" and text in ("off about", "within"):
         return text == "within"
+    if role == "difference" and end == start + 1 and line.tokens[start].stem in _CHANGES:
+        return figure.unit == "deg" and end == figure.first
+    if role == "limit" and text.split()[0] in _DONE:
+        return line.tokens[start - 1].low in ("be", "get", "to") if start else False
     if role == "hypothetical":
         return True
     if turns_color(line, role, start):
@@ -193,6 +202,8 @@ def _after(line: Line, found: list[Figure], at: int, last: int, words: Lexicon) 
         if hit is not None and hit[0] <= last:
             text = " ".join(token.low for token in tokens[i : hit[0]])
             small = text in ("off", "low", "high")
+            if text in _SHORT and not _short_by(line, figure, hit[0]):
+                return None
             if hit[1] == "difference" and (figure.kind == "length" or (small and figure.value > 15)):
                 return None
             if (
@@ -232,117 +243,15 @@ def _conditional(line: Line, figure: Figure) -> tuple[str, str] | None:
 
 _DOERS = word_set("it they you we that those")
 
-_TODAY = word_set("today now currently")
+_SHORT = ("over", "under", "short", "shy")
+_MOST_SHORT = 25.0
+"""Degrees up to which a bare `three over` is a difference: common practice, no source."""
 
 
-def _supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
-    """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at
-    52`."""
-    figure, tokens = found[at], line.tokens
-    if _said_of_today(line, figure):
-        return None
-    i = figure.first - 1
-    while i >= first:
-        low = tokens[i].low
-        if low == "," and (opening := words.roles_before.ending(tokens, i)) and opening[1] == "previous":
-            return opening[1], line.words(opening[0], i)
-        if low in (",", "but", ";") or low in _TODAY or low in _READ_WORDS:
-            return None
-        if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
-            return "hypothetical", "if"
-        hit = words.roles_before.at(tokens, i)
-        if (
-            hit is not None
-            and hit[1] in ("previous", "label")
-            and hit[0] <= figure.first
-            and (hit[1] == "previous" or figure.kind != "water_activity")
-            and not turns_color(line, hit[1], i)
-        ):
-            return hit[1], line.words(i, hit[0])
-        i -= 1
-    return None
-
-
-_SPEAKERS = frozenset(
-    [
-        "he",
-        "she",
-        "they",
-        "cook",
-        "chef",
-        "manager",
-        "owner",
-        "server",
-        "employee",
-        "clerk",
-        "operator",
-        "worker",
-        "kid",
-        "guy",
-        "lady",
-    ]
-)
-
-
-def _claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
-    """`he says 165`: somebody's answer, not a measurement."""
-    i = figure.first - 1
-    after = [token.low for token in line.tokens[figure.last : figure.last + 2]]
-    if after[:1] in (["at"], ["@"]):
-        return None
-    while (
-        i >= 1
-        and figure.first - i <= 4
-        and line.tokens[i].low in ("it", "was", "is", "'s", "at", "they", "were", "about", "around", "like")
-    ):
-        i -= 1
-    if (
-        i >= 1
-        and line.tokens[i].low
-        in (
-            "says",
-            "said",
-            "answered",
-            "told",
-            "thinks",
-            "knows",
-            "knew",
-            "guessed",
-            "claims",
-            "claimed",
-            "swears",
-            "insists",
-        )
-        and line.tokens[i - 1].low in _SPEAKERS
-    ):
-        return "claim", line.words(i - 1, i + 1)
-    return None
-
-
-_MEASURING = _READ_WORDS | frozenset(("i", "got", "get", "getting", "temped", "measured", "actual"))
-
-
-def _told(line: Line, figure: Figure, first: int, told: list[tuple[int, int, str]]) -> tuple[str, str] | None:
-    """A figure of an earlier report, an answer or a lesson: `asked what temp for burgers, 155`."""
-    if _said_of_today(line, figure):
-        return None
-    for start, end, role in told:
-        if first <= start and end <= figure.first:
-            between = line.tokens[end : figure.first]
-            if line.tokens[end - 1].low in ("keep", "keeps") and any(t.kind == "number" for t in between):
-                continue  # `they keep the case at 38 and the meat's 39`: only the first is theirs
-            if not any(token.low in _MEASURING or token.low in _TODAY for token in between):
-                return role, line.words(start, end)
-    return None
-
-
-def _said_of_today(line: Line, figure: Figure) -> bool:
-    for token in line.tokens[figure.last : figure.last + 3]:
-        if token.kind == "mark":
-            return False
-        if token.low in _TODAY:
-            return True
-    return False
+def _short_by(line: Line, figure: Figure, end: int) -> bool:
+    """`that's three over.`, `115, 20 short`: how far off, with nothing behind it."""
+    closed = end >= len(line.tokens) or line.tokens[end].kind == "mark"
+    return closed and figure.value <= _MOST_SHORT and figure.unit in (None, "deg")
 
 
 def _then_to(line: Line, found: list[Figure], at: int) -> bool:

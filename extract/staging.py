@@ -108,6 +108,7 @@ def food_stage(
     figure = draft.figure
     first, end = line.sentence_span(figure.first)
     before, after, opening = segment(line, figure.first, figure.last, others)
+    closed = False
     for start, stop, cue in line.cues:
         if cue.stage not in FOOD_STAGES:
             continue
@@ -127,8 +128,12 @@ def food_stage(
             continue
         if cue.stage == "cooking" and _long_over(line, start, stop):
             continue
+        if cue.stage == "reheating" and after <= start and any(stop <= other[0] < end for other in others):
+            continue  # `chili 128 and they reheated it to 168`: said of the next figure
         if first <= start < end:
-            if not before <= start < after and start >= opening:
+            if cue.stage == "time_control" and _of_all(line, first, start):
+                weight *= 1.3
+            elif not before <= start < after and start >= opening:
                 weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
             elif cue.stage == "cooling" and start >= figure.last:
                 weight *= 1.4  # `49, cooling fine`: said of this very figure, wherever it stands
@@ -136,9 +141,14 @@ def food_stage(
                 weight *= 1.3  # `thawing in the walk-in`: the words outweigh the place
         elif start < first:
             heads = not any(line.sentence[other[0]] == line.sentence[start] for other in others)
+            if _closing_words(line, start, others):
+                closed = True
+                continue
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3
         elif cue.stage == "time_control":
             pass
+        elif line.sentence[start] == line.sentence[figure.first] + 1 and _closing_words(line, start, others):
+            weight *= 0.9  # `pork 147, mine 145. Off the plancha.`
         elif any(end <= other[0] for other in others):
             continue  # said of a later figure: `gravy 126. She's heating it. 158 now.`
         else:
@@ -168,6 +178,8 @@ def food_stage(
             add(last.stage, 4.0, "same as before")
         elif same:
             add(last.stage, 2.5, "same food")
+        elif closed and last.stage not in ("hot_holding", "cold_holding"):
+            pass  # `soup 71. Cooling since noon. Rice 141.`
         elif last.line is line and not attached and (last.stage != "cooking" or _seldom_cooked(draft) < 1):
             add(last.stage, 1.5, "said in one breath")
     if (
@@ -229,6 +241,25 @@ def food_stage(
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+def _closing_words(line: Line, at: int, others: Sequence[tuple[int, int]]) -> bool:
+    """Whether the words open a sentence of some length without a figure that tells of the food before it, and
+    not of what was done since: `Cooling since noon.`, `Off the plancha.`"""
+    number = line.sentence[at]
+    first, end = line.sentence_span(at)
+    opens = any(start == first for start, _, _ in line.cues)
+    if not opens or not number or end - first < 4 or line.tokens[first].stem in ("back", "reheat"):
+        return False
+    return line.classes[first - 2] == "number" and not any(first <= other[0] < end for other in others)
+
+
+def _of_all(line: Line, first: int, at: int) -> bool:
+    """`burritos 121, hash browns 130, they're on a four hour timer`: said of the whole list."""
+    return any(
+        token.low in ("they", "these", "those", "all", "both", "everything")
+        for token in line.tokens[max(first, at - 6) : at]
+    )
 
 
 def _only_passed(chunk: Chunk, subject: Subject) -> bool:

@@ -78,6 +78,12 @@ def temperature(
         return draft
     if parent is not None and about.chunk is None and parent.kind == "temperature":
         draft.stage = parent.stage
+        if parent.stage == "hot_holding" and _reheated_between(line, parent, figure):
+            draft.stage = "reheating"
+            return draft
+        if parent.stage == "reheating" and figure.role == "figure" and _held_now(line, about, parent, figure):
+            draft.stage = "hot_holding"
+            return draft
         held = parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling")
         if (held and (about.places or clocks)) or _misplaced(draft):
             draft.stage, _ = food_stage(
@@ -143,6 +149,21 @@ def _misplaced(draft: Draft) -> bool:
     """`gravy 38, no, 138`: a figure that the stage of the one it takes the place of cannot have."""
     low, high = LIKELY.get(draft.stage, (-1000, 1000))
     return draft.stage in FOOD_STAGES and not low <= fahrenheit(draft.value, draft.unit) <= high
+
+
+def _reheated_between(line: Line, parent: Draft, figure: Figure) -> bool:
+    """`chili 128 and they reheated it to 168`: the second figure is of another stage."""
+    between = range(parent.figure.last, figure.first)
+    return parent.line is line and any(
+        cue.stage == "reheating" and start in between for start, _, cue in line.cues
+    )
+
+
+def _held_now(line: Line, about: Subject, parent: Draft, figure: Figure) -> bool:
+    """`chili reheated to 168, now 152 on the line`: it is held where it is now."""
+    hot = any(chunk.place is not None and chunk.place.stage == "hot_holding" for chunk in about.places)
+    now = any(line.tokens[n].low == "now" for n in range(parent.figure.last, figure.first))
+    return hot and now and parent.line is line
 
 
 _SIDES = frozenset(("deepest", "thickest", "inner", "outer", "left", "right", "dark", "white", "upper"))
@@ -212,6 +233,8 @@ def _food_behind(line: Line, figure: Figure, read: Read) -> Chunk | None:
         end,
     )
     for chunk in line.chunks:
+        if stop < end and chunk.first < stop <= chunk.last + 2:
+            return None  # `gauge 34, mine on the yogurt 43`: it is the next figure's
         if (
             figure.last <= chunk.first < stop
             and chunk.known_food

@@ -120,6 +120,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
         return True
     if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
+        if after == "," and _hot_next(found, at) and not _freezing(line, figure):
+            return True
         if two in (
             "morning",
             "afternoon",
@@ -222,6 +224,18 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
     return False
+
+
+_HOT = 60.0
+"""A bare figure from which a small one in front of it is a time: common practice, no source."""
+
+
+def _hot_next(found: list[Figure], at: int) -> bool:
+    """`out of the kettle at 2, 141 then`: the figure follows on its time."""
+    following = found[at + 1] if at + 1 < len(found) else None
+    if following is None or following.unit is not None or following.first != found[at].last + 1:
+        return False
+    return (following.value >= _HOT and following.number.clock is None) or following.value >= 2 * _HOT
 
 
 def _figure_later(line: Line, found: list[Figure], at: int) -> bool:

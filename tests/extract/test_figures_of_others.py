@@ -199,3 +199,65 @@ def test_the_hours_and_the_words_of_an_ill_worker_make_one_finding() -> None:
     )
     assert [finding.provision for finding in found.findings] == ["2-201.13"]
     assert [doubt.code for doubt in found.readings[0].doubts] == ["hearsay"]
+
+
+OTHERS = [
+    ("They sell 60 dumplings a day. Dumplings on the steam table 141.", ["141 hot_holding dumplings"]),
+    ("Steam table. Grits, first stab 141, second 147.", ["141 hot_holding grits", "147 hot_holding grits"]),
+    ("Broth off the stove at 3, 141 then.", ["141 cooking broth"]),
+    ("Steam table, grits from 4 30 PM, now 151.", ["151 hot_holding grits"]),
+    ("Ham is 2 days old, tuna salad 9.", ["2 day storage ham", "9 day storage tuna salad"]),
+    ("Outside gauge 34, mine on the yogurt 43.", ["34 ambient -", "43 cold_holding yogurt"]),
+    ("My thermometer in boiling water 211. In ice 33.",
+     ["211 thermometer_check my thermometer", "33 thermometer_check my thermometer"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "expected"), OTHERS)
+def test_counts_times_and_days_beside_figures(line: str, expected: list[str]) -> None:
+    assert shorts(line) == expected
+
+
+def test_a_figure_that_may_be_another_is_doubted() -> None:
+    (reading,) = meant("Bar sink, chlorine strip came up 100, maybe 150.").readings
+    assert (reading.value, [(d.code, d.alternatives) for d in reading.doubts]) == (
+        100,
+        [("unsure", ("150",))],
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "doubted"),
+    [
+        ("Steam table. Grits 148.", False),
+        ("Steam table. Kasza 148.", True),
+        ("Steam table. The kasza reads 148.", False),
+        ("Shelf by the door. Grits 9.", True),
+        ("Freezer. Grits 9.", False),
+    ],
+)
+def test_a_bare_figure_of_an_unknown_thing_or_of_an_unlikely_size_is_doubted(
+    line: str, doubted: bool
+) -> None:
+    (reading,) = meant(line).readings
+    assert any(doubt.code == "unlike_a_reading" for doubt in reading.doubts) == doubted
+
+
+WORDINGS = [
+    ("Steam table. Grits at a buck forty-two.", ["142 hot_holding grits"]),
+    ("Steam table. Grits thirteen nine.", ["139 hot_holding grits"]),
+    ("Steam table. Grits 13 9, I wrote 139.", ["139 hot_holding grits"]),
+    ("Half pan of rice 148.", ["148 hot_holding rice"]),
+    ("Cooler 5: slaw 39.", ["39 cold_holding slaw"]),
+    ("Slaw 44, that's three over.", ["44 cold_holding slaw"]),
+    ("Steam table. Grits 115, 20 short.", ["115 hot_holding grits"]),
+    ("Steam table. Grits dropped 15 degrees since I came, 128 now.", ["128 hot_holding grits"]),
+    ("Grits 128 and they reheated it to 168.", ["128 hot_holding grits", "168 reheating grits"]),
+    ("Grits have to be reheated to 165. They are at 128.", ["128 reheating grits"]),
+    ("Grits reheated to 168, now 152 in the warmer.", ["168 reheating grits", "152 hot_holding grits"]),
+]
+
+
+@pytest.mark.parametrize(("line", "expected"), WORDINGS)
+def test_figures_in_other_peoples_wordings(line: str, expected: list[str]) -> None:
+    assert shorts(line) == expected

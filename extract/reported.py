@@ -1,0 +1,124 @@
+"""Figures that are told rather than read: of an earlier visit, of a supposition, of somebody's answer."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.lexicon import Lexicon
+from extract.line import Line
+from extract.papers import turns_color
+from extract.text import word_set
+
+_READ_WORDS = word_set("reads read reading strip mine gauge now")
+_TODAY = word_set("today now currently")
+
+
+def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:
+    """An earlier visit or a supposition named at the head of the clause: `last time this cooler was at
+    52`."""
+    figure, tokens = found[at], line.tokens
+    if _said_of_today(line, figure):
+        return None
+    i = figure.first - 1
+    while i >= first:
+        low = tokens[i].low
+        if low == "," and (opening := words.roles_before.ending(tokens, i)) and opening[1] == "previous":
+            return opening[1], line.words(opening[0], i)
+        if low in (",", "but", ";") or low in _TODAY or low in _READ_WORDS:
+            return None
+        if low == "if" and (i == first or tokens[i - 1].low not in ("see", "as", "check", "ask", "asked")):
+            return "hypothetical", "if"
+        hit = words.roles_before.at(tokens, i)
+        if (
+            hit is not None
+            and hit[1] in ("previous", "label")
+            and hit[0] <= figure.first
+            and (hit[1] == "previous" or figure.kind != "water_activity")
+            and not turns_color(line, hit[1], i)
+        ):
+            return hit[1], line.words(i, hit[0])
+        i -= 1
+    return None
+
+
+_SPEAKERS = frozenset(
+    [
+        "he",
+        "she",
+        "they",
+        "cook",
+        "chef",
+        "manager",
+        "owner",
+        "server",
+        "employee",
+        "clerk",
+        "operator",
+        "worker",
+        "kid",
+        "guy",
+        "lady",
+    ]
+)
+
+
+def claimed(line: Line, figure: Figure) -> tuple[str, str] | None:
+    """`he says 165`: somebody's answer, not a measurement."""
+    i = figure.first - 1
+    after = [token.low for token in line.tokens[figure.last : figure.last + 2]]
+    if after[:1] in (["at"], ["@"]):
+        return None
+    while (
+        i >= 1
+        and figure.first - i <= 4
+        and line.tokens[i].low in ("it", "was", "is", "'s", "at", "they", "were", "about", "around", "like")
+    ):
+        i -= 1
+    if (
+        i >= 1
+        and line.tokens[i].low
+        in (
+            "says",
+            "said",
+            "answered",
+            "told",
+            "thinks",
+            "knows",
+            "knew",
+            "guessed",
+            "claims",
+            "claimed",
+            "swears",
+            "insists",
+        )
+        and line.tokens[i - 1].low in _SPEAKERS
+    ):
+        return "claim", line.words(i - 1, i + 1)
+    return None
+
+
+_MEASURING = _READ_WORDS | frozenset(("i", "got", "get", "getting", "temped", "measured", "actual"))
+
+
+def told_before(
+    line: Line, figure: Figure, first: int, told: list[tuple[int, int, str]]
+) -> tuple[str, str] | None:
+    """A figure of an earlier report, an answer or a lesson: `asked what temp for burgers, 155`."""
+    if _said_of_today(line, figure):
+        return None
+    for start, end, role in told:
+        if first <= start and end <= figure.first:
+            between = line.tokens[end : figure.first]
+            if line.tokens[end - 1].low in ("keep", "keeps") and any(t.kind == "number" for t in between):
+                continue  # `they keep the case at 38 and the meat's 39`: only the first is theirs
+            if not any(token.low in _MEASURING or token.low in _TODAY for token in between):
+                return role, line.words(start, end)
+    return None
+
+
+def _said_of_today(line: Line, figure: Figure) -> bool:
+    for token in line.tokens[figure.last : figure.last + 3]:
+        if token.kind == "mark":
+            return False
+        if token.low in _TODAY:
+            return True
+    return False
