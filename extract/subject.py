@@ -126,6 +126,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
                 and chunk.determiner != "same"
                 and follows not in ("log", "record", "chart", "sheet")
             ):
+                if skipped is not None and skipped.preposition == "with":
+                    result.chunk, result.direct = skipped, False  # `a cooler with sandwiches, 45`
                 return result
             continue
         if (

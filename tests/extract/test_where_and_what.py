@@ -280,3 +280,40 @@ NUMBERED: Rows = [
 @pytest.mark.parametrize(("lines", "expected"), NUMBERED, ids=lambda value: str(value)[:60])
 def test_places_and_pieces_of_one_kind_are_told_apart(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+LISTS: Rows = [
+    (
+        ["There's a cooler under the register with sandwiches, 45."],
+        ["45 cold_holding | sandwiches | cooler under the register"],
+    ),
+    (
+        ["Temp check with Luis's thermometer, pork 147, mine 145. Off the plancha."],
+        ["147 cooking | pork | -", "145 cooking | pork | -"],
+    ),
+    (
+        ["School lunch came in hot carriers. Nuggets 131."],
+        ["131 receiving | nuggets | hot carriers"],
+    ),
+    (
+        ["Breakfast burritos under the lamp 121, hash browns 130, they're on a four hour timer."],
+        ["121 time_control | breakfast burritos | lamp", "130 time_control | hash browns | lamp"],
+    ),
+    (
+        ["Soup 71. Cooling since noon. Rice 141."],
+        ["71 cooling | soup | -", "141 hot_holding | rice | -"],
+    ),
+    (
+        ["Beans 120. Leftover from yesterday. Corn 140."],
+        ["120 reheating | beans | -", "140 hot_holding | corn | -"],
+    ),
+    (
+        ["Gravy 126. Back on the stove. Ham 40."],
+        ["126 hot_holding | gravy | -", "40 cold_holding | ham | stove"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), LISTS, ids=lambda value: str(value)[:60])
+def test_words_hold_for_the_foods_that_they_are_said_of(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
