@@ -107,10 +107,13 @@ export function decide(subject, action, more = {}) {
   change("POST", "decisions", { subject: subject.id, action, ...more }, { subject: subject.id, says: `${says}: ${titleOf(subject)}` });
 }
 
+/** What was observed, without what answers and typed words add to it; all of it stands under “What”. */
+const firstSentence = (text) => /^(.*?[^.\s])\.\s+(?=\p{Lu})/u.exec(text)?.[1] ?? text;
+
 /** A subject in a few words. */
 export function titleOf(subject) {
   const { of } = subject;
-  if (subject.kind === "finding") return of.what || of.title;
+  if (subject.kind === "finding") return firstSentence(of.what) || of.title;
   if (subject.kind === "question") return of.text;
   return sentence([of.item ?? of.agent ?? of.stage.replaceAll("_", " "), of.place].filter(Boolean).join(", "));
 }

@@ -250,7 +250,7 @@ def test_a_misheard_word_is_corrected_and_the_visit_understood_anew(
     until(lambda: not [one for one in visit.desk["findings"] if one["id"] == warm])
     expect(row).to_contain_text("thirty eight point five")
     expect(row).to_contain_text("Heard as “" + line["text"])
-    expect(row).to_contain_text("Corrected by")
+    expect(row).to_contain_text("corrected by Ines Calloway")
     assert [one["value"] for one in visit.desk["readings"] if one["utterance"] == line["index"]] == [38.5]
     row.get_by_role("button", name="As it was heard").click()
     until(lambda: [one for one in visit.desk["findings"] if one["id"] == warm])

@@ -75,6 +75,6 @@ export function CorrectWords({ desk, said, word = -1 }) {
 /** What was heard, where the words are other ones now, and whose they are. */
 export function AsHeard({ said }) {
   if (!said.heard || said.heard === said.text) return null;
-  const by = said.corrected ? ` Corrected by ${said.corrected.who}, ${wallDate(said.corrected.at, { weekday: false })}, ${wallTime(said.corrected.at)}.` : "";
-  return html`<p class="note tiny">Heard as “${said.heard}”.${by}</p>`;
+  const by = said.corrected ? ` · corrected by ${said.corrected.who}, ${wallDate(said.corrected.at, { weekday: false })}, ${wallTime(said.corrected.at)}` : "";
+  return html`<p class="note tiny">Heard as “${said.heard}”${by}</p>`;
 }
