@@ -81,6 +81,10 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         two.role = "restated"
         result.restated[b] = a
         return
+    if one.role == two.role == "figure" and _tail_again(one, two, lows):
+        result.restated[b] = a
+        two.role = "restated"
+        return
     if len(between) > 20 or not _alike(one, two):
         return
     if one.role == "figure" and (_converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
@@ -155,6 +159,19 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     for at in chunks:
         line.chunks[at].sort = "gone"  # part of the excuse, not what was measured
     return True
+
+
+def _tail_again(one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`one five five, that's five five`: the last digits said once more."""
+    tail = f"{two.value:g}"
+    whole = f"{one.value:g}"
+    spelled = two.unit is None and two.number.words and two.last - two.first == len(tail) >= 2
+    return (
+        spelled
+        and lows in (["that", "'s"], ["that", "is"], ["so"])
+        and whole != tail
+        and whole.endswith(tail)
+    )
 
 
 _MAYBE = word_set("maybe perhaps possibly could be might or even")

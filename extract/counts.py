@@ -113,6 +113,23 @@ def _many(line: Line, figure: Figure) -> bool:
     return plural and before not in ("links", "auxiliaries", "noun") and low != "at"
 
 
+_SIZES = word_set("deep wide long tall strong thick")
+_OWNERS = word_set("they he she we")
+
+
+def _had_somewhere(line: Line, figure: Figure) -> bool:
+    """`they've got 8 on the grill`, `a line 30 deep`: so many things or people."""
+    if figure.unit is not None or figure.value != int(figure.value):
+        return False
+    i, after = figure.first - 1, [token.low for token in line.tokens[figure.last : figure.last + 2]]
+    if after[:1] and after[0] in _SIZES:
+        return True
+    if figure.value > 24 or i < 0 or line.tokens[i].low not in ("got", "has", "have", "had"):
+        return False
+    owned = any(token.low in _OWNERS for token in line.tokens[max(0, i - 2) : i])
+    return owned and after[:1] in (["on"], ["in"], ["at"], ["of"], ["more"])
+
+
 _EACH = word_set("a an per each every")
 _TIMES = word_set("day week hour month shift service night morning lunch dinner weekend game sunday visit")
 
@@ -158,7 +175,12 @@ def is_count(line: Line, figure: Figure) -> bool:
         return True
     if _dimension(line, figure) or _priced(line, figure):
         return True
-    if _for_people(line, figure) or _in_some(line, figure) or _a_day(line, figure):
+    if (
+        _for_people(line, figure)
+        or _in_some(line, figure)
+        or _a_day(line, figure)
+        or _had_somewhere(line, figure)
+    ):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
         return True  # `forty something, 43`

@@ -132,7 +132,7 @@ def _unlikely(draft: Draft, printed: str, span: Span, found: list[Doubt], others
 
 
 _TOLD = word_set(
-    "at reads read reading temps temped temp showing shows degrees internal measures measured probes"
+    "reads read reading temps temped temp showing shows degrees internal measures measured probes"
 )
 _COLD = word_set(
     "freezer freezers frozen froze freeze freezing ice icy gelato sherbet sorbet popsicle solid hard"

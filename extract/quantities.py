@@ -354,6 +354,11 @@ def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     return i >= 1 and line.tokens[i].low in ("number", "no.", "#") and line.tokens[i - 1].low in _NUMBERED
 
 
+def _of_agent(line: Line, figure: Figure) -> bool:
+    """A sanitizer's name stands right before the figure."""
+    return any(0 <= figure.first - end <= 1 for _, end, _ in line.agents)
+
+
 _MOST_DAYS = 14.0
 """Days up to which a bare figure behind `2 days old` goes on counting days: common practice, no source."""
 
@@ -390,6 +395,8 @@ def _ranges(line: Line, found: list[Figure]) -> None:
             continue
         if two.kind == "pressure" and one.value > MOST_PSI:
             continue  # `final rinse 186, 18 pounds`
+        if two.kind == "temperature" and one.range_with is None and _of_agent(line, one):
+            continue  # `chlorine 50, 75 degrees`
         if two.first < two.number.first and one.range_with is None:
             continue  # `water 95, pH paper says 7`: the unit stands in front of the second and is its own
         if one.kind is None and two.kind is not None and two.kind != "none" and one.unit is None:

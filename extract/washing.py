@@ -33,7 +33,7 @@ def washing_stage(
         and any(cue.stage == "thawing" and start < end for start, _, cue in line.cues)
     ):
         return "thawing"
-    if what == "surface":
+    if what == "surface" or (what == "strip" and machine):
         return "utensil_surface"
     if what == "sanitize_basin" or (
         row is not None
@@ -92,6 +92,17 @@ def washing_stage(
             return "handwashing"
         return "other"
     last = scene.last
+    if (
+        last is not None
+        and last.kind == "concentration"
+        and last.line is line
+        and line.sentence[last.figure.first] == line.sentence[draft.figure.first]
+        and draft.figure.unit is not None
+        and draft.chunk is None
+        and not about.places
+    ):
+        draft.item = "water"  # `chlorine 50, 75 degrees`
+        return "sanitizer"
     if (
         last is not None
         and last.stage == "handwashing"

@@ -261,3 +261,18 @@ WORDINGS = [
 @pytest.mark.parametrize(("line", "expected"), WORDINGS)
 def test_figures_in_other_peoples_wordings(line: str, expected: list[str]) -> None:
     assert shorts(line) == expected
+
+
+MORE = [
+    ("Bar sink. Chlorine 50, 75 degrees.", ["50 ppm sanitizer -", "75 sanitizer water"]),
+    ("They've got 8 on the grill, burgers 161.", ["161 cooking burgers"]),
+    ("The line is 30 deep. Steam table, grits 148.", ["148 hot_holding grits"]),
+    ("Steam table, grits one five five, that's five five.", ["155 hot_holding grits"]),
+    ("All of it under 41. Slaw 38.", ["38 cold_holding slaw"]),
+    ("Case count 22. Slaw 38.", ["38 cold_holding slaw"]),
+]
+
+
+@pytest.mark.parametrize(("line", "expected"), MORE)
+def test_further_counts_and_figures_said_twice(line: str, expected: list[str]) -> None:
+    assert shorts(line) == expected
