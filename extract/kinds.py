@@ -62,6 +62,8 @@ def kind_of(
         and mixed_again(line, figure, scene) is not None
     ):
         return "concentration", "ppm", False
+    if what == "strip" and figure.value >= 150 and "high" in (scene.place or "").lower():
+        return "temperature", degrees, False  # a strip that turns with heat, in a high temperature machine
     if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and is_agent(line, about.chunk)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
@@ -174,9 +176,31 @@ def is_agent(line: Line, chunk: Chunk) -> bool:
     return any(chunk.first <= start and end <= chunk.last for start, end, _ in line.agents)
 
 
+_PACKS = frozenset(
+    (
+        "flat",
+        "tray",
+        "case",
+        "box",
+        "crate",
+        "pack",
+        "stack",
+        "rack",
+        "bag",
+        "carton",
+        "dozen",
+        "row",
+        "sleeve",
+    )
+)
+
+
 def _measured(line: Line, figure: Figure, about: Subject) -> bool:
     """Whether a bare number may be a temperature at all: something was named, or a verb of measuring
     stands before it."""
+    opened = line.tokens[max(0, figure.first - 2) : figure.first]
+    if len(opened) == 2 and opened[1].low == "of" and opened[0].low in _PACKS:
+        return False  # `a flat of thirty`
     if about.chunk is not None or about.shares is not None or about.places or about.instrument or about.gauge:
         before = line.tokens[figure.first - 1].low if figure.first else ""
         counted = not about.direct or before in ("on", "in", "for", "of", "by")

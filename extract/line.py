@@ -95,7 +95,8 @@ class Line:
         return first, last
 
 
-_POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest surface
+_POSITIONS = word_set("""middle center centre top bottom edge side front back core inside thickest
+  shell skin crust surface
 left right half
   one check reading temp temperature time try second third first piece pieces another outside tip end part
   next thick thin deep deepest stab poke jab attempt shot

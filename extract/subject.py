@@ -153,11 +153,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         ):
             i = chunk.prepared_at - 1
             continue
-        if chunk.preposition in ("on", "in", "over", "under", "of", "from", "into") and head in (
-            "ice",
-            "water",
-            "oil",
-        ):
+        around = chunk.preposition in ("on", "in", "over", "under", "of", "from", "into")
+        if (around or chunk.determiner == "same") and head in ("ice", "water", "oil"):
             i = chunk.prepared_at - 1
             continue
         if (

@@ -317,3 +317,20 @@ LISTS: Rows = [
 @pytest.mark.parametrize(("lines", "expected"), LISTS, ids=lambda value: str(value)[:60])
 def test_words_hold_for_the_foods_that_they_are_said_of(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+SMALL: Rows = [
+    (
+        ["Fryer. Tenders from the basket 172. Fish, same oil, 151."],
+        ["172 cooking | tenders | fryer", "151 cooking | fish | fryer"],
+    ),
+    (["Eggs by the flat top. Flat of thirty. I got 71 on one."], ["71 cold_holding | eggs | -"]),
+    (["Crab legs thawing on the counter, 50 on the shell."], ["50 thawing | crab legs | counter"]),
+    (["High temp machine. Strip turned at 160."], ["160 utensil_surface | strip | high temp machine"]),
+    (["Jugs of soup from their commissary, 139."], ["139 receiving | soup | commissary"]),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), SMALL, ids=lambda value: str(value)[:60])
+def test_parts_packs_and_strips_do_not_become_the_food(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
