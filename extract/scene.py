@@ -65,6 +65,8 @@ class Scene:
     topic_chunk: Chunk | None = None
     topic_food: bool = False
     topic_line: int = -9
+    topic_place: tuple[str, Place] | None = None
+    """Where the topic only came from, as in `lasagna out of the microwave. Middle 121.`"""
     agent: str | None = None
     agent_line: int = -9
     machine: str = ""

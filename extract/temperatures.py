@@ -283,6 +283,8 @@ def carry(line: Line, draft: Draft, scene: Scene) -> None:
         draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
         if last is not None and last.item is not None and heads_agree(last.item, scene.topic):
             draft.item = last.item
+        if scene.topic_place is not None and scene.topic_line == line.index and draft.place == scene.place:
+            draft.place, draft.place_row = scene.topic_place
         return
     if last is not None and last.kind == "temperature" and last.line.index >= line.index - 3 and last.food:
         draft.item, draft.chunk, draft.food = last.item, last.chunk, last.food

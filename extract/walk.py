@@ -70,12 +70,22 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                 scene.place_row = chunk.place
                 scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
                 scene.aside_sentence = line.sentence[chunk.first]
+                if scene.place_is_aside and _of_topic(line, chunk, scene):
+                    scene.topic_place = scene.place, chunk.place
                 if not scene.place_is_aside:
                     scene.base_place, scene.base_row = scene.place, scene.place_row
+                    scene.topic_place = None
         elif _is_topic(chunk) and not _around_food(line, chunk, scene):
             scene.topic, scene.topic_chunk = item_name(line, chunk), chunk
-            scene.topic_food, scene.topic_line = chunk.known_food, line.index
+            scene.topic_food, scene.topic_line, scene.topic_place = chunk.known_food, line.index, None
     return max(first, last)
+
+
+def _of_topic(line: Line, chunk: Chunk, scene: Scene) -> bool:
+    topic = scene.topic_chunk
+    if topic is None or scene.topic_line != line.index or topic.first > chunk.first:
+        return False
+    return line.sentence[topic.first] == line.sentence[chunk.first]
 
 
 def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:

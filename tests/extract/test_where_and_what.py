@@ -324,7 +324,7 @@ SMALL: Rows = [
         ["Fryer. Tenders from the basket 172. Fish, same oil, 151."],
         ["172 cooking | tenders | fryer", "151 cooking | fish | fryer"],
     ),
-    (["Eggs by the flat top. Flat of thirty. I got 71 on one."], ["71 cold_holding | eggs | -"]),
+    (["Eggs by the flat top. Flat of thirty. I got 71 on one."], ["71 cold_holding | eggs | flat top"]),
     (["Crab legs thawing on the counter, 50 on the shell."], ["50 thawing | crab legs | counter"]),
     (["High temp machine. Strip turned at 160."], ["160 utensil_surface | strip | high temp machine"]),
     (["Jugs of soup from their commissary, 139."], ["139 receiving | soup | commissary"]),
@@ -333,4 +333,21 @@ SMALL: Rows = [
 
 @pytest.mark.parametrize(("lines", "expected"), SMALL, ids=lambda value: str(value)[:60])
 def test_parts_packs_and_strips_do_not_become_the_food(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
+
+
+CAME_FROM: Rows = [
+    (
+        ["Tray line. Leftover lasagna out of the microwave. Middle 121.", "Peas 140."],
+        ["121 reheating | leftover lasagna | microwave", "140 hot_holding | peas | tray line"],
+    ),
+    (
+        ["Hot line. Burgers off the grill. 158. Rice 141."],
+        ["158 cooking | burgers | grill", "141 hot_holding | rice | hot line"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("lines", "expected"), CAME_FROM, ids=lambda value: str(value)[:60])
+def test_where_one_food_came_from_is_not_where_the_next_one_is(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
