@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -17,6 +18,8 @@ _CLOSED = frozenset(
     ("verbs", "links", "auxiliaries", "pronouns", "prepositions", "conjunctions", "determiners", "fillers")
 )
 _MOST_WORDS = 3
+_MAY_NAME = re.compile(r"[\w,;:]\s+[A-Z][a-z]|,\s+(?:that|this|it|which)\b|\b(?:call|nicknamed|named)")
+"""Without any of these a text gives no name: capitals inside a sentence, `that's the …`, `they call it …`."""
 _MACHINES = ("stationary", "single_tank", "multitank", "chemical_machine")
 
 Stretch = tuple[int, int]
@@ -28,6 +31,8 @@ def with_nicknames(words: Lexicon, texts: Iterable[str]) -> Lexicon:
     """The vocabulary and the names of places that these texts tell, wherever in them they are told."""
     named: Phrases[Place] = Phrases()
     for text in texts:
+        if _MAY_NAME.search(text) is None:
+            continue
         for name, place in _told(text, words):
             named.add(name, place)
     return replace(words, nicknames=named) if named else words
