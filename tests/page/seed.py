@@ -18,6 +18,7 @@ from capture.originals import Originals
 from extract import extract
 from review_api.data_folder import DataFolder
 from review_api.handed_in import content_of
+from review_api.playable import playable
 from review_api.store import inspections, proposals
 from review_api.store.database import Database
 from review_api.store.tables import Photo, Recording
@@ -77,7 +78,10 @@ class Shipped:
 
 
 def take_in_shipped(folder: DataFolder) -> Shipped:
-    taken = take_in(SHIPPED, originals=Originals(folder.originals))
+    originals = Originals(folder.originals)
+    taken = take_in(SHIPPED, originals=originals)
+    for recording in taken.recordings:  # as the pipeline does, so that no first play waits
+        playable(originals.path(recording.sha256), recording.media_type, kept_in=folder.derived / "sound")
     truth = json.loads((SHIPPED / "expected.json").read_text(encoding="utf-8"))
     said = utterances(truth, taken)
     return Shipped(taken, said, extraction(truth, said))
