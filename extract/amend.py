@@ -265,41 +265,19 @@ def _said_on(line: Line, one: Figure, two: Figure) -> bool:
     ) and bool(chunks)
 
 
+_SAYING = word_set("""that is yeah yes again so okay ok right um uh repeat i say 's wrote write writing put
+  putting down it call calling""")
+
+
 def _says_again(line: Line, one: Figure, two: Figure) -> bool:
     """The same value spelled out again: `1 72, one seventy two`, `50 that is, five zero`."""
     lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
     digits = line.tokens[two.first : two.last]
     if len(digits) >= 3 and all(token.low in SMALL for token in digits):
         return True
-    small = {
-        "that",
-        "is",
-        "yeah",
-        "yes",
-        "again",
-        "so",
-        "okay",
-        "ok",
-        "right",
-        "um",
-        "uh",
-        "repeat",
-        "i",
-        "say",
-        "'s",
-        "wrote",
-        "write",
-        "writing",
-        "put",
-        "putting",
-        "down",
-        "it",
-        "call",
-        "calling",
-    }
     if one.last == two.first:
         return True  # `44 44`: printed twice
-    return all(low in small for low in lows) and (
+    return all(low in _SAYING for low in lows) and (
         one.number.words != two.number.words
         or "split_number" in one.codes
         or (bool(lows) and "again" not in lows)

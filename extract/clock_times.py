@@ -60,8 +60,11 @@ def _clock_beside(line: Line, found: list[Figure], at: int) -> Figure | None:
         return None
     between = [token.low for token in line.tokens[other.last : found[at].first]]
     told = line.tokens[other.first - 1].low if other.first else ""
+    spaced = at >= 2 and any(
+        line.tokens[n].kind == "mark" for n in range(found[at - 2].last, other.first)
+    )  # `165, rests, at 4 it was 130`
     alone = told not in ("since", "until", "till", "from", "to", "by") and not (
-        at >= 2 and found[at - 2].role == "figure" and told in ("at", "@")
+        at >= 2 and found[at - 2].role == "figure" and told in ("at", "@") and not (spaced and between)
     )
     return other if alone and all(low in ("it", "was", "is", "'s", "at") for low in between) else None
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from extract.numerals import OH, PARTS, SIGNS, SMALL, TEENS, TENS, Number
 from extract.printed_times import clock_of, colon, hour_minute, split_time
-from extract.text import Token
+from extract.text import Token, word_set
 
 _STARTS = frozenset(SMALL) | frozenset(TEENS) | frozenset(TENS) | {"hundred", "half", "quarter", "a", "point"}
 
@@ -319,6 +319,11 @@ def _ends(line: list[Token], i: int) -> bool:
     return i >= len(line) or line[i].kind == "mark" or line[i].low in _CLOSERS
 
 
+_NUMBERED = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
+  table window""")
+"""Places that are numbered, so that a word between one and a printed figure is its number."""
+
+
 def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Number:
     """Groups said one after the other: `one thirty five`, `one oh four`, `nine fifteen`, `five zero`."""
     after = line[last] if last < len(line) else None
@@ -331,6 +336,8 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         if digit is not None:
             whole = value * 100 + digit
             return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
+    if after.kind == "number" and value < 10 and first and line[first - 1].low in _NUMBERED:
+        return _plain_words(first, last, value, line)  # `drawer two 42`
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
         return Number(
             first, last + 1, value * 100 + float(after.low), alternatives=(float(after.low),),

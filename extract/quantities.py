@@ -347,7 +347,7 @@ _NUMBERED = word_set("permit license licence phone invoice lot serial telephone 
 def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     """`permit number 20 33`: a number that names, printed in pieces."""
     if at and found[at - 1].last == found[at].first and found[at - 1].role == "id":
-        return True
+        return not is_number_of_place(line, found[at - 1])  # `drawer two 42`
     i = found[at].first - 1
     if i >= 0 and line.tokens[i].low in ("is", "'s"):
         i -= 1

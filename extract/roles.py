@@ -140,6 +140,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     text = " ".join(token.low for token in line.tokens[start:end])
     between = [token.low for token in line.tokens[end : figure.first]]
     if role == "limit":
+        if text in ("tops out at", "topping out at") and _of_water(line, start):
+            return False
         if text.startswith("should") and _in_good_order(line, start):
             return False
         if text in ("past",) and figure.kind != "duration" and "way" not in between:
@@ -180,6 +182,19 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         # water activity is measured in a laboratory, whose letter is the reading
         return figure.kind != "water_activity" and not ({"strip", "reads", "mine"} & set(between))
     return True
+
+
+def _of_water(line: Line, at: int) -> bool:
+    """`the hand sink tops out at 79`: as hot as it gets, measured."""
+    first, _ = line.sentence_span(at)
+    if any(line.classes[n] == "number" for n in range(first, at)):
+        return False  # `final rinse 203, tops out at 194`
+    here = [chunk for chunk in line.chunks if first <= chunk.first < at]
+    return any(
+        (chunk.place is not None and chunk.place.stage in ("handwashing", "machine", "warewashing"))
+        or (chunk.object is not None and chunk.object.what in ("water", "wash", "rinse"))
+        for chunk in here
+    )
 
 
 def _in_good_order(line: Line, start: int) -> bool:

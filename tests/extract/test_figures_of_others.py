@@ -276,3 +276,13 @@ MORE = [
 @pytest.mark.parametrize(("line", "expected"), MORE)
 def test_further_counts_and_figures_said_twice(line: str, expected: list[str]) -> None:
     assert shorts(line) == expected
+
+
+def test_a_drawer_has_its_number_and_its_own_figure() -> None:
+    readings = meant("Drawer one 39, drawer two 42, drawer three 47.").readings
+    assert [reading.value for reading in readings] == [39, 42, 47]
+
+
+def test_what_a_hand_sink_tops_out_at_was_measured() -> None:
+    assert shorts("The hand sink tops out at 79.") == ["79 handwashing hand sink"]
+    assert shorts("Their plan tops out at 70. Slaw 38.") == ["38 cold_holding slaw"]
