@@ -147,12 +147,12 @@ def _matched(wanted: Sequence[str], said: Sequence[Numeral]) -> dict[int, int]:
     best = [[0] * (len(said) + 1) for _ in range(len(wanted) + 1)]
     for i in range(len(wanted) - 1, -1, -1):
         for j in range(len(said) - 1, -1, -1):
-            same = best[i + 1][j + 1] + 1 if _same(wanted[i], said[j]) else 0
+            same = best[i + 1][j + 1] + 1 if same_number(wanted[i], said[j]) else 0
             best[i][j] = max(same, best[i + 1][j], best[i][j + 1])
     found: dict[int, int] = {}
     i = j = 0
     while i < len(wanted) and j < len(said):
-        if _same(wanted[i], said[j]) and best[i][j] == best[i + 1][j + 1] + 1:
+        if same_number(wanted[i], said[j]) and best[i][j] == best[i + 1][j + 1] + 1:
             found[j] = i
             i, j = i + 1, j + 1
         elif best[i + 1][j] >= best[i][j + 1]:
@@ -162,7 +162,7 @@ def _matched(wanted: Sequence[str], said: Sequence[Numeral]) -> dict[int, int]:
     return found
 
 
-def _same(wanted: str, heard: Numeral) -> bool:
+def same_number(wanted: str, heard: Numeral) -> bool:
     """A clock time counts however it is printed (9:15, 9.15, 915); another number only by its value."""
     if ":" in wanted:
         return sound(wanted) == heard.sound

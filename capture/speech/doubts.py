@@ -22,10 +22,13 @@ UNSURE = 0.4
 HALF_SURE = 0.65
 """A number below this probability is doubted when a single other hearing has another number there."""
 HALF_ALIKE = 0.75
-"""Where the hearings share less than this of their words, one that differs in a number is enough."""
+"""Where the hearings share less than this of their words, an unsure number is doubted, and one that a single
+other hearing has."""
+ONE_ENOUGH = 0.65
+"""Where they share less than this, one that differs in a number is enough."""
 UNLIKE = 0.5
 """Where they share less than this, every number is doubted: the sound is too poor."""
-SETTLED = 0.9
+SETTLED = 0.7
 """A hearing that shares this much and has the same numbers needs no third one."""
 FAINT = 0.6
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
@@ -58,6 +61,7 @@ _SOUND_LIKE_NUMBERS = SOUND_LIKE | {
     "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14",
     "sick": "6", "sicks": "6", "heaven": "7",
 }  # fmt: skip
+_ENDS = (("for",), ("for", "you"), ("fourth",), ("forth",), ("ford",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +172,7 @@ def _printed(line: Line) -> Iterable[Doubt]:
             yield _doubt(line, number, "implausible", why, (key[-2:], f"{key[0]}:{key[1:]}"))
         if after is not None and re.fullmatch(r"[1-9]00", key) and re.fullmatch(r"\d\d?(\.\d)?", after.key):
             between = line.tokens[number.last : after.first]
-            if between in ((), ("and",)):
+            if between in ((), ("and",), ("an",), ("in",)):
                 joined = f"{float(key) + float(after.key):g}"
                 whole = Numeral(number.first, after.last, joined)
                 yield _doubt(line, whole, "split_number", f"“{key} {after.key}” may be {joined}", (joined,))
@@ -196,7 +200,8 @@ def _too_hot(line: Line, number: Numeral) -> bool:
 
 
 def _vanished(line: Line) -> Iterable[Doubt]:
-    """A unit after a word that sounds like a number (`for inches`), an ordinal where a time would be."""
+    """A unit after a word that sounds like a number (`for inches`), an ordinal where a time would be, a line
+    that ends in what a number of forty or so loses its end to (`the grill fourth`)."""
     for at, token in enumerate(line.tokens[1:], 1):
         before = line.tokens[at - 1]
         if before in ("since", "at", "until") and re.fullmatch(r"\d{1,2}th", token):
@@ -211,6 +216,11 @@ def _vanished(line: Line) -> Iterable[Doubt]:
                 f"“{before} {token}” may be {figure} {token}",
                 (f"{figure} {token}",),
             )
+    end = next((tail for tail in _ENDS if line.tokens[-len(tail) :] == tail), None)
+    if end and len(line.tokens) > len(end):
+        first, last = len(line.tokens) - len(end), len(line.tokens)
+        why = f"“{' '.join(end)}” at the end may be a number such as 4 or 40"
+        yield _doubt(line, Numeral(first, last, ""), "number_vanished", why, ("4", "40"))
 
 
 # ---------------------------------------------------------------- what the other hearings say
@@ -226,7 +236,9 @@ def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -
         printed = _as_printed(line, number)
         enough = HALF_SURE if any(numerals(one.other.split()) for one in against) else UNSURE
         twins = any(confusable(number.key, one.other) for one in against)
-        if len(against) >= 2 or (against and (twins or sure < enough or alike < HALF_ALIKE)):
+        if _bare_hour(line, number):  # `at noon` and `at night` come out as `at 9`
+            enough = HALF_SURE
+        if len(against) >= 2 or (against and (twins or sure < enough or alike < ONE_ENOUGH)):
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"
             yield _doubt(
                 line, number, "passes_disagree", f"heard again, “{printed}” came out as {heard}", others
@@ -237,6 +249,11 @@ def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -
         elif sure < UNSURE and (alike < HALF_ALIKE or not hearings):
             why = f"the speech model was unsure of “{printed}” ({sure:.0%})"
             yield _doubt(line, number, "unsure", why, others)
+
+
+def _bare_hour(line: Line, number: Numeral) -> bool:
+    before = line.tokens[max(0, number.first - 1) : number.first]
+    return before == ("at",) and bool(re.fullmatch(r"[1-9]|1[0-2]", number.key))
 
 
 def confusable(key: str, other: str) -> bool:

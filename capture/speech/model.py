@@ -99,7 +99,7 @@ def _open(place: str, name: str, found: str | None, verified: bool, threads: int
         whisper = WhisperModel(
             place,
             device=device,
-            compute_type="int8_float16" if device == "cuda" else "int8",
+            compute_type="int8_float32" if device == "cuda" else "int8",
             cpu_threads=max(1, min(available, available // workers)),
             num_workers=workers,
         )

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
 from capture.audio import RATE, Samples, Sound
 from capture.speech.checkpoints import Checkpoints, Done
+from capture.speech.decode import BEAM, COMPARING_BEAM
 from capture.speech.hearing import Ear, Second, hear_block
 from capture.speech.hotwords import hotwords, trade_words
 from capture.speech.model import SpeechModel
@@ -65,7 +67,7 @@ def transcribe(
     resumed = parts[-1].end if parts else 0
     began = time.monotonic()
     pieces = _after(sound.blocks(level=False), resumed - lead(resumed))
-    for block in spoken_blocks(pieces, index=len(parts), done=resumed):
+    for block in _one_ahead(spoken_blocks(pieces, index=len(parts), done=resumed)):
 
         def tell(part: float, block: Block = block) -> None:
             if progress and part < 1:
@@ -103,7 +105,17 @@ def _settings(ear: Ear) -> dict[str, object]:
         "bias": ear.bias,
         "known": ear.known,
         "seconds": [[one.model.identity, one.speed] for one in ear.seconds],
+        "beams": [BEAM, COMPARING_BEAM],
     }
+
+
+def _one_ahead(blocks: Iterator[Block]) -> Iterator[Block]:
+    """The same blocks; the next one is read and searched for voice while this one is heard."""
+    with ThreadPoolExecutor(1) as reader:
+        following = reader.submit(next, blocks, None)
+        while (block := following.result()) is not None:
+            following = reader.submit(next, blocks, None)
+            yield block
 
 
 def _after(blocks: Iterable[Samples], skipped: int) -> Iterator[Samples]:

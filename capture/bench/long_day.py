@@ -1,0 +1,106 @@
+"""A day of hours in one recording: memory, progress, and a run that is stopped and goes on.
+
+`python -m capture.bench.long_day FILE FOLDER` transcribes one file with its progress kept in the folder and
+prints one JSON object.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import subprocess
+import sys
+import time
+import wave
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from capture.audio import RATE
+from capture.bench.contest import peak_mb
+from capture.bench.recordings import long_recording
+from capture.speech import Progress, load_model, transcribe
+
+_PART_MIN = 20.0
+_SILENCE_MIN = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """What one run cost and told."""
+
+    wall_s: float
+    peak_mb: float
+    words: int
+    digest: str
+    """Of the whole transcript: two runs that heard the same have the same."""
+    reports: int
+    """How often progress was told."""
+    resumed_s: float
+    """What an earlier run had done."""
+    halfway_off: float
+    """Time left as told halfway, in parts of what it then took."""
+
+
+def write_day(path: Path, *, hours: float) -> float:
+    """The seconds written: talk without end, a visit with pauses, and silence in turn, for about `hours`."""
+    parts = max(1, round(hours * 60 / (_PART_MIN + _SILENCE_MIN)))
+    count = 0
+    with wave.open(str(path), "wb") as out:
+        out.setnchannels(1)
+        out.setsampwidth(2)
+        out.setframerate(RATE)
+        for part in range(parts):
+            talk = long_recording(minutes=_PART_MIN, sparse=part % 2 == 1, seed=20 + part).samples
+            silence = np.zeros(int(_SILENCE_MIN * 60 * RATE), np.float32)
+            for samples in (talk, silence):
+                out.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())
+                count += len(samples)
+    return count / RATE
+
+
+def day_of(recording: Path, folder: Path, *, stop_after: int | None = None) -> Day | None:
+    """One run in a process of its own; killed once `stop_after` blocks are kept, and then None."""
+    run = subprocess.Popen(
+        [sys.executable, "-m", "capture.bench.long_day", str(recording), str(folder)],
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    while stop_after is not None and run.poll() is None:
+        if len(list(folder.glob("*/block-*.json"))) >= stop_after:
+            run.kill()
+            run.communicate()
+            return None
+        time.sleep(0.05)
+    told, _ = run.communicate()
+    if run.returncode:
+        raise RuntimeError(f"the run over {recording} failed")
+    return Day(**json.loads(told))
+
+
+def main(recording: Path, folder: Path) -> None:
+    """Transcribes and prints a `Day`."""
+    told: list[Progress] = []
+    began = time.perf_counter()
+    found = transcribe(recording, model=load_model(), progress=told.append, checkpoints=folder)
+    wall = time.perf_counter() - began
+    goal = ((told[-1].total_s or 0.0) + told[0].resumed_s) / 2
+    half = next(one for one in told if one.done_s >= goal)
+    print(
+        json.dumps(
+            {
+                "wall_s": wall,
+                "peak_mb": peak_mb(),
+                "words": sum(len(utterance.words) for utterance in found.utterances),
+                "digest": hashlib.sha256(repr(found).encode()).hexdigest(),
+                "reports": len(told),
+                "resumed_s": told[0].resumed_s,
+                "halfway_off": (half.left_s or 0.0) / max(0.001, told[-1].spent_s - half.spent_s),
+            }
+        )
+    )
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]))
