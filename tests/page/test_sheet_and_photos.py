@@ -117,12 +117,20 @@ def test_what_was_heard_where_the_program_understood_nothing_is_typed_in(page: P
 
 
 def test_words_are_found_across_inspections_and_lead_to_their_place(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("words"))
+    row = page.locator("li.utterance", has_text="degreaser").first
+    row.get_by_role("button", name="Misheard?").click()
+    field = page.get_by_label("What was really said")
+    field.fill(field.input_value().replace("degreaser", "wintermint degreaser"))
+    field.press("Enter")
+    until(lambda: any("wintermint" in one["text"] for one in visit.desk["utterances"]))
     page.goto(f"{visit.service.address}/#/")
+    page.get_by_role("heading", name="Inspections").wait_for()
     page.keyboard.press("/")
-    page.keyboard.type("degreaser")
-    hit = page.locator(f'a[href^="#/i/{visit.id}/"]', has_text="degreaser").first
+    page.keyboard.type("wintermint")
+    hit = page.locator(f'a[href^="#/i/{visit.id}/"]', has_text="wintermint").first
     hit.click()
-    expect(page.locator("main")).to_contain_text("degreaser")
+    expect(page.locator("main")).to_contain_text("wintermint degreaser")
 
 
 def test_files_are_taken_in_with_progress_and_open_as_an_inspection(
