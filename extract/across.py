@@ -2,35 +2,15 @@
 
 from __future__ import annotations
 
-from extract.doubts import confusable
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
+from extract.repeats import listed_again, repeated, replace, told_twice
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
 
 _BACK = 12
 """Utterances back that a change may reach."""
-
-_AGAIN = frozenset(
-    [
-        "again",
-        "still",
-        "second",
-        "third",
-        "recheck",
-        "rechecked",
-        "retest",
-        "retested",
-        "retook",
-        "now",
-        "back",
-        "another",
-        "other",
-        "next",
-        "both",
-    ]
-)
 
 
 def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
@@ -41,8 +21,9 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _denied(read, earlier)
     _withdrawn(read, earlier, words)
     _given_away(read, earlier, scene)
-    _listed_again(read, words)
-    _repeated(read, earlier, scene)
+    listed_again(read, words)
+    told_twice(read, scene)
+    repeated(read, earlier, scene)
     _same_as(read, scene, words)
     _of_both(read, scene)
 
@@ -54,9 +35,7 @@ def _denied(read: Read, earlier: list[Draft]) -> None:
         before = [draft for draft in read.drafts if stands and draft.order < stands[-1].order]
         for draft in reversed([*earlier[-4:], *before]):
             if draft.value == value and stands and draft.fallen is None:
-                _replace(
-                    draft, stands[-1], read.line.words(read.figures[at].first - 1, read.figures[at].last)
-                )
+                replace(draft, stands[-1], read.line.words(read.figures[at].first - 1, read.figures[at].last))
                 break
 
 
@@ -97,7 +76,7 @@ def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
         target = earlier[-1]
         named_again = replacing is not None and not replacing.carried and replacing.item and target.item
         if named_again and replacing is not None and heads_agree(replacing.item or "", target.item or ""):
-            _replace(target, replacing, cue)
+            replace(target, replacing, cue)
             return
     target.fallen = cue
 
@@ -154,7 +133,7 @@ def _revised(read: Read, earlier: list[Draft]) -> None:
         draft.agent = draft.agent or target.agent
         if draft.kind == "temperature" and not draft.unit_said:
             draft.unit = target.unit
-        _replace(target, draft, line.words(0, min(draft.figure.last, len(line.tokens))))
+        replace(target, draft, line.words(0, min(draft.figure.last, len(line.tokens))))
 
 
 def _closes(line: Line, draft: Draft) -> bool:
@@ -181,7 +160,7 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
         other = same[0]
         if after and other.item and draft.item and not heads_agree(other.item, draft.item):
             if other.fallen is None:
-                _replace(
+                replace(
                     other,
                     draft,
                     line.words(figure.first - 1, draft.chunk.last if draft.chunk else figure.last),
@@ -190,98 +169,6 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
             # `the 158 went back on`: speaks of that reading, is no new one
             scene.drafts.remove(draft)
             read.drafts.remove(draft)
-
-
-def _listed_again(read: Read, words: Lexicon) -> None:
-    """`tuna 41, turkey 44, correction turkey 41`: foods said again with another figure in one utterance."""
-    line = read.line
-    for n, draft in enumerate(read.drafts):
-        if draft.fallen is not None or draft.item is None or draft.carried:
-            continue
-        for older in read.drafts[:n]:
-            if (
-                older.fallen is not None
-                or older.item is None
-                or older.kind != draft.kind
-                or older.value == draft.value
-            ):
-                continue
-            if older.item.casefold() != draft.item.casefold() or older.chunk is draft.chunk:
-                continue
-            for first, last, _ in words.replaces.find(line.tokens, older.figure.last, draft.figure.first):
-                if line.tokens[first].low in (
-                    "correction",
-                    "sorry",
-                    "no",
-                    "actually",
-                    "scratch",
-                    "strike",
-                    "wait",
-                    "make",
-                    "hold",
-                    "hang",
-                    "oops",
-                    "whoops",
-                    "nope",
-                ):
-                    _replace(older, draft, line.words(first, last))
-                    break
-            else:
-                if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
-                    _replace(older, draft, line.words(draft.figure.first, draft.figure.last))
-
-
-def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
-    """`peas 14. Peas 140. One four zero.`: said again of the same food because it was heard wrongly: the
-    two sound alike, and the first is unlikely or the second is spelled out once more."""
-    if not confusable(older.value, draft.value) or older.place != draft.place:
-        return False
-    spelled = any(read.figures[at] is draft.figure for at in read.amendments.restated.values())
-    low, high = LIKELY.get(older.stage, (-100, 1000))
-    unlikely = older.kind == "temperature" and not low <= fahrenheit(older.value, older.unit) <= high
-    return spelled or (unlikely and draft.stage == older.stage)
-
-
-def _repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
-    """A figure said again of the same food in the same place is the same reading, unless it was taken
-    again."""
-    line = read.line
-    for draft in list(read.drafts):
-        if draft.fallen is not None or draft.item is None or draft.kind == "duration":
-            continue
-        if draft.carried and not draft.unit_said:
-            continue
-        first, end = line.sentence_span(draft.figure.first)
-        if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:
-            continue
-        twin = next(
-            (
-                d
-                for d in earlier
-                if d.fallen is None
-                and d.kind == draft.kind
-                and d.value == draft.value
-                and d.unit == draft.unit
-                and d.item is not None
-                and heads_agree(d.item, draft.item)
-                and (
-                    d.place == draft.place
-                    or draft.place is None
-                    or (d.line.index >= line.index - 2 and d.item == draft.item)
-                )
-                and d.line.index >= line.index - 8
-            ),
-            None,
-        )
-        if twin is not None and not any(d.successor is draft for d in scene.drafts[-40:]):
-            scene.drafts.remove(draft)
-            read.drafts.remove(draft)
-        del end
-
-
-def _replace(old: Draft, new: Draft, cue: str) -> None:
-    if old is not new:
-        old.fallen, old.successor = cue, new
 
 
 # ---------------------------------------------------------------- the same for another food

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from extract.excuses import excuse, forget, taken_again
+from extract.excuses import excuse, forget, let_me_again, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
@@ -81,7 +81,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         two.role = "restated"
         result.restated[b] = a
         return
-    if one.role == two.role == "figure" and _tail_again(one, two, lows):
+    if one.role == two.role == "figure" and _tail_again(line, one, found[b - 1].last, two, lows):
         result.restated[b] = a
         two.role = "restated"
         return
@@ -110,12 +110,18 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if one.role == "count" and not two.unit:
         return
+    if two.role == "limit" and two.why.lower().startswith(_DEMANDS):
+        return
     if two.role in ("limit", "count") and one.role == "figure":
         two.role = "figure"
     result.replaced[a] = b
     result.fallen[a] = cue
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
+
+
+_DEMANDS = ("need", "needs", "has to", "have to", "got to", "gotta", "must", "wants", "want", "supposed")
+"""What a second figure is asked to be; `should be` corrects the first as well."""
 
 
 def _spoiled(line: Line, found: list[Figure], result: Amendments) -> None:
@@ -161,17 +167,21 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     return True
 
 
-def _tail_again(one: Figure, two: Figure, lows: list[str]) -> bool:
+def _likened(line: Line, one: Figure, begin: int, two: Figure) -> bool:
+    """`113, thirteen like the unlucky one`: the last digits, told by what they are like."""
+    after = [token.low for token in line.tokens[two.last : two.last + 2]]
+    like = after[:1] == ["like"] or after in (["as", "in"], ["as", "with"])
+    lows = [token.low for token in line.tokens[begin : two.first] if token.kind != "mark"]
+    return like and lows in ([], ["that", "'s"], ["so"]) and two.value in (one.value, one.value % 100)
+
+
+def _tail_again(line: Line, one: Figure, begin: int, two: Figure, lows: list[str]) -> bool:
     """`one five five, that's five five`: the last digits said once more."""
     tail = f"{two.value:g}"
     whole = f"{one.value:g}"
     spelled = two.unit is None and two.number.words and two.last - two.first == len(tail) >= 2
-    return (
-        spelled
-        and lows in (["that", "'s"], ["that", "is"], ["so"])
-        and whole != tail
-        and whole.endswith(tail)
-    )
+    said_on = lows in (["that", "'s"], ["that", "is"], ["so"])
+    return (spelled and said_on and whole != tail and whole.endswith(tail)) or _likened(line, one, begin, two)
 
 
 _MAYBE = word_set("maybe perhaps possibly could be might or even")
@@ -265,8 +275,8 @@ def _said_on(line: Line, one: Figure, two: Figure) -> bool:
     ) and bool(chunks)
 
 
-_SAYING = word_set("""that is yeah yes again so okay ok right um uh repeat i say 's wrote write writing put
-  putting down it call calling""")
+_SAYING = word_set("""it said says really that is yeah yes again so okay ok right um uh repeat i say
+  's wrote write writing put putting down call calling""")
 
 
 def _says_again(line: Line, one: Figure, two: Figure) -> bool:
@@ -286,6 +296,8 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
 
 def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
     """The words between two figures by which the second replaces the first."""
+    if (again := let_me_again(line, first, last)) is not None:
+        return line.words(*again)
     i = first
     while i < last:
         hit = words.replaces.at(line.tokens, i)

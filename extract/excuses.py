@@ -27,6 +27,9 @@ def excuse(line: Line, found: list[Figure], at: int) -> tuple[int, int] | None:
         begin += 1
     i = _turn(line, begin)
     if i == begin:
+        begin = _past_where(line, begin)
+        i = _turn(line, begin)
+    if i == begin:
         return None
     stop = found[at + 1].first if at + 1 < len(found) else len(tokens)
     end = min(line.sentence_span(i)[1], stop, i + _REACH) if i < len(tokens) else i
@@ -36,6 +39,39 @@ def excuse(line: Line, found: list[Figure], at: int) -> tuple[int, int] | None:
             while end > hit[0] and tokens[end - 1].low in _OPENING:
                 end -= 1
             return begin, end
+    return None
+
+
+_WHERE = word_set("on in at there here by degrees internal")
+
+
+def _past_where(line: Line, begin: int) -> int:
+    """Past the `on my screen` of `113 on my screen, no, hang on`, where no food is named."""
+    tokens, i = line.tokens, begin
+    if i >= len(tokens) or tokens[i].low not in _WHERE:
+        return begin
+    while i < len(tokens) and i - begin < 5 and tokens[i].kind == "word":
+        if line.chunk_at[i] >= 0 and line.chunks[line.chunk_at[i]].known_food:
+            return begin
+        i += 1
+    while i < len(tokens) and tokens[i].low in _PAUSES:
+        i += 1
+    return i
+
+
+_AGAIN = word_set("again over anew another back once elsewhere deeper properly")
+
+
+def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
+    """`let me go in again`, `let me get another spot`: the words by which a figure is taken anew."""
+    tokens = line.tokens
+    for n in range(first, last - 2):
+        if tokens[n].low == "let" and tokens[n + 1].low in ("me", "us"):
+            for m in range(n + 2, min(n + 8, last)):
+                if tokens[m].kind != "word":
+                    break
+                if tokens[m].low in _AGAIN:
+                    return n, m + 1
     return None
 
 

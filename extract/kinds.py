@@ -30,22 +30,25 @@ def kind_of(
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
     thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
-    if parent is not None and about.chunk is None:
+    probed = about.instrument is not None and parent is not None and parent.kind != "temperature"
+    if parent is not None and about.chunk is None and not probed:
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
     if what == "pressure":
         return "pressure", "psi", False
-    if what == "light" or (
+    first, end = line.sentence_span(figure.first)
+    agent_here = any(first <= start < end for start, _, _ in line.agents)
+    if (what == "light" and not _acid_meter(line, figure, scene)) or (
         scene.lighting_line >= line.index - 1
         and scene.last is not None
         and scene.last.kind == "illuminance"
+        and not agent_here
+        and what not in ("strip", "bucket", "sanitizer")
         and not (about.chunk is not None and about.chunk.known_food)
     ):
         last = scene.last
         unit = last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
         return "illuminance", unit, False
-    first, end = line.sentence_span(figure.first)
-    agent_here = any(first <= start < end for start, _, _ in line.agents)
     known_food = about.chunk is not None and about.chunk.known_food
     heading = _heading_kind(line, figure, about, scene)
     if heading:
@@ -79,7 +82,7 @@ def kind_of(
         and last is not None
         and last.line.index >= line.index - 2
         and last.kind in ("concentration", "pressure")
-        and not (about.instrument is not None and last.kind == "pressure")
+        and about.instrument is None
         and not (scene.place != last.place and scene.place_row is not None and scene.place_row.air)
         and (last.kind != "pressure" or figure.value <= MOST_PSI)
     ):
@@ -119,6 +122,11 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
     if known_food and degrees == "degC":
         return False
     return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
+
+
+def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`my meter's saying 4.4` where a pH is spoken of."""
+    return _still_ph(line, figure, scene, "", known_food=False)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

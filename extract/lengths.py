@@ -8,6 +8,7 @@ from extract.naming import generic, item_name, place_name
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
 from extract.temperatures import carry
+from extract.text import word_set
 
 
 def _is_vessel(chunk: Chunk) -> bool:
@@ -19,6 +20,9 @@ def _cooling(line: Line, scene: Scene) -> bool:
     last = scene.last
     told = last is not None and last.stage == "cooling" and last.line.index >= line.index - 2
     return told or any(cue.stage == "cooling" for _, _, cue in line.cues)
+
+
+_SHELVES = word_set("shelf shelves rack racks pallet pallets dunnage skid riser platform")
 
 
 def length(
@@ -48,10 +52,9 @@ def length(
             "clears",
         }
     )
-    pile = (
-        bool({"up", "off", "high"} & set(after))
-        and draft.chunk is not None
-        and (draft.chunk.known_food or _is_vessel(draft.chunk))
+    shelves = any(line.tokens[c.last - 1].low in _SHELVES for c in about.places)
+    pile = bool({"up", "off", "high"} & set(after)) and (
+        (draft.chunk is not None and (draft.chunk.known_food or _is_vessel(draft.chunk))) or shelves
     )
     if not gap and pile:
         stored = True
@@ -69,11 +72,7 @@ def length(
                 if c.sort == "place" and c.first < figure.first and "shel" in line.tokens[c.last - 1].low
             ]
             draft.item = item_name(line, shelf[-1]) if shelf else draft.item
-        shelf = [
-            c
-            for c in about.places
-            if line.tokens[c.last - 1].low in ("shelf", "shelves", "rack", "pallet", "dunnage")
-        ]
+        shelf = [c for c in about.places if line.tokens[c.last - 1].low in _SHELVES]
         if draft.chunk is None and shelf:
             draft.item = item_name(line, shelf[0])
             others = [

@@ -336,6 +336,8 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         if digit is not None:
             whole = value * 100 + digit
             return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
+        if 1 < value < 10 and _ends(line, last + 1):
+            return Number(first, last + 1, value * 10.0, words=True)  # `five oh`
     if after.kind == "number" and value < 10 and first and line[first - 1].low in _NUMBERED:
         return _plain_words(first, last, value, line)  # `drawer two 42`
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:

@@ -55,7 +55,9 @@ def _reached(cases: Sequence[Case], correction: Correction) -> list[Case]:
         return []
     told = correction.words - _EMPTY
     named = [(len(case.words & told), case) for case in near if case.words & told]
-    if named:
+    if named or not correction.sure:
+        if not named:
+            return []
         most = max(count for count, _ in named)
         best = [case for count, case in named if count == most]
         latest = max(case.line for case in best)
@@ -79,9 +81,7 @@ def _can(case: Case, correction: Correction) -> bool:
     action = correction.action
     if action.name == "chilled" and case.section.startswith("3-202.11"):
         return False  # taken in all the same: nothing was put right
-    if not action.reaches and not action.food:
-        return True
-    if action.name == "stated":
+    if not action.reaches:
         return True
     if case.drafts and any(draft.food for draft in case.drafts):
         return action.food and (case.form_item in action.reaches)
@@ -116,12 +116,11 @@ def _measured_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
 
 
 def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
-    for other in drafts:
-        if (
-            other.order <= draft.order
-            or other.kind != draft.kind
-            or other.verdict not in ("meets", "borderline")
-        ):
+    for at in range(bisect_right(drafts, draft.order, key=lambda other: other.order), len(drafts)):
+        other = drafts[at]
+        if other.line.index > draft.line.index + _AHEAD:
+            return None
+        if other.kind != draft.kind or other.verdict not in ("meets", "borderline"):
             continue
         stages = {draft.stage, other.stage}
         if (

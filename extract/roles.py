@@ -6,6 +6,7 @@ from __future__ import annotations
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
+from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, supposed, told_before
 from extract.text import stem, word_set
@@ -44,7 +45,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
             rule_from = None
         hit = printed_on(line, figure, first) or _before(line, found, at, first, words)
-        hit = hit or _after(line, found, at, last, words)
+        hit = hit or _after(line, found, at, last, words) or mentioned(line, found, at, first)
         partner = found[figure.range_with] if figure.range_with is not None else None
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
@@ -56,6 +57,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = _conditional(line, figure)
         if hit is None and at and _counted_on(line, found[at - 1], figure, words):
             hit = "count", line.words(found[at - 1].first, found[at - 1].last)
+        if hit is None and at and _another_of(line, found[at - 1], figure):
+            hit = "id", found[at - 1].why
         if hit is None and at and _then_to(line, found, at):
             hit = "limit", found[at - 1].why
         if hit is None and _compared(line, figure):
@@ -64,6 +67,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = "limit", "rule"
         if hit is None and figure.unit is None and figure.value >= 215 and figure.number.decimals == 0:
             hit = _equipment(line, figure)
+        if hit is not None and hit[0] in ("label", "claim") and _logged(line, found, at):
+            hit = None
         if hit is not None:
             figure.role, figure.why = hit
             if figure.role in ("previous", "claim") and figure.why.lower().startswith("all "):
@@ -86,6 +91,25 @@ def _counted_on(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
         return False
     hit = words.roles_before.ending(line.tokens, one.first)
     return bool(one.why) or (hit is not None and hit[1] == "count")
+
+
+def _logged(line: Line, found: list[Figure], at: int) -> bool:
+    """`their sheet says 135 at 9:05`: a figure with its time was measured, and is no range or rule."""
+    if at + 1 >= len(found) or found[at + 1].role != "clock":
+        return False
+    return [token.low for token in line.tokens[found[at].last : found[at + 1].first]] in (["at"], ["@"])
+
+
+def _another_of(line: Line, one: Figure, two: Figure) -> bool:
+    """`stalls 2 and 5`, `rooms 12 to 14`: the second of two numbers that name."""
+    between = [token.low for token in line.tokens[one.last : two.first]]
+    plural = one.first > 0 and line.tokens[one.first - 1].low.endswith("s")
+    return (
+        one.role == "id"
+        and two.unit is None
+        and plural
+        and between in (["and"], ["or"], ["to"], ["through"], [","])
+    )
 
 
 def _whole_list(line: Line, found: list[Figure], at: int) -> None:
@@ -142,7 +166,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "limit":
         if text in ("tops out at", "topping out at") and _of_water(line, start):
             return False
-        if text.startswith("should") and _in_good_order(line, start):
+        if text.startswith("should") and between and _in_good_order(line, start):
             return False
         if text in ("past",) and figure.kind != "duration" and "way" not in between:
             return False
@@ -172,7 +196,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         return text == "within"
     if role == "difference" and end == start + 1 and line.tokens[start].stem in _CHANGES:
         return figure.unit == "deg" and end == figure.first
-    if role == "limit" and text.split()[0] in _DONE:
+    if role == "limit" and text.split()[0] in _DONE and not text.startswith("got to "):
         return line.tokens[start - 1].low in ("be", "get", "to") if start else False
     if role == "hypothetical":
         return True

@@ -109,6 +109,9 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             result.instrument = result.instrument or chunk
             i = nxt
             continue
+        if _closes_figure(found, chunk):
+            i = chunk.prepared_at - 1
+            continue
         head = line.tokens[chunk.last - 1].low
         if head in _PEOPLE and not chunk.known_food and chunk.object is None and chunk.sort != "place":
             i = chunk.prepared_at - 1 if chunk.preposition in _SKIPPED_BEFORE else nxt
@@ -184,6 +187,12 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         # `cooling log for the turkey soup, 135`: nothing else was named
         result.chunk, result.direct = skipped, False
     return result
+
+
+def _closes_figure(found: list[Figure], chunk: Chunk) -> bool:
+    """The strip of `100 on the strip and the thermometer's 131`: it told the figure before."""
+    strip = chunk.object is not None and chunk.object.what == "strip" and bool(chunk.preposition)
+    return strip and holding(found, chunk.prepared_at - 1) is not None
 
 
 def _holds_food(chunk: Chunk) -> bool:

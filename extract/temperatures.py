@@ -32,6 +32,8 @@ def temperature(
     first, end = line.sentence_span(figure.first)
     thing = draft.chunk.object if draft.chunk is not None else None
     what = thing.what if thing is not None and not (draft.chunk and draft.chunk.known_food) else ""
+    if not what and about.instrument is not None and draft.chunk is None:
+        what = _washed_by(line, about.instrument)
     iced = (about.instrument is not None or about.pronoun in _WHOSE) and any(
         token.low in ("ice", "slush") for token in line.tokens[first:end]
     )
@@ -143,6 +145,12 @@ def temperature(
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+def _washed_by(line: Line, instrument: Chunk) -> str:
+    """The wash of `wash thermometer's 131`: the part of a machine that its thermometer is named after."""
+    named = {line.tokens[n].low for n in range(instrument.first, instrument.last)}
+    return next((what for what in ("wash", "rinse") if what in named), "")
 
 
 def _misplaced(draft: Draft) -> bool:

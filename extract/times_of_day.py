@@ -48,6 +48,9 @@ def _minutes_before(found: list[Figure], line: Line, i: int) -> tuple[int, int] 
     return int(figure.value), figure.first
 
 
+_LATE = 300.0
+"""A whole figure from which `on the dot` tells a time and no temperature: common practice, no source."""
+
 _DAY_PARTS = {"am": 0, "pm": 12, "a.m": 0, "p.m": 12}
 
 
@@ -90,6 +93,11 @@ def day_part(line: Line, figure: Figure) -> int | None:
         return i + 1
     if low in ("a", "p") and i + 1 < len(tokens) and tokens[i + 1].low == "m":
         return i + 2
+    if low in ("sharp", "on") and (figure.number.decimals == 2 or figure.value >= _LATE or low == "sharp"):
+        if low == "sharp":
+            return i + 1
+        if [token.low for token in tokens[i : i + 3]] in (["on", "the", "dot"], ["on", "the", "nose"]):
+            return i + 3
     two = " ".join(token.low for token in tokens[i : i + 2])
     three = " ".join(token.low for token in tokens[i : i + 3])
     if figure.value <= 12 or figure.number.decimals == 2 or figure.value >= 100:
@@ -100,6 +108,33 @@ def day_part(line: Line, figure: Figure) -> int | None:
     if low == "tonight" and figure.value <= 12:
         return i + 1
     return None
+
+
+_TIMERS = word_set("""dot dots chip chips tag tags sticker stickers stamp stamps watch wristwatch clock timer
+timers phone label ticket time sheet log board""")
+_TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")
+_SURELY = word_set("watch wristwatch clock timer timers phone time")
+"""Things that show nothing but a time."""
+
+
+def _on_a_timer(line: Line, figure: Figure) -> bool:
+    """`its dot says 1.50`, `tag on the wraps says 915`, `my watch says 2.15`: told by what shows the time."""
+    tokens, first = line.tokens, line.sentence_span(figure.first)[0]
+    i = figure.first - 1
+    while i >= first and tokens[i].low in _TELLS:
+        i -= 1
+    if i == figure.first - 1 or i < first:
+        return False
+    for n in range(i, max(first - 1, i - 6), -1):
+        low = tokens[n].low
+        if low in _TIMERS:
+            printed = (
+                figure.number.decimals == 2 or low in _SURELY or low not in ("sheet", "log", "board", "label")
+            )
+            return printed and (n == i or line.classes[n + 1] == "prepositions")
+        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("verbs", "links", "conjunctions"):
+            return False
+    return False
 
 
 def _four(figure: Figure) -> bool:
@@ -116,6 +151,10 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     value = figure.value
     looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
     if _was_clock(line, found, at) and (looks or value <= 12):
+        return True
+    if (looks or value <= 12) and number.decimals in (0, 2) and _on_a_timer(line, figure):
+        return True
+    if number.decimals == 2 and low == "," and _then_pronoun(line, figure.last):
         return True
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
         return True
@@ -224,6 +263,18 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
     return False
+
+
+def _then_pronoun(line: Line, i: int) -> bool:
+    """`and now, what is it, 1.55, it's at 92`: what is read is still to come."""
+    after = [token.low for token in line.tokens[i : i + 4]]
+    if after[:1] == [","]:
+        after = after[1:]
+    return (
+        len(after) >= 2
+        and after[0] in ("it", "they", "he", "she")
+        and after[1] in ("'s", "'re", "is", "are", "at")
+    )
 
 
 _HOT = 60.0

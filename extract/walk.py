@@ -18,7 +18,11 @@ def look_around(line: Line, scene: Scene) -> None:
         scene.agent, scene.agent_line = agent, line.index
         del start
     for n, token in enumerate(line.tokens):
-        if token.low == "ph":
+        if token.low == "ph" or (
+            token.low in ("p", "pee", "pea")
+            and n + 1 < len(line.tokens)
+            and line.tokens[n + 1].low in ("h", "age")
+        ):
             scene.ph_from = line.index, n
             break
     for chunk in line.chunks:

@@ -1,0 +1,99 @@
+"""Figures that are only mentioned: somebody's age, a rule by its number, what is enough or asked for."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.lexicon import read
+from extract.line import Line
+from extract.text import word_set
+
+_ROWS = read("roles.toml")["mention"]
+_RULES = word_set(" ".join(_ROWS["rules"]))
+_HOLDS = word_set(" ".join(_ROWS["holds"]))
+_ENOUGH = word_set(" ".join(_ROWS["enough"]))
+_AT_MOST = frozenset(tuple(text.split()) for text in _ROWS["at_most"])
+_PERSONS = word_set("he she who")
+_BEING = word_set("is was 's turned turns be being are were 're 'm")
+_VERBS = word_set("is 's will 'll would does ought should")
+_OLDEST = 110.0
+"""Years: common practice, no source."""
+
+
+def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str, str] | None:
+    """The role and the words of a bare figure that was not read but only spoken of."""
+    figure = found[at]
+    if figure.unit is not None or figure.range_with is not None:
+        return None
+    begin = figure.first
+    if _age(line, figure, first):
+        return "count", line.words(begin - 1, begin + 1)
+    if _rule(line, figure, first) or _enough(line, figure, first) or _at_most(line, figure):
+        return "limit", line.words(begin, figure.last)
+    if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
+        return "limit", line.words(begin - 1, begin)
+    return None
+
+
+def _age(line: Line, figure: Figure, first: int) -> bool:
+    """`she's 62`, `a volunteer who's 91`: food is no he or she."""
+    i, value = figure.first - 1, figure.value
+    if value != int(value) or not 1 < value <= _OLDEST or i <= first or line.tokens[i].low not in _BEING:
+        return False
+    return line.tokens[i - 1].low in _PERSONS
+
+
+def _rule(line: Line, figure: Figure, first: int) -> bool:
+    """`the 135 thing`, `no paper, so the 41 stands`."""
+    tokens, end = line.tokens, figure.last
+    if figure.first <= first or tokens[figure.first - 1].low not in ("the", "that", "this", "our", "your"):
+        return False
+    follows = [token.low for token in tokens[end : end + 3]]
+    if follows[:1] and follows[0] in ("degree", "degrees"):
+        follows = follows[1:]
+    if follows[:1] and follows[0] in ("still", "always", "just", "only", "then"):
+        follows = follows[1:]
+    return bool(follows[:1]) and (follows[0] in _RULES or follows[0] in _HOLDS)
+
+
+def _enough(line: Line, figure: Figure, first: int) -> bool:
+    """`so 50 is enough`, `135 will do`: opens its clause, so that nothing is named that has it."""
+    tokens, i = line.tokens, figure.first - 1
+    while i >= first and line.classes[i] in ("adverbs", "fillers", "conjunctions"):
+        i -= 1
+    if i >= first and tokens[i].low not in (",", ":", "so", "and", "but", "then"):
+        return False
+    follows = [token.low for token in tokens[figure.last : figure.last + 4]]
+    verb = bool(follows[:1]) and follows[0] in _VERBS
+    return verb and bool(_ENOUGH & set(follows[1:3]))
+
+
+def _at_most(line: Line, figure: Figure) -> bool:
+    """`45, tops`, `41 around them, no more`: the highest there may be, said last."""
+    tokens, i = line.tokens, figure.last
+    while i < len(tokens) and i - figure.last <= 4 and tokens[i].kind == "word":
+        i += 1
+    if i >= len(tokens) or tokens[i].low != ",":
+        return False
+    end = i + 1
+    while end < len(tokens) and tokens[end].kind == "word" and end - i <= 6:
+        end += 1
+    return tuple(token.low for token in tokens[i + 1 : end]) in _AT_MOST
+
+
+_NEVER = word_set("nowhere not hardly never barely isn't ain't n't neither nothing")
+
+
+def _far_from(line: Line, figure: Figure, first: int) -> bool:
+    """`nowhere close to 70`, `isn't anywhere near 165`."""
+    i = figure.first - 1
+    before = [token.low for token in line.tokens[max(first, i - 5) : figure.first]]
+    near = before[-1:] == ["near"] or before[-2:] in (["close", "to"], ["near", "to"], ["nearly", "at"])
+    return near and bool(_NEVER & set(before))
+
+
+def _asked_for(line: Line, one: Figure, two: Figure) -> bool:
+    """`44 foot candles, it's knives so it's 50`: what the thing asks for, told by its reason."""
+    if one.role != "figure" or one.kind in (None, "temperature", "duration"):
+        return False
+    between = [token.low for token in line.tokens[one.last : two.first]]
+    return between[-3:] in (["so", "it", "'s"], ["so", "that", "'s"]) and len(between) > 4

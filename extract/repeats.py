@@ -1,0 +1,153 @@
+"""Figures said once more of the same thing: heard anew, summed up, or repeated later in the visit."""
+
+from __future__ import annotations
+
+from extract.doubts import confusable
+from extract.lexicon import Lexicon
+from extract.scene import Draft, Read, Scene
+from extract.staging import LIKELY, fahrenheit, heads_agree
+
+_AGAIN = frozenset(
+    [
+        "again",
+        "still",
+        "second",
+        "third",
+        "recheck",
+        "rechecked",
+        "retest",
+        "retested",
+        "retook",
+        "now",
+        "back",
+        "another",
+        "other",
+        "next",
+        "both",
+    ]
+)
+
+
+def replace(old: Draft, new: Draft, cue: str) -> None:
+    if old is not new:
+        old.fallen, old.successor = cue, new
+
+
+def listed_again(read: Read, words: Lexicon) -> None:
+    """`tuna 41, turkey 44, correction turkey 41`: foods said again with another figure in one utterance."""
+    line = read.line
+    for n, draft in enumerate(read.drafts):
+        if draft.fallen is not None or draft.item is None or draft.carried:
+            continue
+        for older in read.drafts[:n]:
+            if (
+                older.fallen is not None
+                or older.item is None
+                or older.kind != draft.kind
+                or older.value == draft.value
+            ):
+                continue
+            if older.item.casefold() != draft.item.casefold() or older.chunk is draft.chunk:
+                continue
+            for first, last, _ in words.replaces.find(line.tokens, older.figure.last, draft.figure.first):
+                if line.tokens[first].low in (
+                    "correction",
+                    "sorry",
+                    "no",
+                    "actually",
+                    "scratch",
+                    "strike",
+                    "wait",
+                    "make",
+                    "hold",
+                    "hang",
+                    "oops",
+                    "whoops",
+                    "nope",
+                ):
+                    replace(older, draft, line.words(first, last))
+                    break
+            else:
+                if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
+                    replace(older, draft, line.words(draft.figure.first, draft.figure.last))
+
+
+def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
+    """`peas 14. Peas 140. One four zero.`: said again of the same food because it was heard wrongly: the
+    two sound alike, and the first is unlikely or the second is spelled out once more."""
+    if not confusable(older.value, draft.value) or older.place != draft.place:
+        return False
+    spelled = any(read.figures[at] is draft.figure for at in read.amendments.restated.values())
+    low, high = LIKELY.get(older.stage, (-100, 1000))
+    unlikely = older.kind == "temperature" and not low <= fahrenheit(older.value, older.unit) <= high
+    return spelled or (unlikely and draft.stage == older.stage)
+
+
+_SUMMING = frozenset(("so", "call", "writing", "calling"))
+
+
+def told_twice(read: Read, scene: Scene) -> None:
+    """`44, sorry, that's forty, wings 40`, `it's 300, so quat 300`: the figure that stands is said once more
+    of the same thing in one breath."""
+    line = read.line
+    for n, draft in enumerate(list(read.drafts)):
+        older = next(
+            (d for d in reversed(read.drafts[:n]) if d.fallen is None and d.kind == draft.kind), None
+        )
+        if (
+            older is None
+            or draft.fallen is not None
+            or draft.said
+            or older.said
+            or older.value != draft.value
+        ):
+            continue
+        same = (older.unit, older.stage, older.place, older.agent) == (
+            draft.unit, draft.stage, draft.place, draft.agent
+        )  # fmt: skip
+        names = (older.item or "").casefold(), (draft.item or "").casefold()
+        between = [token.low for token in line.tokens[older.figure.last : draft.figure.first]]
+        if not same or names[0] != names[1] or _AGAIN & set(between):
+            continue
+        replaced = any(d.successor is older for d in read.drafts)
+        named = bool(names[0]) and draft.chunk is not older.chunk and draft.kind == "temperature"
+        if replaced or named or _SUMMING & set(between):
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+
+
+def repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
+    """A figure said again of the same food in the same place is the same reading, unless it was taken
+    again."""
+    line = read.line
+    for draft in list(read.drafts):
+        if draft.fallen is not None or draft.item is None or draft.kind == "duration":
+            continue
+        if draft.carried and not draft.unit_said:
+            continue
+        first, end = line.sentence_span(draft.figure.first)
+        if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:
+            continue
+        twin = next(
+            (
+                d
+                for d in earlier
+                if d.fallen is None
+                and d.kind == draft.kind
+                and d.value == draft.value
+                and d.unit == draft.unit
+                and d.item is not None
+                and heads_agree(d.item, draft.item)
+                and (
+                    d.place == draft.place
+                    or draft.place is None
+                    or (d.line.index >= line.index - 2 and d.item == draft.item)
+                )
+                and d.line.index >= line.index - 8
+            ),
+            None,
+        )
+        if twin is not None and not any(d.successor is draft for d in scene.drafts[-40:]):
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+        del end

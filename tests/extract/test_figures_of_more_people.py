@@ -1,0 +1,122 @@
+"""Figures as further people say them: what is only mentioned, and what is taken anew."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import meant, shorts
+
+MENTIONED = [
+    "The cook says she's 62 and never sick. Slaw 38.",
+    "Waiter who's 17, he tells me. Slaw 38.",
+    "He has not moved since he was 30. Slaw 38.",
+    "Stall 6, the arepa stand. Slaw 38.",
+    "Stalls 3 and 7 share the drain. Slaw 38.",
+    "Kiosk 12. Slaw 38.",
+    "Slaw 38, so that's the 41 rule met.",
+    "Slaw 38. Nothing on paper so the 41 stands.",
+    "Slaw 38. They keep asking, and the 41 still applies.",
+    "Slaw 38, where it should be 41 or less.",
+    "Slaw 38. That's nowhere close to 41.",
+    "Slaw 38. Hardly near 41.",
+    "Slaw 38. Forty one around it, tops.",
+    "Slaw 38. Forty one, and not a degree more.",
+]
+
+NEEDED = [
+    ("Final rinse 168 where it should be 180.", ["168 machine_rinse -"]),
+    ("Mash 152, no, don't send that, it's got to be 165.", ["152 hot_holding mash"]),
+    (
+        "Slicer light 44 foot candles, it's knives so it's 50, so low. Hand sink light 24, needs 20.",
+        ["44 foot_candle lighting -", "24 foot_candle lighting -"],
+    ),
+    (
+        "Slicer light 44 foot candles. Bleach bucket on the counter's 50 on the strip.",
+        ["44 foot_candle lighting -", "50 ppm sanitizer bleach bucket"],
+    ),
+    (
+        "Sanitizer bucket, bleach, strip says 50. Water 80. So 50 is enough.",
+        ["50 ppm sanitizer sanitizer bucket", "80 sanitizer water"],
+    ),
+    ("Eggs, thirty dozen. Air beside them 68.", ["68 ambient -"]),
+]
+
+TAKEN_ANEW = [
+    ("Wings 113 on my screen, no, hang on, I'm on the rim, 139.", ["139 hot_holding wings"]),
+    (
+        "Third sink, the strip's saying chlorine 100, no, that's the wrong roll, it's quat, and it's 300, "
+        "jug says 200 to 400, okay so quat 300.",
+        ["300 ppm sanitizer -"],
+    ),
+    ("Wings 44, sorry, that's forty, wings 40.", ["40 cold_holding wings"]),
+    (
+        "Sliced cheese 43, hang on, wrong pan, that's the tomato. Sliced tomato 43 and the cheese is 38.",
+        ["43 cold_holding sliced tomato", "38 cold_holding cheese"],
+    ),
+    ("Wings 120, let me go in again, 141.", ["141 hot_holding wings"]),
+    ("Wings 120, let me get another spot, 141.", ["141 hot_holding wings"]),
+    (
+        "Wings 140, let me go in again, that's a one one three, 113, thirteen like the unlucky one.",
+        ["113 hot_holding wings"],
+    ),
+    ("Custard 53. No. I need glasses, 35.", ["35 cold_holding custard"]),
+    ("Custard 53, wait, wrong dial, 35.", ["35 cold_holding custard"]),
+]
+
+
+@pytest.mark.parametrize("line", MENTIONED)
+def test_a_figure_only_mentioned_is_no_reading(line: str) -> None:
+    assert shorts(line) == ["38 cold_holding slaw"]
+
+
+@pytest.mark.parametrize(("line", "readings"), NEEDED)
+def test_what_a_thing_needs_is_no_reading(line: str, readings: list[str]) -> None:
+    assert shorts(line) == readings
+
+
+@pytest.mark.parametrize(("line", "readings"), TAKEN_ANEW)
+def test_a_figure_taken_anew_falls(line: str, readings: list[str]) -> None:
+    assert shorts(line) == readings
+    assert meant(line).withdrawn
+
+
+TOLD = [
+    ("Dumplings in the cart 119, their dot says 1.50.", ["119 hot_holding dumplings"]),
+    ("Tag on the wraps says 915. My watch says 2.15. Minestrone 155.", ["155 hot_holding minestrone"]),
+    ("The timer says 1.40 left, soup 141.", ["141 hot_holding soup"]),
+    ("Shelf is 7 inches up, taped it.", ["7 inch storage shelf"]),
+    ("Racks in there are 8 inches up.", ["8 inch storage racks"]),
+    (
+        "Cut melon in the tubs 50, five oh, raw chicken 36.",
+        ["50 cold_holding cut melon", "36 cold_holding raw chicken"],
+    ),
+    (
+        "Glass washer, chlorine's 100 on the strip and the wash thermometer's 131.",
+        ["100 ppm sanitizer -", "131 machine_wash -"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("line", "readings"), TOLD)
+def test_a_figure_is_of_what_tells_it(line: str, readings: list[str]) -> None:
+    assert shorts(line) == readings
+
+
+def test_a_log_told_with_its_times_is_no_label() -> None:
+    said = (
+        "Chicken thighs, their sheet says 135 at 9.05 and 68 at 9.55, and I'm getting 54 as we speak, 10.32."
+    )
+    assert shorts(said) == [
+        "135 cooling chicken thighs",
+        "68 cooling chicken thighs",
+        "54 cooling chicken thighs",
+    ]
+    assert [reading.clock for reading in meant(said).readings] == ["09:05", "09:55", "10:32"]
+
+
+@pytest.mark.parametrize(
+    ("time", "clock"),
+    [("now 710 on the dot and", "07:10"), ("2.15 sharp and", "14:15"), ("now 1.55,", "13:55")],
+)
+def test_words_behind_a_time_make_it_one(time: str, clock: str) -> None:
+    assert meant(f"Custard, 135 at 1.15. It is {time} it's at 96.").readings[-1].clock == clock
