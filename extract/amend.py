@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from extract.excuses import excuse, forget, let_me_again, taken_again
+from extract.excuses import excuse, forget, let_me_again, struck, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
@@ -39,6 +39,8 @@ class Amendments:
 def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     """The amendments of an utterance. `found`: its figures, roles settled."""
     result = Amendments()
+    for at, again, words_said in struck(line, found):
+        result.fallen[at], result.replaced[at] = words_said, again
     live = [
         at for at, figure in enumerate(found) if figure.role in ("figure", "clock", "limit", "count", "id")
     ]

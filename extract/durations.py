@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
+from extract.text import word_set
 from extract.waits import waiting
 
 _ELAPSED = frozenset(
@@ -49,7 +51,8 @@ def duration(
     stage = ""
     cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
     near = {cue.stage for _, _, cue in line.cues}
-    allowed = _allowance(before, after, lows)
+    counted = _counted(line, figure, before)
+    allowed = _allowance(before, after, lows) and not counted
     if waiting(line, draft, first, end):
         return draft
     if draft.unit == "day":
@@ -64,7 +67,7 @@ def duration(
         stage = "reheating"
     elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
         stage = "freezing"
-    elif ("time_control" in near or scene.time_line >= line.index - 2) and lows & _ELAPSED:
+    elif ("time_control" in near or scene.time_line >= line.index - 2) and (lows & _ELAPSED or counted):
         stage = "time_control"
     elif last is not None and last.stage == "cooking" and last.line.index >= line.index - 1 and (
         lows & {"at", "held", "log", "holding", "for"} and not lows & {"ago"}
@@ -96,10 +99,40 @@ def duration(
                 draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
             elif last is not None and last.line.index >= line.index - 1:
                 draft.item, draft.food = last.item, last.food
+    if draft.item is None and counted:
+        foods = [chunk for chunk in line.chunks if chunk.known_food and chunk.last <= figure.first]
+        if foods:
+            draft.item, draft.chunk, draft.food = item_name(line, foods[-1]), foods[-1], True
     if last is not None and last.line is line and last.place:
         draft.place, draft.place_row = last.place, last.place_row
     del about
     return draft
+
+
+_UNTIL_NOW = word_set("watch now clock riding sitting standing already still gone later around")
+_ALLOTTED = word_set("to till until through")
+
+
+def _counted(line: Line, figure: Figure, before: str) -> bool:
+    """`dot's from 10.40 and that makes it four and a half hours`, `tag 9.15, my watch 2.15, that's 5 hours`:
+    hours counted from a time to now, and no span that a tag allows."""
+    if not before.endswith(
+        ("that 's", "that is", "makes it", "makes that", "that makes", "which makes", "comes to")
+    ):
+        return False
+    times = [
+        n for n in range(figure.first) if line.tokens[n].kind == "number" and _clock_like(line.tokens[n].low)
+    ]
+    if not times or any(line.tokens[n - 1].low in _ALLOTTED for n in times if n):
+        return False
+    around = {token.low for token in line.tokens[: figure.last + 6]}
+    return bool(around & _UNTIL_NOW)
+
+
+def _clock_like(text: str) -> bool:
+    hours, _, minutes = text.replace(":", ".").partition(".")
+    digits = hours + minutes
+    return digits.isdigit() and len(digits) in (3, 4) and len(minutes) in (0, 2)
 
 
 def _allowance(before: str, after: str, lows: set[str]) -> bool:

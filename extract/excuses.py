@@ -123,3 +123,22 @@ def taken_again(line: Line, found: list[Figure], at: int, end: int) -> int | Non
         if singular(line.tokens[chunk.last - 1].low) not in named:
             return None
     return live[0]
+
+
+_STRIKES = word_set("strike scratch drop forget lose kill delete erase skip not")
+
+
+def struck(line: Line, found: list[Figure]) -> list[tuple[int, int, str]]:
+    """`185, strike the five, 180`: a digit of a figure that is taken back, with the figure that it becomes.
+    Gives the figure that falls, the one that stands, and the words; the digit itself is no figure."""
+    result = []
+    for at in range(1, len(found) - 1):
+        one, digit, two = found[at - 1], found[at], found[at + 1]
+        if one.role != "figure" or digit.unit is not None or two.role not in ("figure", "restated"):
+            continue
+        before = [token.low for token in line.tokens[one.last : digit.first] if token.kind != "mark"]
+        told = len(before) == 2 and before[0] in _STRIKES and before[1] in ("the", "that")
+        if told and f"{digit.value:g}" in f"{one.value:g}":
+            digit.role = "denied"
+            result.append((at - 1, at + 1, line.words(digit.first - 2, digit.last)))
+    return result

@@ -8,6 +8,7 @@ from extract.quantities import MOST_PSI
 from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
 from extract.subject import Subject
+from extract.text import word_set
 
 DEFAULT_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
 
@@ -55,7 +56,7 @@ def kind_of(
         return heading, DEFAULT_UNITS[heading], False
     if what == "bucket" and not _sanitizing(line, scene):
         what = ""
-    if tells_ph(line, figure, about, scene):
+    if tells_ph(line, figure, about, scene) or _acid_food(line, figure):
         return "ph", "pH", False
     if agent_here and of_produce(line, first, end) is not None:
         return "concentration", "ppm", False
@@ -125,8 +126,22 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
 
 
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
-    """`my meter's saying 4.4` where a pH is spoken of."""
-    return _still_ph(line, figure, scene, "", known_food=False)
+    """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
+    return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure)
+
+
+_ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
+_LIT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
+
+
+def _acid_food(line: Line, figure: Figure) -> bool:
+    """`rice is 4.1 on the meter, has to be 4.2 or less`: a meter or the limit of acid food is named."""
+    if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 7:
+        return False
+    first, end = line.sentence_span(figure.first)
+    lows = [token.low for token in line.tokens[first:end]]
+    around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
+    return not around & _LIT and bool(around & (_ACID_LIMITS | {"meter"}))
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

@@ -130,9 +130,9 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
             return timed
         if text in _DIGITS and text != "0" and (single := _single_digits(line, i)) is not None:
             return single
-        if (text == "1" or (text in "234" and (_told(line, i) or float(rest) <= 25))) and re.fullmatch(
-            r"\d\d(?:\.\d)?", rest
-        ):
+        if (
+            text == "1" or (text in "234" and ((text == "2" and _told(line, i)) or float(rest) <= 25))
+        ) and re.fullmatch(r"\d\d(?:\.\d)?", rest):
             joined = int(text) * 100 + float(rest)
             clock = (int(text), int(rest)) if rest.isdigit() and int(rest) < 60 else None
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)

@@ -14,7 +14,7 @@ from extract.line import NOUN, Line
 from extract.numbers import numbers
 from extract.numerals import Number
 from extract.text import word_set
-from extract.times_of_day import as_clock, day_part, resolved, said_times, told_as_time
+from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
 
 
 def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool = False) -> list[Figure]:
@@ -36,8 +36,10 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
             continue
         result.append(figure)
     for at, figure in enumerate(result):
-        if figure.role == "figure" and not (acid and _like_ph(line, figure)):
+        if figure.role == "figure" and not _like_ph(line, figure, acid=acid):
             _settle(line, result, at, hour)
+    if hour is None:
+        in_order(result)
     _ranges(line, result)
     _days_on(line, result)
     return result
@@ -161,9 +163,22 @@ def _is_unit(line: Line, i: int, number: Number) -> bool:
         return line.tokens[i].start - line.tokens[i - 1].end <= 1 and (text.isupper() or number.last == i)
     if low in ("day", "days", "way", "point", "cup", "cups", "well", "wells") and number.lone_one:
         return low in ("day", "days")
+    if low == "second" and _another(line, i):
+        return False
     if low in _COUNTED or low in ("wells", "cups", "pans"):
         return number.value <= 24 and not number.decimals
     return True
+
+
+def _another(line: Line, i: int) -> bool:
+    """The second of `first pan 81 second pan 67`: which of several, no unit of time."""
+    after = line.tokens[i + 1].low if i + 1 < len(line.tokens) else ""
+    if after not in _COUNTED and after not in _ONES:
+        return False
+    return any(token.low in ("first", "one", "top", "next") for token in line.tokens[:i]) or after in _ONES
+
+
+_ONES = word_set("one time try stab spot batch load basket")
 
 
 def _skip_links_back(line: Line, i: int) -> int:
@@ -329,8 +344,10 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
 _TIMED = word_set("at by since until till before from to around about")
 
 
-def _like_ph(line: Line, figure: Figure) -> bool:
+def _like_ph(line: Line, figure: Figure, *, acid: bool) -> bool:
     """`checked again, 4.58` where a pH was spoken of."""
+    if not acid and not any(token.low in ("ph", "h") for token in line.tokens[: figure.first]):
+        return False
     low = line.tokens[figure.first - 1].low if figure.first else ""
     return (
         figure.unit is None

@@ -6,6 +6,7 @@ from extract.amend import amendments
 from extract.clock_times import attach_clocks
 from extract.durations import duration
 from extract.figure import Figure
+from extract.in_turn import in_turn
 from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
@@ -52,6 +53,7 @@ def read_line(
     if clocks > 1 and not _falls(found):
         clocks = 1
     passed = 0
+    listed = in_turn(line, found)
     by_figure: dict[int, Draft] = {}
     for at, figure in enumerate(found):
         if scene.place_is_aside and scene.aside_sentence != line.sentence[figure.first]:
@@ -60,6 +62,8 @@ def read_line(
         if figure.role != "figure":
             continue
         about = subject(line, found, at, taken)
+        if at in listed:
+            about.chunk, about.shares = listed[at], None
         earlier = by_figure.get(about.shares) if about.shares is not None else None
         replaced = next(
             (by_figure[a] for a, b in changes.replaced.items() if b == at and a in by_figure), None

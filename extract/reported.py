@@ -108,11 +108,22 @@ def told_before(
     for start, end, role in told:
         if first <= start and end <= figure.first:
             between = line.tokens[end : figure.first]
+            if _unknown(line, start, end):
+                continue
             if line.tokens[end - 1].low in ("keep", "keeps") and any(t.kind == "number" for t in between):
                 continue  # `they keep the case at 38 and the meat's 39`: only the first is theirs
             if not any(token.low in _MEASURING or token.low in _TODAY for token in between):
                 return role, line.words(start, end)
     return None
+
+
+_NOBODY = word_set("nobody none not n't never who god heaven lord hardly dunno")
+
+
+def _unknown(line: Line, start: int, end: int) -> bool:
+    """`nobody knows when they came out, 119`: nothing is claimed."""
+    knows = line.tokens[end - 1].low in ("know", "knows")
+    return knows and any(token.low in _NOBODY for token in line.tokens[max(0, start - 2) : end])
 
 
 def _said_of_today(line: Line, figure: Figure) -> bool:

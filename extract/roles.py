@@ -199,7 +199,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "limit" and text.split()[0] in _DONE and not text.startswith("got to "):
         return line.tokens[start - 1].low in ("be", "get", "to") if start else False
     if role == "hypothetical":
-        return True
+        shown = line.tokens[start - 1].low if start else ""
+        return not (text == "goes to" and shown in ("paper", "strip", "card", "dial", "needle", "meter"))
     if turns_color(line, role, start):
         return False
     if role == "label":

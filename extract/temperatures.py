@@ -32,6 +32,8 @@ def temperature(
     first, end = line.sentence_span(figure.first)
     thing = draft.chunk.object if draft.chunk is not None else None
     what = thing.what if thing is not None and not (draft.chunk and draft.chunk.known_food) else ""
+    doing = _doing(line, figure) if what in ("", "rinse") else ""
+    what = doing or what
     if not what and about.instrument is not None and draft.chunk is None:
         what = _washed_by(line, about.instrument)
     iced = (about.instrument is not None or about.pronoun in _WHOSE) and any(
@@ -78,7 +80,7 @@ def temperature(
                 draft.item = checked.item
         draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
         return draft
-    if parent is not None and about.chunk is None and parent.kind == "temperature":
+    if parent is not None and about.chunk is None and parent.kind == "temperature" and not doing:
         draft.stage = parent.stage
         if parent.stage == "hot_holding" and _reheated_between(line, parent, figure):
             draft.stage = "reheating"
@@ -92,6 +94,8 @@ def temperature(
                 line, draft, about, scene, clocks=clocks, others=_others(read, figure)
             )
         return draft
+    if doing:
+        draft.chunk = draft.item = None
     washing = washing_stage(line, draft, about, scene, what, first, end)
     if washing is not None:
         draft.stage = washing
@@ -145,6 +149,18 @@ def temperature(
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+_DOING = {"washing": "wash", "rinsing": "rinse"}
+
+
+def _doing(line: Line, figure: Figure) -> str:
+    """`172 washing, 187 final`, `rinsing at 184`: what the machine does at that temperature."""
+    before = figure.first - 1
+    while before > 0 and line.classes[before] in ("links", "auxiliaries", "prepositions"):
+        before -= 1
+    beside = [before, figure.last] if figure.last < len(line.tokens) else [before]
+    return next((_DOING[line.tokens[n].low] for n in beside if n >= 0 and line.tokens[n].low in _DOING), "")
 
 
 def _washed_by(line: Line, instrument: Chunk) -> str:

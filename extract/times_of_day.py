@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.numerals import Number
@@ -154,13 +156,16 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and _on_a_timer(line, figure):
         return True
-    if number.decimals == 2 and low == "," and _then_pronoun(line, figure.last):
+    if number.decimals == 2 and low in (",", "now") and _then_pronoun(line, figure.last):
         return True
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
         return True
     if low == "at" and value <= 12 and number.decimals == 0 and not number.lone_one and figure.unit is None:
         if after == "," and _hot_next(found, at) and not _freezing(line, figure):
             return True
+        following = found[at + 1] if at + 1 < len(found) else None
+        if following is not None and following.first == figure.last and following.value >= _COOLED:
+            return True  # `at 10 135, at 11 90`
         if two in (
             "morning",
             "afternoon",
@@ -277,6 +282,7 @@ def _then_pronoun(line: Line, i: int) -> bool:
     )
 
 
+_COOLED = 34.0
 _HOT = 60.0
 """A bare figure from which a small one in front of it is a time: common practice, no source."""
 
@@ -366,6 +372,24 @@ def as_clock(figure: Figure, line: Line, hour: float | None) -> None:
             half = "pm"
         figure.last = end
     figure.clock = resolved(figure.number.clock, half, hour)
+
+
+_GOES_ON = 8.0
+"""Hours within which the next time of an utterance follows the one before: common practice, no source."""
+
+
+def in_order(found: list[Figure]) -> None:
+    """`135 at noon, by 6 it was 68`: where nothing tells the half of the day, times follow on."""
+    for one, two in pairwise([figure for figure in found if figure.clock is not None]):
+        begin, then, pair = hour_of(one.clock or ""), hour_of(two.clock or ""), two.number.clock
+        if (
+            pair is not None
+            and pair[0] <= 12
+            and then < begin
+            and then < 12
+            and then + 12 - begin <= _GOES_ON
+        ):
+            two.clock = resolved(pair, "pm", None)
 
 
 def resolved(pair: tuple[int, int], half: str | None, hour: float | None) -> str:

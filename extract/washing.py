@@ -51,7 +51,7 @@ def washing_stage(
         draft.agent = "hot_water"
         return "manual_sanitize"
     if what in ("wash", "rinse") or (machine and what in ("", "water", "pressure") and draft.chunk is None):
-        wash = what == "wash" or ("wash" in near and "rinse" not in near)
+        wash = what == "wash" or (what != "rinse" and "wash" in near and "rinse" not in near)
         in_sink = about.chunk is not None and line.tokens[about.chunk.last - 1].low in _SINK_PARTS
         if machine or (row is None and scene.machine != "warewashing" and not in_sink):
             if not _named_part(line, about):

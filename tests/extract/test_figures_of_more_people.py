@@ -48,6 +48,7 @@ TAKEN_ANEW = [
         "jug says 200 to 400, okay so quat 300.",
         ["300 ppm sanitizer -"],
     ),
+    ("Final rinse 185, strike the five, 180.", ["180 machine_rinse -"]),
     ("Wings 44, sorry, that's forty, wings 40.", ["40 cold_holding wings"]),
     (
         "Sliced cheese 43, hang on, wrong pan, that's the tomato. Sliced tomato 43 and the cheese is 38.",
@@ -90,6 +91,35 @@ TOLD = [
         "Cut melon in the tubs 50, five oh, raw chicken 36.",
         ["50 cold_holding cut melon", "36 cold_holding raw chicken"],
     ),
+    ("First pan 81, second pan 67.", ["81 ambient -", "67 ambient -"]),
+    (
+        "Slaw, tuna salad and hummus: 38, 39, 40.",
+        ["38 cold_holding slaw", "39 cold_holding tuna salad", "40 cold_holding hummus"],
+    ),
+    (
+        "The milk and the egg salad in the fridge are 37 and 38, in that order.",
+        ["37 cold_holding milk", "38 cold_holding egg salad"],
+    ),
+    (
+        "Ham, turkey, salami 40, 41, 38.",
+        ["40 cold_holding ham", "41 cold_holding turkey", "38 cold_holding salami"],
+    ),
+    ("Nobody knows when the wings came out, 119.", ["119 hot_holding wings"]),
+    ("Who knows how long these sat, wings 119.", ["119 hot_holding wings"]),
+    ("The rice is 4.1 on the meter, has to be 4.2 or less.", ["4.1 ph other rice"]),
+    ("The rice is in the tub. The pH paper says 4.4.", ["4.4 ph other rice"]),
+    ("Dish machine 172 washing, 187 final.", ["172 machine_wash -", "187 machine_rinse -"]),
+    ("Dish machine washing 158, rinsing 184.", ["158 machine_wash -", "184 machine_rinse -"]),
+    (
+        "Bleach, 50 on the strip, and the pH paper goes to about 7.",
+        ["50 ppm sanitizer -", "7 ph sanitizer -"],
+    ),
+    ("Bread slicer 31 foot handles, wants 50.", ["31 foot_candle lighting -"]),
+    (
+        "They work on time. Tag on the wraps says 915. My watch says 2.15. That's 5 hours.",
+        ["5 hour time_control wraps"],
+    ),
+    ("They work on time. Tag on the wraps says 11.00 to 3.00, that's 4 hours.", []),
     (
         "Glass washer, chlorine's 100 on the strip and the wash thermometer's 131.",
         ["100 ppm sanitizer -", "131 machine_wash -"],
@@ -112,6 +142,18 @@ def test_a_log_told_with_its_times_is_no_label() -> None:
         "54 cooling chicken thighs",
     ]
     assert [reading.clock for reading in meant(said).readings] == ["09:05", "09:55", "10:32"]
+
+
+@pytest.mark.parametrize(
+    ("said", "clocks"),
+    [
+        ("Turkey soup cooling, at 10 135, at 11 90.", ["10:00", "11:00"]),
+        ("Turkey soup cooling, at 1 135, at 3 68.", ["13:00", "15:00"]),
+        ("Turkey soup cooling, 135 at noon, by 6 it was 68.", ["12:00", "18:00"]),
+    ],
+)
+def test_times_of_one_breath_follow_on(said: str, clocks: list[str]) -> None:
+    assert [reading.clock for reading in meant(said, at=None).readings] == clocks
 
 
 @pytest.mark.parametrize(
