@@ -176,6 +176,8 @@ class Lexicon:
     same_after: Phrases[bool]
     clear: Phrases[bool]
     foods: Phrases[bool]
+    heads: Phrases[Place]
+    """What ends the name of a place only where it is a heading."""
     own: Phrases[bool] = field(default_factory=Phrases)
     """Words of this inspection."""
     nicknames: Phrases[Place] = field(default_factory=Phrases)
@@ -241,6 +243,7 @@ def lexicon() -> Lexicon:
         same_after=_flags(amend["same_after"]),
         clear=_flags(amend["clear"]),
         foods=_food_names(),
+        heads=_named("places.toml", "heading", lambda row: Place(row["stage"], air=False), form=singular),
     )
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from extract.headings import headings, noun_here
 from extract.lexicon import Cue, Lexicon, Object, Place
+from extract.text import NOUN as NOUN
 from extract.text import SENTENCE_MARKS, Token, tokens, word_set
-
-NOUN = "noun"
 
 _ABOUT = word_set("""soup cream leg rack side catch bowl container tub bag pot pan tray batch piece bottle
   case carton box cup jar pitcher bucket quarter pack line roll slice hot loin breast rice best""")
@@ -145,6 +145,14 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             names[i] = (best, "place", place[1], thing[1] if thing and thing[0] == best else None)
         elif thing and thing[0] == best:
             names[i] = (best, "object", None, thing[1])
+    for start, (end, row) in headings(line, classes, words.heads).items():
+        known = next((names[n] for n in range(start, end) if n in names and names[n][0] == end), None)
+        if known is not None and known[1] == "food":
+            continue
+        if known is None or known[1] != "place":
+            names[start] = (end, "place", row, None)
+        for n in range(start, end):
+            classes[n] = NOUN
     if any(hit[2] is not None and hit[2].stage == "handwashing" for hit in names.values()):
         # `hot side` at a hand sink is its water
         for start, named in names.items():
@@ -159,7 +167,7 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             continue
         single = hit_at[0] == i + 1
         own_probe = line[i].low == "probe" and i > 0 and classes[i - 1] == NOUN
-        if single and classes[i] not in (NOUN,) and not own_probe and not _noun_here(line, classes, i):
+        if single and classes[i] not in (NOUN,) and not own_probe and not noun_here(line, classes, i):
             del names[i]
             i += 1
             continue
@@ -248,18 +256,6 @@ def _class(token: Token, classes: object) -> str:
     if low in PARTS and low not in ("third", "quarter"):
         return "number"
     return classes.get(low, NOUN)  # type: ignore[attr-defined, no-any-return]
-
-
-def _noun_here(line: list[Token], classes: list[str], i: int) -> bool:
-    """A one-word name that is also a closed-class word (`pass`, `display`, `stand`) counts only after a
-    determiner, or where it ends a sentence of names: `Ball field stand.`"""
-    if i > 0 and classes[i - 1] == "determiners":
-        return True
-    if i + 1 < len(line) and line[i + 1].low not in SENTENCE_MARKS:
-        return False
-    while i > 0 and classes[i - 1] == NOUN:
-        i -= 1
-    return i == 0 or line[i - 1].low in SENTENCE_MARKS
 
 
 def _chunks(

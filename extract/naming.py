@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from extract.headings import STALLS
 from extract.line import Chunk, Line
 from extract.text import word_set
 
 ASIDE = frozenset(("after", "before", "than", "since", "from", "off", "like"))
 """What stands before a place where a thing is not any more, or not yet."""
+_TOWARDS = frozenset(("into", "onto", "to", "toward", "towards"))
 _TAILS = word_set("""cooling holding reheating thawing sitting warming heating chilling boiling cooking
 resting still now
   today inside there temp temps temperature temping internal surface is was""")
@@ -42,11 +44,16 @@ def item_name(line: Line, chunk: Chunk) -> str:
 def place_name(line: Line, chunk: Chunk) -> str:
     """The place as it was said, with what stands behind it: `cooler by the back stairs`."""
     last = _with_number(line, chunk)
+    if chunk.preposition in ASIDE:
+        goal = next((c for c in line.chunks if c.first > last and c.preposition in _TOWARDS), None)
+        if goal is not None and goal.sort == "place" and _touches(line, last, goal):
+            return line.words(goal.first, goal.last)  # `from the cooler onto the steam table`
     for other in line.chunks:
         if (
             other.sort == "place"
             and other.preposition
             and other.preposition not in ASIDE
+            and other.preposition not in _TOWARDS
             and other.first > last
             and _touches(line, last, other)
         ):
@@ -54,7 +61,8 @@ def place_name(line: Line, chunk: Chunk) -> str:
     return line.words(chunk.first, last)
 
 
-_NUMBERED = frozenset(("station", "kitchen", "bay", "zone", "bain", "line", "unit"))
+_NUMBERED = word_set("station kitchen bay zone bain line unit cart stall booth stand table rack room window")
+_FEW = word_set("one two three four five six seven eight nine ten")
 
 
 def _with_number(line: Line, chunk: Chunk) -> int:
@@ -65,8 +73,13 @@ def _with_number(line: Line, chunk: Chunk) -> int:
     if n >= size or line.classes[n] != "number":
         return last
     closes = n + 1 >= size or line.tokens[n + 1].kind == "mark"
-    bare = line.tokens[n].kind == "word" and line.tokens[last - 1].low in _NUMBERED and closes
-    return n + 1 if said or bare else last
+    counted = line.tokens[last - 1].low in _NUMBERED or chunk.place is None or bool(chunk.place.stage)
+    spoken = line.tokens[n].kind == "word"
+    if spoken and counted and line.tokens[n].low in _FEW:
+        closes = closes or line.classes[n + 1] in ("auxiliaries", "links", "verbs", "prepositions")
+        return n + 1 if closes else last
+    figures = line.tokens[last - 1].low in STALLS and line.tokens[n].low.isdigit() and closes
+    return n + 1 if said or figures else last
 
 
 def _touches(line: Line, last: int, other: Chunk) -> bool:
@@ -113,12 +126,49 @@ def _arrivals_door(line: Line, chunk: Chunk) -> bool:
     return named and any(cue.stage == "receiving" for _, _, cue in line.cues)
 
 
+_WOULD_BE = word_set("belong belongs should must ought need needs supposed meant")
+_MAKES_A_CLAUSE = word_set("when whenever while if until because once where how why unless")
+_PAPERS = word_set("report form sheet list log page paper application menu")
+
+
+def _only_thought_of(line: Line, chunk: Chunk) -> bool:
+    """The cooler of `belongs in the cooler`, the range of `when the range draws`: nobody is there."""
+    first, _ = line.sentence_span(chunk.first)
+    at = chunk.prepared_at - 1
+    if not chunk.preposition:
+        verb = chunk.last < len(line.tokens) and line.classes[chunk.last] in ("verbs", "links", "auxiliaries")
+        return at >= first and verb and line.tokens[at].low in _MAKES_A_CLAUSE
+    if chunk.preposition in ASIDE or line.tokens[at].low in ("be", "been"):
+        return False
+    for n in range(at, max(first, at - 4) - 1, -1):
+        if line.tokens[n].kind == "mark" or line.classes[n] == "number":
+            return False
+        if line.tokens[n].low in _WOULD_BE:
+            return True
+    return False
+
+
+def _part_of_a_paper(line: Line, chunk: Chunk) -> bool:
+    """The line of `separate line on the report`."""
+    after = line.tokens[chunk.last : chunk.last + 3]
+    return (
+        len(after) == 3
+        and after[0].low in ("on", "of", "in")
+        and after[2].low in _PAPERS
+        and after[1].low != "a"
+    )
+
+
 def scene_place(line: Line, chunk: Chunk) -> bool:
     """Whether naming this place says where the inspector is now."""
     if bare_door(line, chunk) and not _arrivals_door(line, chunk):
         return False
     if chunk.preposition == "from" and chunk.place is not None and not chunk.place.stage:
         return False  # `hot boxes from the main kitchen`
+    if chunk.preposition == "down" and line.tokens[chunk.last - 1].low in ("sink", "drain", "toilet"):
+        return False  # `pouring it down the hand sink`
+    if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk):
+        return False
     return (
         not generic(line, chunk)
         and line.tokens[chunk.last - 1].low not in _SMALL_PLACES

@@ -9,6 +9,9 @@ from typing import NamedTuple
 
 Span = tuple[int, int]
 
+NOUN = "noun"
+"""Class of a word that is in no closed class."""
+
 SENTENCE_MARKS = frozenset(".!?;\n")
 
 _TOKEN = re.compile(

@@ -130,6 +130,7 @@ def _another_of_them(line: Line, chunk: Chunk, scene: Scene) -> None:
 
 
 _SENDS = word_set("""put puts putting moved moves moving stuck threw tossed transferred shoved slid loaded
+  pour pours poured pouring dump dumped dumping empty emptied emptying
   took taken set stacked""")
 
 
