@@ -5,7 +5,7 @@ from __future__ import annotations
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
-from extract.repeats import listed_again, repeated, replace, told_twice
+from extract.repeats import listed_again, repeated, replace, spoken_of, told_twice
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
 
@@ -23,6 +23,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _given_away(read, earlier, scene)
     listed_again(read, words)
     told_twice(read, scene)
+    spoken_of(read, scene)
     repeated(read, earlier, scene)
     _same_as(read, scene, words)
     _of_both(read, scene)
@@ -46,7 +47,7 @@ def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
     i = 0
     while i < min(len(line.tokens), 8) and not cue:
         hit = words.revise.at(line.tokens, i)
-        if line.tokens[i].low in (
+        if line.chunk_at[i] < 0 and line.tokens[i].low in (
             "scratch",
             "strike",
             "disregard",

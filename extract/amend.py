@@ -10,6 +10,7 @@ from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
 from extract.numerals import SMALL
 from extract.text import word_set
+from extract.told_again import converted, tail_again
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
 bad moment
@@ -83,13 +84,13 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         two.role = "restated"
         result.restated[b] = a
         return
-    if one.role == two.role == "figure" and _tail_again(line, one, found[b - 1].last, two, lows):
+    if one.role == two.role == "figure" and tail_again(line, one, found[b - 1].last, two, lows):
         result.restated[b] = a
         two.role = "restated"
         return
     if len(between) > 20 or not _alike(one, two):
         return
-    if one.role == "figure" and (_converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
+    if one.role == "figure" and (converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
         result.restated[b] = a
         two.role = "restated"
         return
@@ -169,42 +170,13 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     return True
 
 
-def _likened(line: Line, one: Figure, begin: int, two: Figure) -> bool:
-    """`113, thirteen like the unlucky one`: the last digits, told by what they are like."""
-    after = [token.low for token in line.tokens[two.last : two.last + 2]]
-    like = after[:1] == ["like"] or after in (["as", "in"], ["as", "with"])
-    lows = [token.low for token in line.tokens[begin : two.first] if token.kind != "mark"]
-    return like and lows in ([], ["that", "'s"], ["so"]) and two.value in (one.value, one.value % 100)
-
-
-def _tail_again(line: Line, one: Figure, begin: int, two: Figure, lows: list[str]) -> bool:
-    """`one five five, that's five five`: the last digits said once more."""
-    tail = f"{two.value:g}"
-    whole = f"{one.value:g}"
-    spelled = two.unit is None and two.number.words and two.last - two.first == len(tail) >= 2
-    said_on = lows in (["that", "'s"], ["that", "is"], ["so"])
-    return (spelled and said_on and whole != tail and whole.endswith(tail)) or _likened(line, one, begin, two)
-
-
 _MAYBE = word_set("maybe perhaps possibly could be might or even")
 """Words between a figure and another that it may be as well: `100, maybe 150`."""
-_EQUALS = word_set("is are was about that 's so or which equals roughly around so call it in a = ( ) be")
-
-
-def _converted(one: Figure, two: Figure, lows: list[str]) -> bool:
-    """`9 Celsius is about 48 Fahrenheit`: one temperature in both scales."""
-    if not _EQUALS.issuperset(lows):
-        return False
-    scales = {"degC", "degF"}
-    if {one.unit, two.unit} != scales and not (two.unit is None and lows and one.unit in scales):
-        return False
-    cold, warm = (one, two) if one.unit == "degC" else (two, one)
-    return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
 
 
 def _denies(line: Line, found: list[Figure], a: int, b: int, lows: list[str]) -> bool:
     """`150 not 115`, `150, one five zero, not 115`: nothing but `not` since the last figure."""
-    if lows == ["not"]:
+    if lows[-1:] == ["not"] and (len(lows) == 1 or _closes_with_not(line, found[b], len(lows))):
         return True
     last = found[b - 1].last
     return (
@@ -212,6 +184,13 @@ def _denies(line: Line, found: list[Figure], a: int, b: int, lows: list[str]) ->
         and found[b - 1].role == "restated"
         and [token.low for token in line.tokens[last : found[b].first] if token.kind != "mark"] == ["not"]
     )
+
+
+def _closes_with_not(line: Line, two: Figure, words: int) -> bool:
+    """`fifty ppm, chlorine, not a hundred`: what it is not, said last."""
+    end = two.last >= len(line.tokens) or line.tokens[two.last].kind == "mark"
+    at = two.first - 2 if line.tokens[two.first - 1].low == "not" else two.first - 3
+    return end and words <= 4 and at >= 0 and line.tokens[at].kind == "mark"
 
 
 def _garbled(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:

@@ -44,8 +44,16 @@ def is_date(line: Line, figure: Figure, after: str) -> bool:
 
 
 def is_code(line: Line, figure: Figure) -> bool:
-    """Part of a section number such as 3-501.16."""
+    """Part of a section number such as 3-501.16, or of a telephone number such as 555 0117."""
     tokens, i = line.tokens, figure.first
+    digits = [token.low if token.low.isdigit() else "" for token in tokens[max(0, i - 1) : i + 2]]
+    three, four = digits[-2:] if len(digits) > 1 else ("", "")
+    if len(three) == 3 and len(four) == 4 and i + 1 < len(tokens):
+        return True
+    if i and len(tokens[i].low) == 4 and tokens[i].low.isdigit() and len(tokens[i - 1].low) == 3 and (
+        tokens[i - 1].low.isdigit()
+    ):  # fmt: skip
+        return True
     if i >= 2 and tokens[i - 1].low == "-" and tokens[i - 2].kind == "number":
         return (
             len(tokens[i].low.partition(".")[0]) == 3 and "." in tokens[i].low and len(tokens[i - 2].low) == 1
@@ -130,6 +138,19 @@ def _had_somewhere(line: Line, figure: Figure) -> bool:
     return owned and after[:1] in (["on"], ["in"], ["at"], ["of"], ["more"])
 
 
+def _few(line: Line, figure: Figure) -> bool:
+    """`all 4`, `got 4 entries`: so many of them."""
+    i = figure.first - 1
+    low = line.tokens[i].low if i >= 0 else ""
+    if low == "all" and figure.unit is None:
+        return True
+    at = line.chunk_at[figure.last] if figure.last < len(line.tokens) else -1
+    if low not in ("got", "has", "have", "had") or at < 0:
+        return False
+    chunk = line.chunks[at]
+    return not chunk.known_food and chunk.sort == "thing" and line.tokens[chunk.last - 1].low.endswith("s")
+
+
 _EACH = word_set("a an per each every")
 _TIMES = word_set("day week hour month shift service night morning lunch dinner weekend game sunday visit")
 
@@ -186,6 +207,8 @@ def is_count(line: Line, figure: Figure) -> bool:
         return True  # `forty something, 43`
     if number.decimals or figure.value < 0 or figure.value != int(figure.value):
         return False
+    if figure.value <= 24 and _few(line, figure):
+        return True
     if figure.value > 24:
         return _many(line, figure)
     if i < len(line.tokens) and line.tokens[i].kind == "number" and figure.value < 10:

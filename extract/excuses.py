@@ -62,6 +62,9 @@ def _past_where(line: Line, begin: int) -> int:
 _AGAIN = word_set("again over anew another back once elsewhere deeper properly")
 
 
+_MENDS = word_set("fix correct redo change amend restate")
+
+
 def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
     """`let me go in again`, `let me get another spot`: the words by which a figure is taken anew."""
     tokens = line.tokens
@@ -70,7 +73,7 @@ def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
             for m in range(n + 2, min(n + 8, last)):
                 if tokens[m].kind != "word":
                     break
-                if tokens[m].low in _AGAIN:
+                if tokens[m].low in _AGAIN or (m == n + 2 and tokens[m].low in _MENDS):
                     return n, m + 1
     return None
 

@@ -31,14 +31,17 @@ def kind_of(
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
     thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
-    probed = about.instrument is not None and parent is not None and parent.kind != "temperature"
+    probed = parent is not None and (
+        (about.instrument is not None and parent.kind != "temperature")
+        or figure.value > _MOST_OF.get(parent.kind, figure.value)
+    )
     if parent is not None and about.chunk is None and not probed:
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
     if what == "pressure":
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
-    agent_here = any(first <= start < end for start, _, _ in line.agents)
+    agent_here = _agent_near(line, figure, first, end)
     if (what == "light" and not _acid_meter(line, figure, scene)) or (
         scene.lighting_line >= line.index - 1
         and scene.last is not None
@@ -49,12 +52,14 @@ def kind_of(
     ):
         last = scene.last
         unit = last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
+        if any(token.low == "lux" for token in line.tokens[first:end]):
+            unit = "lux"
         return "illuminance", unit, False
     known_food = about.chunk is not None and about.chunk.known_food
     heading = _heading_kind(line, figure, about, scene)
     if heading:
         return heading, DEFAULT_UNITS[heading], False
-    if what == "bucket" and not _sanitizing(line, scene):
+    if what == "bucket" and not (_sanitizing(line, scene) or _like_ppm(figure)):
         what = ""
     if tells_ph(line, figure, about, scene) or _acid_food(line, figure):
         return "ph", "pH", False
@@ -129,6 +134,30 @@ def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
     """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
     return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure)
 
+
+def _agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
+    """A sanitizer is named before the figure in its sentence, or behind it with no other figure between."""
+    for start, _, (agent, _) in line.agents:
+        if agent == "hot_water" or not first <= start < end:
+            continue
+        if start < figure.first or 0 <= start - figure.last <= 1:
+            return True
+        own = False  # `hand sink 103, glass washer chlorine strip 75`: the agent has a figure of its own
+        for token in line.tokens[start : start + 5]:
+            own = own or token.kind == "number"
+            if token.kind == "mark":
+                break
+        if not own and not any(token.kind == "number" for token in line.tokens[figure.last : start]):
+            return True
+    return False
+
+
+def _like_ppm(figure: Figure) -> bool:
+    """A figure that a strip shows, of a bucket that nothing else is told of."""
+    return figure.unit is None and (figure.value == 0 or (figure.value >= 50 and figure.value % 25 == 0))
+
+
+_MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
 
 _ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
 _LIT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")

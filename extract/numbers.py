@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from extract.numerals import OH, PARTS, SIGNS, SMALL, TEENS, TENS, Number
+from extract.numerals import BEFORE_ONE, OH, PARTS, SIGNS, SMALL, TEENS, TENS, Number
 from extract.printed_times import clock_of, colon, hour_minute, split_time
 from extract.text import Token, word_set
 
@@ -250,9 +250,15 @@ def _single_digits(line: list[Token], i: int) -> Number | None:
 # ---------------------------------------------------------------- words
 
 
+_POINTS = word_set("set ice freezing boiling melting check dew critical control to the this that one at")
+"""`set point 37`: a point that is no decimal one."""
+
+
 def _spoken(line: list[Token], i: int) -> Number | None:
     low = line[i].low
     after = line[i + 1].low if i + 1 < len(line) else ""
+    if low == "point" and i and line[i - 1].low in _POINTS:
+        return None
     if low == "point":
         number = _after_point(line, i, i, 0, words=True)
         return number if number.last > i + 1 and number.value > 0 else None
@@ -319,11 +325,6 @@ def _ends(line: list[Token], i: int) -> bool:
     return i >= len(line) or line[i].kind == "mark" or line[i].low in _CLOSERS
 
 
-_NUMBERED = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
-  table window""")
-"""Places that are numbered, so that a word between one and a printed figure is its number."""
-
-
 def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Number:
     """Groups said one after the other: `one thirty five`, `one oh four`, `nine fifteen`, `five zero`."""
     after = line[last] if last < len(line) else None
@@ -338,7 +339,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
             return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
         if 1 < value < 10 and _ends(line, last + 1):
             return Number(first, last + 1, value * 10.0, words=True)  # `five oh`
-    if after.kind == "number" and value < 10 and first and line[first - 1].low in _NUMBERED:
+    if after.kind == "number" and value < 10 and first and line[first - 1].low in BEFORE_ONE:
         return _plain_words(first, last, value, line)  # `drawer two 42`
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
         return Number(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from extract.text import word_set
+
 SMALL = {
     "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9,
@@ -32,6 +34,12 @@ SIGNS = {
     "⅞": 7 / 8,
 }
 OH = frozenset({"oh", "o"})
+BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
+  table window in walk-in reach-in bucket pan tray cart stall sink
+  this that other next last first second third each another blue red white black green yellow gray grey
+  big small large little left right top bottom upper lower middle old new front back hanging
+  inside outside""")
+"""Places that are numbered, and words before `one` as a pronoun: it is no part of a printed figure then."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ _SAY = word_set(" ".join(_ROWS["says"]))
 _READ = word_set(" ".join(_ROWS["reads"]))
 _READ_THINGS = word_set(" ".join(_ROWS["read_things"]))
 _BEFORE_FIGURE = word_set("links auxiliaries adverbs prepositions determiners number")
+_ORDERS = word_set("keep hold store cook heat reheat serve run wash rinse use mix dose chill set")
+"""What a paper tells to do: `the sign says keep 36 to 40`."""
 _REACH = 7
 """Words between a paper and its verb (`the plan on the wall says`): common practice, no source."""
 
@@ -23,7 +25,8 @@ def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None
         return None
     tokens, i = line.tokens, figure.first - 1
     while i >= first and tokens[i].low not in _SAY and tokens[i].low not in _READ:
-        if line.classes[i] not in _BEFORE_FIGURE or tokens[i].kind == "mark":
+        small = line.classes[i] in _BEFORE_FIGURE or tokens[i].low in _ORDERS
+        if not small or tokens[i].kind == "mark":
             return None
         i -= 1
     if i <= first:
@@ -61,6 +64,18 @@ def label_named(
     if found[at].range_with is None or end <= floor or end + 1 != found[at].first:
         return None
     hit = words.roles_before.ending(line.tokens, end)
+    if (hit is None or hit[1] != "label") and (start := _label_on(line, floor, end)) is not None:
+        return "label", line.words(start, end)
     if hit is None or hit[1] != "label" or hit[0] < floor:
         return None
     return hit[1], line.words(hit[0], end)
+
+
+def _label_on(line: Line, floor: int, end: int) -> int | None:
+    """The label of `label on the jug, 200 to 400`: where it stands, with one place behind it."""
+    for n in range(end - 1, max(floor, end - 6) - 1, -1):
+        if line.tokens[n].low in ("label", "sticker", "placard", "plate"):
+            return n if n + 1 == end or line.classes[n + 1] == "prepositions" else None
+        if line.tokens[n].kind in ("mark", "number"):
+            return None
+    return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from extract.numerals import Number
-from extract.text import Token
+from extract.text import Token, word_set
 
 
 def colon(text: str, i: int) -> Number | None:
@@ -27,12 +27,37 @@ def clock_of(value: int) -> tuple[int, int] | None:
     return (hour, minute) if 1 <= hour < 24 and minute < 60 and value >= 100 else None
 
 
+_LEADS = word_set("""out toss tossed discard discards by since until till before due gone done started starts
+start began begin made put pulled opened cut in time ends end back clock left dropped delivered arrived""")
+"""What stands before a time, so that `1 40` behind it is no 140."""
+_NUMBERED = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
+table window pan tray chest bucket cart stall basin compartment sink number tank""")
+"""What is numbered, so that the 3 of `drawer 3 41` is its number."""
+_DATED = word_set("""mon tue tues wed thu thur thurs fri sat sun monday tuesday wednesday thursday friday
+saturday sunday use date dated harvested harvest sold exp expires expired sell best opened prep prepped
+received""")
+
+
 def split_time(line: list[Token], i: int) -> Number | None:
-    """`4 30 PM`: a time of day printed in two pieces."""
-    minutes, half = line[i + 1].low, line[i + 2].low if i + 2 < len(line) else ""
-    if half not in ("am", "pm", "a.m", "p.m", "o'clock") or not re.fullmatch(r"[0-5]\d", minutes):
+    """`4 30 PM`, `out at 9 40`: a time of day printed in two pieces; `use by 11 28`: a date."""
+    hour, minutes, half = line[i].low, line[i + 1].low, line[i + 2].low if i + 2 < len(line) else ""
+    before = line[i - 1].low if i else ""
+    if not hour.isdigit() or len(hour) > 2 or not 1 <= int(hour) <= 12:
         return None
-    if not 1 <= int(line[i].low) <= 12:
+    if before in _DATED and re.fullmatch(r"[1-9]|[12]\d|3[01]", minutes) and half not in _HALVES:
+        return Number(i, i + 2, 0.0, date=True)
+    if not re.fullmatch(r"[0-5]\d", minutes):
         return None
-    pair = (int(line[i].low), int(minutes))
-    return Number(i, i + 2, pair[0] * 100.0 + pair[1], clock=pair, codes=("split_number",))
+    pair = (int(hour), int(minutes))
+    if half in _HALVES:
+        return Number(i, i + 2, pair[0] * 100.0 + pair[1], clock=pair, codes=("split_number",))
+    if before in _NUMBERED or before in ("minus", "negative"):
+        return None
+    listed = (half.isdigit() and len(half) <= 2) or (i > 0 and line[i - 1].kind == "number")
+    lone = pair[0] < 3 or pair[1] == 0 or listed
+    if lone and before not in _LEADS:
+        return None
+    return Number(i, i + 2, pair[0] * 100.0 + pair[1], clock=pair, sure_clock=True)
+
+
+_HALVES = frozenset(("am", "pm", "a.m", "p.m", "o'clock"))

@@ -5,8 +5,6 @@ What a figure is *for* (a reading, a limit, a label) is decided in `extract.role
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from extract.counts import is_code, is_count, is_date, is_number_of_place
 from extract.figure import Figure
 from extract.lexicon import Lexicon, Unit
@@ -15,6 +13,7 @@ from extract.numbers import numbers
 from extract.numerals import Number
 from extract.text import word_set
 from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
+from extract.units_on import days_on, measures_on
 
 
 def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool = False) -> list[Figure]:
@@ -41,7 +40,8 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
     if hour is None:
         in_order(result)
     _ranges(line, result)
-    _days_on(line, result)
+    days_on(line, result)
+    measures_on(line, result)
     return result
 
 
@@ -76,6 +76,8 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
         if j < len(tokens) and tokens[j].low in ("a", "an"):
             j += 1
     hit = words.units_after.at(tokens, j) if j < len(tokens) else None
+    if hit is not None and hit[1].kind == "ph" and hit[0] < len(tokens) and tokens[hit[0]].kind == "number":
+        hit = None  # the pH of `water activity 0.91 pH 4.5` is the next figure's
     if hit is not None and _is_unit(line, j, number):
         figure.last, figure.unit, figure.kind = hit[0], hit[1].unit, hit[1].kind
     elif first and tokens[first - 1].low == "day" and 0 < number.value <= 31 and not number.decimals:
@@ -129,7 +131,15 @@ def _of_height(line: Line, number: Number) -> bool:
     before = [token.low for token in tokens[max(0, number.first - 6) : number.first]]
     if before[-1:] == ["by"] and "clears" in before:
         return before[-2] == "clears" or "rim" in before
-    return before[-2:] in (["gap", "of"], ["clearance", "of"], ["gap", "is"])
+    near = before[-4:]
+    if number.needs_unit or number.decimals > 1:
+        return False
+    shown = [low for low in near if low not in _SHOWN]
+    return shown[-1:] in (["gap"], ["clearance"], ["tape"]) and number.value <= _WIDEST
+
+
+_SHOWN = word_set("of is 's about says said reads gives me at measures shows a only just")
+_WIDEST = 12.0
 
 
 def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
@@ -374,20 +384,6 @@ def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
 def _of_agent(line: Line, figure: Figure) -> bool:
     """A sanitizer's name stands right before the figure."""
     return any(0 <= figure.first - end <= 1 for _, end, _ in line.agents)
-
-
-_MOST_DAYS = 14.0
-"""Days up to which a bare figure behind `2 days old` goes on counting days: common practice, no source."""
-
-
-def _days_on(line: Line, found: list[Figure]) -> None:
-    """`ribs 2 days old, pork 9`: the next food's days."""
-    for one, two in pairwise(found):
-        if one.unit != "day" or two.unit is not None or two.role != "figure" or two.number.decimals:
-            continue
-        between = [token.low for token in line.tokens[one.last : two.first]]
-        if "old" in between and "," in between and two.value <= _MOST_DAYS and len(between) <= 5:
-            two.unit, two.kind = one.unit, one.kind
 
 
 def _ranges(line: Line, found: list[Figure]) -> None:

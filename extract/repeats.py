@@ -86,6 +86,35 @@ def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
 _SUMMING = frozenset(("so", "call", "writing", "calling"))
 
 
+_SMALL = frozenset(("conjunctions", "adverbs", "fillers", "mark"))
+
+
+def spoken_of(read: Read, scene: Scene) -> None:
+    """`43 is inside what my thermometer can argue about`: a figure told before opens a sentence that names
+    nothing which has it, so that it is the same reading."""
+    line = read.line
+    for draft in list(read.drafts):
+        figure = draft.figure
+        first, _ = line.sentence_span(figure.first)
+        opens = all(
+            line.classes[n] in ("conjunctions", "adverbs", "fillers", "mark")
+            for n in range(first, figure.first)
+        )
+        follows = line.tokens[figure.last].low if figure.last < len(line.tokens) else ""
+        if (
+            not opens
+            or follows not in ("is", "'s")
+            or figure.unit is not None
+            or draft.said
+            or not draft.carried
+        ):
+            continue
+        told = (d for d in scene.recent(line.index, back=3) if d.order < draft.order and d.kind == draft.kind)
+        if any(older.value == draft.value for older in told):
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+
+
 def told_twice(read: Read, scene: Scene) -> None:
     """`44, sorry, that's forty, wings 40`, `it's 300, so quat 300`: the figure that stands is said once more
     of the same thing in one breath."""

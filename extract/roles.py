@@ -199,14 +199,17 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "limit" and text.split()[0] in _DONE and not text.startswith("got to "):
         return line.tokens[start - 1].low in ("be", "get", "to") if start else False
     if role == "hypothetical":
-        shown = line.tokens[start - 1].low if start else ""
-        return not (text == "goes to" and shown in ("paper", "strip", "card", "dial", "needle", "meter"))
+        shown = {token.low for token in line.tokens[max(0, start - 3) : start]}
+        return not (text == "goes to" and shown & _SHOWS)
     if turns_color(line, role, start):
         return False
     if role == "label":
         # water activity is measured in a laboratory, whose letter is the reading
         return figure.kind != "water_activity" and not ({"strip", "reads", "mine"} & set(between))
     return True
+
+
+_SHOWS = word_set("paper strip card dial needle meter gauge probe thermometer display screen readout")
 
 
 def _of_water(line: Line, at: int) -> bool:

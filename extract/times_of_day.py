@@ -112,6 +112,31 @@ def day_part(line: Line, figure: Figure) -> int | None:
     return None
 
 
+_STARTED = word_set("out discard toss start started starts end ends due gone done")
+_CAME = word_set("came went put took pulled made started left since out off opened")
+
+
+def _leads_time(line: Line, figure: Figure) -> bool:
+    """`toss 3`, `in at 4, out at 8`, `they came out of the fryer around 11`: nothing but a time follows such
+    words."""
+    tokens, i = line.tokens, figure.first - 1
+    low = tokens[i].low if i >= 0 else ""
+    after = tokens[figure.last] if figure.last < len(tokens) else None
+    closed = (
+        after is None or after.kind == "mark" or after.low in ("and", "so", "but", "out", "today", "then")
+    )
+    if not closed or figure.unit is not None or figure.number.lone_one:
+        return False
+    if low in _STARTED:
+        return low != "out" or (i > 0 and tokens[i - 1].kind == "mark") or figure.value >= 100
+    if low == "at" and i and tokens[i - 1].low in ("in", "out", "back"):
+        return figure.value <= 12
+    if low not in ("around", "about", "since", "@") or figure.value > 12:
+        return False
+    first, _ = line.sentence_span(figure.first)
+    return any(token.low in _CAME for token in tokens[max(first, i - 7) : i])
+
+
 _TIMERS = word_set("""dot dots chip chips tag tags sticker stickers stamp stamps watch wristwatch clock timer
 timers phone label ticket time sheet log board""")
 _TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")
@@ -155,6 +180,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and _on_a_timer(line, figure):
+        return True
+    if (looks or value <= 12) and number.decimals == 0 and _leads_time(line, figure):
         return True
     if number.decimals == 2 and low in (",", "now") and _then_pronoun(line, figure.last):
         return True
@@ -350,7 +377,8 @@ def _was_clock(line: Line, found: list[Figure], at: int) -> bool:
                 "mean",
                 "wait",
             }
-            return bool(told & set(between))
+            listed = at >= 2 and found[at - 2].role == "clock" and "," in between
+            return bool(told & set(between)) or listed
         return "and" not in between or figure.number.decimals == 2
     return False
 

@@ -21,6 +21,20 @@ MENTIONED = [
     "Slaw 38. Hardly near 41.",
     "Slaw 38. Forty one around it, tops.",
     "Slaw 38. Forty one, and not a degree more.",
+    "Slaw 38, made at 9 40, sticker says out by 1 40.",
+    "Slaw 38, started 9 10, toss 3 15.",
+    "Slaw 38, out at 12 05.",
+    "Slaw 38, it is 10 47.",
+    "Slaw 38, in at 4 and out at 8.",
+    "They came out of the fryer around 11. Slaw 38.",
+    "Slaw 38, use by 11 28.",
+    "Slaw 38. Call me at 555 0117.",
+    "Manager's extension is 204. Slaw 38.",
+    "Slaw 38, set point 37.",
+    "Slaw 38, sign says keep 36 to 40.",
+    "Slaw 38. The log has got 4 entries.",
+    "Tank is 40 gallons fresh, 50 waste. Slaw 38.",
+    "Slaw 38. 38 is what I can stand behind.",
 ]
 
 NEEDED = [
@@ -61,6 +75,7 @@ TAKEN_ANEW = [
         ["113 hot_holding wings"],
     ),
     ("Custard 53. No. I need glasses, 35.", ["35 cold_holding custard"]),
+    ("Final rinse 171, let me fix that, 183.", ["183 machine_rinse -"]),
     ("Custard 53, wait, wrong dial, 35.", ["35 cold_holding custard"]),
 ]
 
@@ -91,6 +106,16 @@ TOLD = [
         "Cut melon in the tubs 50, five oh, raw chicken 36.",
         ["50 cold_holding cut melon", "36 cold_holding raw chicken"],
     ),
+    ("Reach-in one 39, reach-in two 41.", ["39 ambient -", "41 ambient -"]),
+    ("Lux reading 540 on the line.", ["540 lux lighting -"]),
+    ("Front bucket 200.", ["200 ppm sanitizer front bucket"]),
+    (
+        "Bar hand sink 103, glasswasher chlorine strip 75.",
+        ["103 handwashing bar hand sink", "75 ppm sanitizer -"],
+    ),
+    ("Jam, water activity 0.81 pH 3.5.", ["0.81 aw other jam", "3.5 ph other jam"]),
+    ("Label on the jug, 200 to 400. Quat strip says 300.", ["300 ppm sanitizer -"]),
+    ("Air gap at the prep sink, gap about 1.", ["1 inch other gap"]),
     ("First pan 81, second pan 67.", ["81 ambient -", "67 ambient -"]),
     (
         "Slaw, tuna salad and hummus: 38, 39, 40.",
