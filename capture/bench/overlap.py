@@ -69,7 +69,7 @@ def both(*, after: float, second_db: float, seed: int = 3) -> Both:
     return Both(samples.astype(np.float32), tuple(pairs))
 
 
-def result(made: Both, found: Transcript) -> Result:
+def counted(made: Both, found: Transcript) -> Result:
     """What became of the numbers."""
     counts = dict.fromkeys(Result.__dataclass_fields__, 0)
     words = [word for utterance in found.utterances for word in utterance.words]

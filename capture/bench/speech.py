@@ -2,6 +2,7 @@
 
 Without options: time and peak memory on talk without pauses and on a visit with pauses, as ratios.
 `--noise`: what is heard, clean and under kitchen noise, side by side. `--human`: recordings of people.
+`--two`: two people at once. `--day`: hours in one recording, whole, and stopped halfway and gone on.
 """
 
 from __future__ import annotations
@@ -16,9 +17,12 @@ from pathlib import Path
 from capture.audio import wav_bytes
 from capture.bench import contest, plain
 from capture.bench.human import human_scores
+from capture.bench.long_day import day_of, write_day
+from capture.bench.overlap import both, counted
 from capture.bench.recordings import Made, clips, long_recording, recording
 from capture.bench.scoring import Score, score
 from capture.speech import SpeechModel, load_model, transcribe
+from capture.voice import BLOCK_S
 
 NOISE_DB = (None, 10.0, 5.0, 0.0)
 _PAUSE_S = (1.2, 2.6)
@@ -30,6 +34,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--only", choices=("dense", "sparse"), help="one of the two long recordings")
     parser.add_argument("--noise", action="store_true", help="words and numbers under noise, beside plain")
     parser.add_argument("--human", action="store_true", help="recordings of people")
+    parser.add_argument("--two", action="store_true", help="two people talking at once")
+    parser.add_argument("--day", type=float, metavar="HOURS", help="one long recording, whole and stopped")
     parser.add_argument("--errors", action="store_true", help="with --noise: list the silent errors")
     parser.add_argument("--json", action="store_true", help="one JSON object a line")
 
@@ -40,6 +46,10 @@ def run(options: argparse.Namespace) -> int:
         _noise(options)
     elif options.human:
         _human(options)
+    elif options.two:
+        _two()
+    elif options.day:
+        _day(options.day)
     else:
         _cost(options)
     return 0
@@ -133,3 +143,35 @@ def _human(options: argparse.Namespace) -> None:
             print(json.dumps(asdict(row)))
         else:
             print(f"{row.file}: “{row.said}” heard as “{row.heard}”, {row.doubts} doubts")
+
+
+# ---------------------------------------------------------------- two at once, and long days
+
+
+def _two() -> None:
+    """One JSON object for each way in which the second speaker falls in."""
+    model = load_model()
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "both.wav"
+        for after in (1.0, 0.7, 0.4):
+            for second_db in (0.0, -6.0):
+                made = both(after=after, second_db=second_db)
+                path.write_bytes(wav_bytes(made.samples))
+                found = counted(made, transcribe(path, model=model))
+                print(json.dumps({"after": after, "second_db": second_db, **asdict(found)}), flush=True)
+
+
+def _day(hours: float) -> None:
+    """One JSON object for the whole run, one for the run that was killed halfway and went on."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "day.wav"
+        seconds = write_day(path, hours=hours)
+        blocks = max(1, int(seconds / BLOCK_S / 2))
+        for name, stop_after in (("whole", None), ("stopped", blocks)):
+            kept = Path(folder) / name
+            kept.mkdir()
+            if stop_after:
+                day_of(path, kept, stop_after=stop_after)
+            day = day_of(path, kept)
+            if day is not None:
+                print(json.dumps({"run": name, "recording_s": seconds, **asdict(day)}), flush=True)

@@ -194,7 +194,7 @@ class Encoded:
         frames = [min(self._frames, int(np.ceil(item.duration_s) * _FRAMES_PER_S)) for item in self.windows]
         aligned = whisper.find_alignment(self._tokenizer, tokens, self._output, frames)
         for index in filled:
-            heard[index] = _words(aligned[index], self.windows[index])
+            heard[index] = placed(aligned[index], self.windows[index])
         return heard
 
     @cached_property
@@ -224,7 +224,7 @@ class Encoded:
         )
 
 
-def _words(aligned: list[dict[str, Any]], where: Window) -> list[Word]:
+def placed(aligned: list[dict[str, Any]], where: Window) -> list[Word]:
     """The aligner's pieces as words; a piece without a leading space belongs to the word before it."""
     words: list[Word] = []
     last = 0.0  # the middle of the piece that the last word began with

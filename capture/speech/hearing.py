@@ -22,7 +22,7 @@ _SHORT_BATCH = {
     1000: 12,
     2000: 4,
     3000: 2,
-}  # stretches in a batch by their frames; memory grows with the square
+}  # stretches of all workers together, by their frames; memory grows with the square
 
 Piece = tuple[Stretch, Samples]
 
@@ -153,10 +153,11 @@ def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tup
         frames, batch = job
         return Encoded(second.model, batch, frames=frames).texts(hotwords=bias)
 
+    sizes = {frames: max(1, size // second.model.workers) for frames, size in _SHORT_BATCH.items()}
     jobs = [
-        (frames, pairs[first : first + _SHORT_BATCH[frames]])
+        (frames, pairs[first : first + sizes[frames]])
         for frames, pairs in sorted(by_length.items())
-        for first in range(0, len(pairs), _SHORT_BATCH[frames])
+        for first in range(0, len(pairs), sizes[frames])
     ]
     with ThreadPoolExecutor(second.model.workers) as workers:
         heard = workers.map(hear, [(frames, [played for _, played in pairs]) for frames, pairs in jobs])

@@ -17,6 +17,8 @@ CHECKER = "tiny.en"
 
 _THREADS_EACH = 4  # per worker; more gain little for models of this size
 _MOST_WORKERS = 8
+_BATCH = 4  # windows of all workers together: memory must not grow with the cores
+_CUDA_BATCH = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,4 +110,12 @@ def _open(place: str, name: str, found: str | None, verified: bool, threads: int
             f"{place}: is not a speech model that can be loaded ({str(error).splitlines()[0][:160]}); name "
             f"{', '.join(PACKAGED)}, or the folder of a Whisper model converted for CTranslate2"
         ) from error
-    return SpeechModel(whisper, name, found, verified, device, workers, 16 if device == "cuda" else 4)
+    return SpeechModel(
+        whisper,
+        name,
+        found,
+        verified,
+        device,
+        workers,
+        _CUDA_BATCH if device == "cuda" else max(1, _BATCH // workers),
+    )

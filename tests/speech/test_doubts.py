@@ -32,6 +32,9 @@ def told(text: str, *others: str, probability: float = 0.95) -> list[Doubt]:
         ("tofu stir 556 and ham", "implausible", ("56", "5:56")),
         ("pork is 100 and 56", "split_number", ("156",)),
         ("it is out since 6th end", "number_vanished", ()),
+        ("chicken came to 100 An 86.6", "split_number", ("186.6",)),
+        ("cheddar under the grill fourth", "number_vanished", ("4", "40")),
+        ("shrimp in the prep rail for you", "number_vanished", ("4", "40")),
     ],
 )
 def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[str, ...]) -> None:
@@ -54,6 +57,8 @@ def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[s
         "been out since 556 today",
         "quat 300 and bleach 100",
         "the oven is at 450",
+        "the fourth shelf is clean",
+        "for you to sign",
     ],
 )
 def test_no_doubt_where_all_is_plain(text: str) -> None:
@@ -100,6 +105,13 @@ def test_one_hearing_against_an_unsure_number_is_a_doubt() -> None:
     said = "the ham in the walk-in is 40 degrees today"
     (doubt,) = told(said, said, said.replace("40", "72"), probability=0.6)
     assert doubt.code == "passes_disagree"
+
+
+def test_a_bare_hour_that_the_model_is_unsure_of_may_be_noon() -> None:
+    said = "the pot of black beans on the stove was 86 at 9"
+    (doubt,) = told(said, said, said.replace("at 9", "at night"), probability=0.6)
+    assert (doubt.code, doubt.start) == ("passes_disagree", 5.5)
+    assert told(said, said, said.replace("at 9", "at night"), probability=0.7) == []
 
 
 def test_a_number_the_model_is_unsure_of_is_a_doubt_unless_other_hearings_settle_it() -> None:

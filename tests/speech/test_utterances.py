@@ -10,7 +10,7 @@ import pytest
 from capture.audio import RATE, load
 from capture.speech.checkpoints import Checkpoints, Done
 from capture.speech.cleaning import objection
-from capture.speech.decode import Heard, pack, window
+from capture.speech.decode import Heard, pack, placed, window
 from capture.speech.utterances import gather, spans_of, text_of
 from capture.voice import Block, spoken_blocks, stretches
 from shared.errors import InputError
@@ -178,3 +178,15 @@ def test_no_room_is_a_sentence(tmp_path: Path) -> None:
     (tmp_path / "progress").write_text("not a folder")
     with pytest.raises(InputError, match="progress cannot be kept"):
         kept(tmp_path).keep(Done(0, 1, PART))
+
+
+def test_a_word_whose_end_was_aligned_into_the_next_stretch_stays_in_its_own() -> None:
+    sound = np.zeros(2 * RATE, np.float32)
+    where = window([(Stretch(10.0, 12.0), sound), (Stretch(30.0, 32.0), sound)])
+    pieces = [
+        {"word": " oven.", "start": 1.0, "end": 1.5, "probability": 0.9},
+        {"word": " 165", "start": 1.6, "end": 1.9, "probability": 0.9},
+        {"word": ".5", "start": 2.6, "end": 2.9, "probability": 0.8},
+    ]
+    _, number = placed(pieces, where)
+    assert (number.text, number.start, number.end) == ("165.5", pytest.approx(11.6), 12.0)
