@@ -268,6 +268,9 @@ def _says_again(line: Line, one: Figure, two: Figure) -> bool:
         return True
     if one.last == two.first:
         return True  # `44 44`: printed twice
+    spelled = line.tokens[one.first : one.last]
+    if not lows and len(spelled) >= 2 and all(token.low in SMALL for token in spelled):
+        return True  # `four one, forty one`
     return all(low in _SAYING for low in lows) and (
         one.number.words != two.number.words
         or "split_number" in one.codes

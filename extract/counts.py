@@ -151,6 +151,15 @@ def _few(line: Line, figure: Figure) -> bool:
     return not chunk.known_food and chunk.sort == "thing" and line.tokens[chunk.last - 1].low.endswith("s")
 
 
+def _past_the_hour(line: Line, figure: Figure) -> bool:
+    """`again at ten past`: minutes of an hour that is not named."""
+    i = figure.last
+    if i >= len(line.tokens) or line.tokens[i].low != "past" or figure.value >= 60:
+        return False
+    after = line.tokens[i + 1] if i + 1 < len(line.tokens) else None
+    return after is None or after.kind == "mark" or after.low in ("it", "they", "and", "i", "the")
+
+
 _EACH = word_set("a an per each every")
 _TIMES = word_set("day week hour month shift service night morning lunch dinner weekend game sunday visit")
 
@@ -202,6 +211,8 @@ def is_count(line: Line, figure: Figure) -> bool:
         or _a_day(line, figure)
         or _had_somewhere(line, figure)
     ):
+        return True
+    if _past_the_hour(line, figure):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
         return True  # `forty something, 43`

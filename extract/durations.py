@@ -59,7 +59,7 @@ def duration(
         stage = _days(line, figure, last, lows, cues, before, after, scene)
     elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):
         return None
-    elif "reheating" in cues or (
+    elif ("reheating" in cues and _warmed_in(draft)) or (
         last is not None
         and last.stage == "reheating"
         and lows & {"warming", "heating", "reheat", "taken", "took"}
@@ -107,6 +107,14 @@ def duration(
         draft.place, draft.place_row = last.place, last.place_row
     del about
     return draft
+
+
+_LONGEST_REHEATING = 6.0
+
+
+def _warmed_in(draft: Draft) -> bool:
+    """Hours in which food may have been reheated, however late: common practice, no source."""
+    return draft.unit != "hour" or draft.value <= _LONGEST_REHEATING
 
 
 _UNTIL_NOW = word_set("watch now clock riding sitting standing already still gone later around")

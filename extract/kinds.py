@@ -31,6 +31,8 @@ def kind_of(
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
     thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
+    if parent is not None and parent.kind == "concentration" and _of_its_water(line, parent.figure, figure):
+        return "temperature", degrees, False
     probed = parent is not None and (
         (about.instrument is not None and parent.kind != "temperature")
         or figure.value > _MOST_OF.get(parent.kind, figure.value)
@@ -38,7 +40,7 @@ def kind_of(
     if parent is not None and about.chunk is None and not probed:
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
-    if what == "pressure":
+    if what == "pressure" or (what in ("", "rinse") and _pressing(line, figure)):
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
     agent_here = _agent_near(line, figure, first, end)
@@ -59,6 +61,8 @@ def kind_of(
     heading = _heading_kind(line, figure, about, scene)
     if heading:
         return heading, DEFAULT_UNITS[heading], False
+    if not what and _like_ppm(figure) and not about.places and _bucket_before(line, figure, first):
+        return "concentration", "ppm", False
     if what == "bucket" and not (_sanitizing(line, scene) or _like_ppm(figure)):
         what = ""
     if tells_ph(line, figure, about, scene) or _acid_food(line, figure):
@@ -73,7 +77,7 @@ def kind_of(
         return "concentration", "ppm", False
     if what == "strip" and figure.value >= 150 and "high" in (scene.place or "").lower():
         return "temperature", degrees, False  # a strip that turns with heat, in a high temperature machine
-    if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and is_agent(line, about.chunk)):
+    if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and _chemical(line, about.chunk)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
         return "temperature", degrees, False
@@ -140,7 +144,7 @@ def _agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
     for start, _, (agent, _) in line.agents:
         if agent == "hot_water" or not first <= start < end:
             continue
-        if start < figure.first or 0 <= start - figure.last <= 1:
+        if start < figure.first or start == figure.last:
             return True
         own = False  # `hand sink 103, glass washer chlorine strip 75`: the agent has a figure of its own
         for token in line.tokens[start : start + 5]:
@@ -155,6 +159,45 @@ def _agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
 def _like_ppm(figure: Figure) -> bool:
     """A figure that a strip shows, of a bucket that nothing else is told of."""
     return figure.unit is None and (figure.value == 0 or (figure.value >= 50 and figure.value % 25 == 0))
+
+
+_PRESSING = word_set("pressure psi pounds")
+
+
+def _pressing(line: Line, figure: Figure) -> bool:
+    """`pressure at 30 on the final rinse`, `psi's about 12`: only small words stand between."""
+    i, first = figure.first - 1, line.sentence_span(figure.first)[0]
+    if figure.unit is not None or figure.value > MOST_PSI:
+        return False
+    while i >= first and line.classes[i] in (
+        "links",
+        "auxiliaries",
+        "adverbs",
+        "prepositions",
+        "fillers",
+        "determiners",
+    ):
+        i -= 1
+    return i >= first and line.tokens[i].low in _PRESSING
+
+
+_WATER = (60.0, 130.0)
+"""Degrees Fahrenheit of a sanitizer's water: common practice, no source."""
+
+
+def _of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
+    """`sani 200 at 75`: the solution's own temperature."""
+    between = [token.low for token in line.tokens[one.last : figure.first]]
+    return between == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
+
+
+def _bucket_before(line: Line, figure: Figure, first: int) -> bool:
+    """`left bucket 150, right bucket 200`: a bucket is named last before the figure, and no food."""
+    named = [chunk for chunk in line.chunks if first <= chunk.first < figure.first]
+    if not named or any(chunk.known_food for chunk in named):
+        return False
+    last = named[-1]
+    return last.object is not None and last.object.what == "bucket"
 
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
@@ -222,6 +265,12 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 30):
             return "degC"
     return degrees
+
+
+def _chemical(line: Line, chunk: Chunk) -> bool:
+    """Whether an agent that has a concentration is named in the phrase, and no hot water."""
+    inside = [agent for start, end, (agent, _) in line.agents if chunk.first <= start and end <= chunk.last]
+    return bool(inside) and "hot_water" not in inside
 
 
 def is_agent(line: Line, chunk: Chunk) -> bool:

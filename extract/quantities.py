@@ -152,7 +152,12 @@ def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
         end = first + number.last
         minutes = end < len(tokens) and tokens[end].low.startswith("min")
         closes = end >= len(tokens) or tokens[end].kind == "mark"
-        if number.first == 0 and 1 <= number.value < 60 and (minutes or (first == i and closes)):
+        round_one = number.value % 5 == 0 and number.value >= 10
+        if (
+            number.first == 0
+            and 1 <= number.value < 60
+            and (minutes or (closes and (first == i or round_one)))
+        ):
             return number.value, end + 1 if minutes else end
         break
     return None
@@ -175,6 +180,10 @@ def _is_unit(line: Line, i: int, number: Number) -> bool:
         return low in ("day", "days")
     if low == "second" and _another(line, i):
         return False
+    if low in _COUNTED and low.endswith("s") is False and number.value > 24:
+        return False
+    if i + 1 < len(line.tokens) and line.tokens[i + 1].low == "of" and low.endswith("s"):
+        return True  # `thirty six cups of yogurt at 40`
     if low in _COUNTED or low in ("wells", "cups", "pans"):
         return number.value <= 24 and not number.decimals
     return True

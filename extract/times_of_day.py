@@ -8,6 +8,7 @@ from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.numerals import Number
 from extract.text import word_set
+from extract.times_told import by_now, leads_time, on_a_timer, then_pronoun
 
 
 def said_times(line: Line, found: list[Figure]) -> list[Figure]:
@@ -112,58 +113,6 @@ def day_part(line: Line, figure: Figure) -> int | None:
     return None
 
 
-_STARTED = word_set("out discard toss start started starts end ends due gone done")
-_CAME = word_set("came went put took pulled made started left since out off opened")
-
-
-def _leads_time(line: Line, figure: Figure) -> bool:
-    """`toss 3`, `in at 4, out at 8`, `they came out of the fryer around 11`: nothing but a time follows such
-    words."""
-    tokens, i = line.tokens, figure.first - 1
-    low = tokens[i].low if i >= 0 else ""
-    after = tokens[figure.last] if figure.last < len(tokens) else None
-    closed = (
-        after is None or after.kind == "mark" or after.low in ("and", "so", "but", "out", "today", "then")
-    )
-    if not closed or figure.unit is not None or figure.number.lone_one:
-        return False
-    if low in _STARTED:
-        return low != "out" or (i > 0 and tokens[i - 1].kind == "mark") or figure.value >= 100
-    if low == "at" and i and tokens[i - 1].low in ("in", "out", "back"):
-        return figure.value <= 12
-    if low not in ("around", "about", "since", "@") or figure.value > 12:
-        return False
-    first, _ = line.sentence_span(figure.first)
-    return any(token.low in _CAME for token in tokens[max(first, i - 7) : i])
-
-
-_TIMERS = word_set("""dot dots chip chips tag tags sticker stickers stamp stamps watch wristwatch clock timer
-timers phone label ticket time sheet log board""")
-_TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")
-_SURELY = word_set("watch wristwatch clock timer timers phone time")
-"""Things that show nothing but a time."""
-
-
-def _on_a_timer(line: Line, figure: Figure) -> bool:
-    """`its dot says 1.50`, `tag on the wraps says 915`, `my watch says 2.15`: told by what shows the time."""
-    tokens, first = line.tokens, line.sentence_span(figure.first)[0]
-    i = figure.first - 1
-    while i >= first and tokens[i].low in _TELLS:
-        i -= 1
-    if i == figure.first - 1 or i < first:
-        return False
-    for n in range(i, max(first - 1, i - 6), -1):
-        low = tokens[n].low
-        if low in _TIMERS:
-            printed = (
-                figure.number.decimals == 2 or low in _SURELY or low not in ("sheet", "log", "board", "label")
-            )
-            return printed and (n == i or line.classes[n + 1] == "prepositions")
-        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("verbs", "links", "conjunctions"):
-            return False
-    return False
-
-
 def _four(figure: Figure) -> bool:
     return figure.value >= 600
 
@@ -179,11 +128,12 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
-    if (looks or value <= 12) and number.decimals in (0, 2) and _on_a_timer(line, figure):
+    if (looks or value <= 12) and number.decimals in (0, 2) and on_a_timer(line, figure):
         return True
-    if (looks or value <= 12) and number.decimals == 0 and _leads_time(line, figure):
+    told = leads_time(line, figure) or by_now(line, found, at)
+    if (looks or value <= 12) and number.decimals == 0 and told:
         return True
-    if number.decimals == 2 and low in (",", "now") and _then_pronoun(line, figure.last):
+    if number.decimals == 2 and low in (",", "now") and then_pronoun(line, figure.last):
         return True
     if low in _STICKERS and (looks or value <= 12) and number.decimals in (0, 2):
         return True
@@ -193,6 +143,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         following = found[at + 1] if at + 1 < len(found) else None
         if following is not None and following.first == figure.last and following.value >= _COOLED:
             return True  # `at 10 135, at 11 90`
+        if number.words and after == "," and not _freezing(line, figure):
+            return True  # `delivered at six, still on the floor`
         if two in (
             "morning",
             "afternoon",
@@ -295,18 +247,6 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return i == line.starts[line.sentence[i]] or two in (",", "and", "then")
     return False
-
-
-def _then_pronoun(line: Line, i: int) -> bool:
-    """`and now, what is it, 1.55, it's at 92`: what is read is still to come."""
-    after = [token.low for token in line.tokens[i : i + 4]]
-    if after[:1] == [","]:
-        after = after[1:]
-    return (
-        len(after) >= 2
-        and after[0] in ("it", "they", "he", "she")
-        and after[1] in ("'s", "'re", "is", "are", "at")
-    )
 
 
 _COOLED = 34.0

@@ -116,6 +116,20 @@ TOLD = [
     ("Jam, water activity 0.81 pH 3.5.", ["0.81 aw other jam", "3.5 ph other jam"]),
     ("Label on the jug, 200 to 400. Quat strip says 300.", ["300 ppm sanitizer -"]),
     ("Air gap at the prep sink, gap about 1.", ["1 inch other gap"]),
+    ("Left bucket 150, right bucket 200.", ["150 ppm sanitizer bucket", "200 ppm sanitizer bucket"]),
+    ("Thirty six cups of yogurt at 40.", ["40 cold_holding yogurt"]),
+    ("That's four one, forty one on the slaw.", ["41 cold_holding slaw"]),
+    (
+        "Trailer fridge 39, hand sink 98, quat 200.",
+        ["39 ambient -", "98 handwashing hand sink", "200 ppm sanitizer -"],
+    ),
+    ("Dish machine, pressure at 20 on the final rinse.", ["20 psi machine_rinse -"]),
+    (
+        "The hot water sanitizing compartment is one seventy four.",
+        ["174 manual_sanitize hot water sanitizing compartment"],
+    ),
+    ("Melon cut since six this morning, now eleven, fifty four.", ["54 cold_holding melon cut"]),
+    ("Cooked rice made at nine, it's one thirty now and it's 68.", ["68 cold_holding cooked rice"]),
     ("First pan 81, second pan 67.", ["81 ambient -", "67 ambient -"]),
     (
         "Slaw, tuna salad and hummus: 38, 39, 40.",

@@ -1,0 +1,85 @@
+"""Words around a bare figure that make it a time of day: `toss 3`, `my watch says 2.15`, `now eleven`."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Line
+from extract.text import word_set
+
+_STARTED = word_set("out discard toss start started starts end ends due gone done")
+_CAME = word_set("came went put took pulled made started left since out off opened")
+
+
+def leads_time(line: Line, figure: Figure) -> bool:
+    """`toss 3`, `in at 4, out at 8`, `they came out of the fryer around 11`: nothing but a time follows such
+    words."""
+    tokens, i = line.tokens, figure.first - 1
+    low = tokens[i].low if i >= 0 else ""
+    after = tokens[figure.last] if figure.last < len(tokens) else None
+    closed = (
+        after is None or after.kind == "mark" or after.low in ("and", "so", "but", "out", "today", "then")
+    )
+    if not closed or figure.unit is not None or figure.number.lone_one:
+        return False
+    if low in _STARTED:
+        return low != "out" or (i > 0 and tokens[i - 1].kind == "mark") or figure.value >= 100
+    if low == "at" and i and tokens[i - 1].low in ("in", "out", "back"):
+        return figure.value <= 12
+    if low not in ("around", "about", "since", "@") or figure.value > 12:
+        return False
+    first, _ = line.sentence_span(figure.first)
+    return any(token.low in _CAME for token in tokens[max(first, i - 7) : i])
+
+
+def by_now(line: Line, found: list[Figure], at: int) -> bool:
+    """`made at nine, it's one thirty now and it's 88`, `since six, now eleven, 54`: a later time beside an
+    earlier one, with the figure still to come."""
+    figure, tokens = found[at], line.tokens
+    earlier = any(one.role == "clock" for one in found[:at])
+    later = any(two.first > figure.last for two in found[at + 1 :])
+    if not earlier or not later or figure.number.clock is None or figure.unit is not None:
+        return False
+    before = tokens[figure.first - 1].low if figure.first else ""
+    after = tokens[figure.last].low if figure.last < len(tokens) else ""
+    if after == "now":
+        return before in (",", "is", "'s", ".", "and", "so")
+    return before == "now" and after in (",", "and", ".") and figure.value <= 12
+
+
+_TIMERS = word_set("""dot dots chip chips tag tags sticker stickers stamp stamps watch wristwatch clock timer
+timers phone label ticket time sheet log board""")
+_TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")
+_SURELY = word_set("watch wristwatch clock timer timers phone time")
+"""Things that show nothing but a time."""
+
+
+def on_a_timer(line: Line, figure: Figure) -> bool:
+    """`its dot says 1.50`, `tag on the wraps says 915`, `my watch says 2.15`: told by what shows the time."""
+    tokens, first = line.tokens, line.sentence_span(figure.first)[0]
+    i = figure.first - 1
+    while i >= first and tokens[i].low in _TELLS:
+        i -= 1
+    if i == figure.first - 1 or i < first:
+        return False
+    for n in range(i, max(first - 1, i - 6), -1):
+        low = tokens[n].low
+        if low in _TIMERS:
+            printed = (
+                figure.number.decimals == 2 or low in _SURELY or low not in ("sheet", "log", "board", "label")
+            )
+            return printed and (n == i or line.classes[n + 1] == "prepositions")
+        if tokens[n].kind in ("mark", "number") or line.classes[n] in ("verbs", "links", "conjunctions"):
+            return False
+    return False
+
+
+def then_pronoun(line: Line, i: int) -> bool:
+    """`and now, what is it, 1.55, it's at 92`: what is read is still to come."""
+    after = [token.low for token in line.tokens[i : i + 4]]
+    if after[:1] == [","]:
+        after = after[1:]
+    return (
+        len(after) >= 2
+        and after[0] in ("it", "they", "he", "she")
+        and after[1] in ("'s", "'re", "is", "are", "at")
+    )
