@@ -36,8 +36,9 @@ def judge(
         if settled is not None:
             return settled
     measured = Measured(
-        kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage, item=draft.item,
-        place=_plain_place(draft), agent=draft.agent, held_s=_held(draft), says=says,
+        kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage,
+        item=draft.known_as or draft.item, place=_plain_place(draft), agent=draft.agent, held_s=_held(draft),
+        says=says,
     )  # fmt: skip
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)

@@ -291,6 +291,8 @@ def _goes_on(line: list[Token], classes: list[str], first: int, i: int) -> bool:
     if low == "of" and line[i - 1].low in _ABOUT:
         after = i + 2 if line[i + 1].low in ("the", "our") else i + 1
         return after < len(line) and classes[after] == NOUN
+    if low == "a" and line[i + 1].low == "la":
+        return True  # `chicken a la king`
     if low in ("the", "our") and line[i - 1].low == "of":
         return True
     if low == "and" and classes[i + 1] == NOUN:
@@ -417,6 +419,8 @@ def _chunk(
     ):
         chunk.sort = "position"
     if tail is not None:
+        if tail[1] == "place" and chunk.known_food and line[whole - 1].low in ("block", "blocks", "slab"):
+            tail = (whole, "food", None, None)  # `tuna block`
         chunk.sort = tail[1]
         chunk.place, chunk.object = tail[2], tail[3]
         if chunk.object is not None and chunk.object.what == "thermometer":

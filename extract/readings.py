@@ -128,8 +128,20 @@ def _draft(
     if chunk is not None:
         draft.chunk, draft.item = chunk, item_name(line, chunk)
         draft.food = chunk.known_food or chunk.object is None
+        draft.known_as = _longer_name(line, chunk) if chunk.known_food else None
     maker = _MAKERS.get(kind, other_kind)
     return maker(read, draft, about, parent, scene, clocks)
+
+
+def _longer_name(line: Line, chunk: Chunk) -> str | None:
+    """The `baked pork buns` that `the buns` are."""
+    name = [token.stem for token in line.tokens[chunk.first : chunk.last]]
+    for other in reversed(line.chunks):
+        size = other.last - other.first
+        tail = [token.stem for token in line.tokens[other.last - len(name) : other.last]]
+        if other.first < chunk.first and other.known_food and size > len(name) and tail == name:
+            return item_name(line, other)
+    return None
 
 
 def _turns(line: Line, earlier: Figure, figure: Figure) -> bool:

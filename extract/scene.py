@@ -46,6 +46,8 @@ class Draft:
     facts: frozenset[str] = frozenset()
     """What the surrounding words say of it, such as `plan` or `commercial`."""
     verdict: str = "none"
+    known_as: str | None = None
+    """The longer name that its item was called by just before: `baked pork buns` for `the buns`."""
     said: tuple[int, int] | None = None
     """Tokens that say it, when they are not the figure's own (`same for the ham`)."""
 

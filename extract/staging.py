@@ -108,7 +108,7 @@ def food_stage(
     figure = draft.figure
     first, end = line.sentence_span(figure.first)
     before, after, opening = segment(line, figure.first, figure.last, others)
-    closed = False
+    closed = leftover = False
     for start, stop, cue in line.cues:
         if cue.stage not in FOOD_STAGES:
             continue
@@ -153,12 +153,18 @@ def food_stage(
             continue  # said of a later figure: `gravy 126. She's heating it. 158 now.`
         else:
             weight *= 0.3
+        if cue.stage == "reheating" and cue.weight >= 4 and first <= start < end and weight >= 4:
+            leftover = True
         add(cue.stage, weight, line.words(start, stop))
     attached = [
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
     ]
     left = next((chunk for chunk in attached if _long_over(line, chunk.prepared_at, chunk.last)), None)
-    attached = [chunk for chunk in attached if chunk is not left and not _only_passed(chunk, subject)]
+    attached = [
+        chunk
+        for chunk in attached
+        if chunk is not left and not _only_passed(chunk, subject) and not _next_to_heat(chunk)
+    ]
     if attached:
         place = attached[0]
         assert place.place is not None
@@ -180,6 +186,8 @@ def food_stage(
             add(last.stage, 2.5, "same food")
         elif closed and last.stage not in ("hot_holding", "cold_holding"):
             pass  # `soup 71. Cooling since noon. Rice 141.`
+        elif last.stage == "reheating" and _other_dish(last, draft):
+            pass
         elif last.line is line and not attached and (last.stage != "cooking" or _seldom_cooked(draft) < 1):
             add(last.stage, 1.5, "said in one breath")
     if (
@@ -215,8 +223,12 @@ def food_stage(
         add("cooking", 2.0, "off the heat")
     if _fresh_cooked(draft, value):
         add("cooking", 1.3, "as it comes off the heat")
+    if leftover and "cooking" in scores:
+        scores["reheating"] += scores.pop("cooking")  # `yesterday's, out of the oven, 171`
     if "cooking" in scores:
         scores["cooking"] -= _seldom_cooked(draft)
+        if attached and _kept_hot(attached[0], line, draft):
+            scores["cooking"] -= 3.0
     for stage in scores:
         low, high = LIKELY[stage]
         if not low <= value <= high:
@@ -243,6 +255,18 @@ def food_stage(
     return stage, because.get(stage, (0.0, "figure"))[1]
 
 
+def _other_dish(last: Draft, draft: Draft) -> bool:
+    """The potatoes of `the birds are 172 now, and the potatoes 151`: only the birds were heated again."""
+    return (
+        last.line is draft.line
+        and last.figure.first < draft.figure.first
+        and bool(
+            {token.low for token in draft.line.tokens[last.figure.last : last.figure.last + 2]}
+            & {"now", "again"}
+        )
+    )
+
+
 def _closing_words(line: Line, at: int, others: Sequence[tuple[int, int]]) -> bool:
     """Whether the words open a sentence of some length without a figure that tells of the food before it, and
     not of what was done since: `Cooling since noon.`, `Off the plancha.`"""
@@ -266,6 +290,31 @@ def _only_passed(chunk: Chunk, subject: Subject) -> bool:
     """The van of `hot boxes off the van`, where another place tells what holds the food."""
     receiving = chunk.place is not None and chunk.place.stage == "receiving"
     return receiving and chunk.preposition in ASIDE and len(subject.places) > 1
+
+
+def _next_to_heat(chunk: Chunk) -> bool:
+    """The spit of `potatoes under the spit`: it is not what cooks them."""
+    heat = chunk.place is not None and chunk.place.stage == "cooking"
+    return heat and chunk.preposition in (
+        "under",
+        "below",
+        "beneath",
+        "beside",
+        "by",
+        "near",
+        "next",
+        "behind",
+    )
+
+
+_STANDS_ON = word_set("range stove stovetop burner hob induction plate cooktop")
+
+
+def _kept_hot(chunk: Chunk, line: Line, draft: Draft) -> bool:
+    """A soup or sauce that stands on the stove: it is held there, unless words tell of cooking."""
+    food = classify(draft.item) if draft.item else None
+    stands = chunk.preposition == "on" and line.tokens[chunk.last - 1].low in _STANDS_ON
+    return stands and food is not None and food.kind in ("soup", "sauce")
 
 
 def _names_a_place(line: Line, at: int) -> bool:

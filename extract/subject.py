@@ -7,6 +7,15 @@ from dataclasses import dataclass, field
 
 from extract.figure import Figure, holding
 from extract.line import NOUN, Chunk, Line
+from extract.mentioned_things import (
+    SKIPPED_BEFORE,
+    before_pronoun,
+    complement,
+    food_further_left,
+    food_just_before,
+    holds_food,
+    said_aside,
+)
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
@@ -23,8 +32,7 @@ kid operator
   example time times celsius centigrade fahrenheit thumb finger fingers glasses eyes wire mistake""")
 """Heads that never name what was measured."""
 
-_SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
-_TO_FOOD = word_set("on for in inside of with")
+_TO_FOOD = word_set("on for in inside of with between among")
 
 
 @dataclass(slots=True)
@@ -102,7 +110,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         if chunk.sort == "place" and chunk.preposition in ("after", "before", "than", "since"):
             i = chunk.prepared_at - 1
             continue
-        if chunk.preposition in ("in", "with", "off") and chunk.known_food and _food_just_before(line, chunk):
+        if chunk.preposition in ("in", "with", "off") and chunk.known_food and food_just_before(line, chunk):
             i = chunk.prepared_at - 1  # the sauce of `meatballs in marinara`
             continue
         if chunk.sort == "instrument":
@@ -114,7 +122,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             continue
         head = line.tokens[chunk.last - 1].low
         if head in _PEOPLE and not chunk.known_food and chunk.object is None and chunk.sort != "place":
-            i = chunk.prepared_at - 1 if chunk.preposition in _SKIPPED_BEFORE else nxt
+            i = chunk.prepared_at - 1 if chunk.preposition in SKIPPED_BEFORE else nxt
             continue
         if chunk.object is not None and chunk.object.what in ("gauge", "air") and chunk.place is None:
             result.gauge = result.gauge or chunk
@@ -135,16 +143,19 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             continue
         if (
             chunk.object is not None
-            and _holds_food(chunk)
+            and holds_food(chunk)
             and (
                 chunk.preposition
                 or chunk.last - chunk.first == 1
-                or _food_further_left(line, found, chunk, floor)
+                or food_further_left(line, found, chunk, floor)
             )
         ):
             i = chunk.prepared_at - 1
             continue
-        if (chunk.object is not None and chunk.object.what == "tool") or _said_aside(
+        if complement(line, chunk) or (result.pronoun and before_pronoun(line, found, chunk, floor)):
+            i = chunk.prepared_at - 1
+            continue
+        if (chunk.object is not None and chunk.object.what == "tool") or said_aside(
             line, found, chunk, figure, floor
         ):
             i = nxt
@@ -161,7 +172,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             i = chunk.prepared_at - 1
             continue
         if (
-            chunk.preposition in _SKIPPED_BEFORE
+            chunk.preposition in SKIPPED_BEFORE
             and not _linked(line, chunk, figure)
             and not (chunk.preposition == "for" and _opens(line, chunk, floor))
         ):
@@ -195,34 +206,6 @@ def _closes_figure(found: list[Figure], chunk: Chunk) -> bool:
     return strip and holding(found, chunk.prepared_at - 1) is not None
 
 
-def _holds_food(chunk: Chunk) -> bool:
-    """A pan or tub, or the dish of `paneer in the steel dish`."""
-    what = chunk.object.what if chunk.object is not None else ""
-    return what in ("vessel", "bucket") or (what == "surface" and chunk.preposition in ("in", "on", "from"))
-
-
-def _said_aside(line: Line, found: list[Figure], chunk: Chunk, figure: Figure, floor: int) -> bool:
-    """The glasses of `sorry, my glasses, 68`, the factory of `burritos, factory made, 141`."""
-    if chunk.sort != "thing" or chunk.known_food:
-        return False
-    if chunk.determiner == "my":
-        return True
-    apart = any(token.low == "," for token in line.tokens[chunk.last : figure.first])
-    return apart and _food_further_left(line, found, chunk, floor)
-
-
-def _food_further_left(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:
-    """Whether the sentence opens with a food that no figure was said of yet: `dumplings, own pan, 135`."""
-    for other in line.chunks:
-        if (
-            floor <= other.first < chunk.first
-            and other.known_food
-            and other.preposition not in _SKIPPED_BEFORE
-        ):
-            return not any(held.role == "figure" and other.last <= held.first < chunk.first for held in found)
-    return False
-
-
 def _by_gauge(line: Line, figure: Figure) -> Chunk | None:
     """The dial of `36 by the dial`."""
     i = figure.last
@@ -234,17 +217,6 @@ def _by_gauge(line: Line, figure: Figure) -> Chunk | None:
             gauge = chunk.object is not None and chunk.object.what in ("gauge", "thermometer")
             return chunk if gauge and chunk.determiner != "my" else None
     return None
-
-
-def _food_just_before(line: Line, chunk: Chunk) -> bool:
-    i = chunk.prepared_at - 1
-    while i > 0 and chunk.preposition == "off" and line.classes[i] in ("links", "adverbs", "auxiliaries"):
-        i -= 1  # `chicken tikka coming off the skewers`
-    at = line.chunk_at[i] if i >= 0 else -1
-    if at < 0:
-        return False
-    before = line.chunks[at]
-    return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
 
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.line import Line
 from extract.naming import item_name, place_name
 from extract.scene import Draft, Scene
@@ -22,7 +24,8 @@ def washing_stage(
         chunk.object.what for chunk in line.chunks if chunk.object is not None and first <= chunk.first < end
     ]
     machine = (row is not None and row.stage == "machine") or (
-        scene.machine == "machine" and what in ("wash", "rinse", "surface")
+        what in ("wash", "rinse", "surface")
+        and (scene.machine == "machine" or (scene.machine != "warewashing" and _has_final_rinse(line)))
     )
     if what == "" and scene.machine == "machine" and _is_tank(line, about):
         return "machine_wash"
@@ -84,7 +87,7 @@ def washing_stage(
             if last is not None and last.line is line and last.kind == "concentration" and not about.places:
                 draft.place, draft.place_row = last.place, last.place_row
             return "sanitizer"
-        if last is not None and last.stage == "thawing":
+        if (last is not None and last.stage == "thawing") or _over_food(line, draft, scene):
             return "thawing"
         if row is not None and row.stage == "warewashing":
             return "manual_wash"
@@ -116,6 +119,25 @@ def washing_stage(
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
     return None
+
+
+def _has_final_rinse(line: Line) -> bool:
+    """Only a machine has a final rinse: no sink does."""
+    lows = [token.low for token in line.tokens]
+    return any(pair == ("final", "rinse") for pair in pairwise(lows))
+
+
+def _over_food(line: Line, draft: Draft, scene: Scene) -> bool:
+    """The water of a prep sink that food was just said to lie in, or water that runs over food."""
+    first, _ = line.sentence_span(draft.figure.first)
+    over = any(
+        chunk.known_food and chunk.preposition == "over" and first <= chunk.first < draft.figure.first
+        for chunk in line.chunks
+    )
+    sink = draft.place is not None and draft.place.lower().endswith("sink")
+    said = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < draft.figure.first]
+    wet = any(draft_before.stage == "sanitizer" for draft_before in scene.recent(line.index, back=0))
+    return not wet and (over or (sink and bool(said)))
 
 
 def _same_sink(draft: Draft, scene: Scene) -> Draft | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
@@ -80,6 +80,8 @@ class _Entry:
     cut_tags: frozenset[str]
     tcs: bool | str
     asks: str | None
+    filled: _Entry | None = None
+    """What it is when an animal food is named before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,9 @@ class _Head:
 
 def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) -> Food:
     entry = head.entry
+    meat = [other for other in before if "animal" in other.tags]
+    if entry.filled is not None and meat:
+        entry = entry.filled  # `chicken pie`, `ham croissant`: no bread any more
     tags = set(entry.tags)
     if entry.composite:
         for other in before:
@@ -192,10 +197,15 @@ def _read() -> dict[str, Any]:
 def _vocabulary() -> _Vocabulary:
     raw = _read()
     by_first: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
+    kinds = {kind["id"]: kind for kind in raw["kind"]}
     for kind in raw["kind"]:
+        fillable = frozenset(kind.get("fillable", ()))
         for name in kind["names"]:
+            entry = _entry(name, kind)
+            if name in fillable:
+                entry = replace(entry, filled=_entry(name, kinds[kind["filled_is"]]))
             parts = _words(name)
-            by_first.setdefault(parts[0], []).append((parts, _entry(name, kind)))
+            by_first.setdefault(parts[0], []).append((parts, entry))
     states: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     for state in raw["state"]:
         for word in state["words"]:

@@ -351,3 +351,26 @@ CAME_FROM: Rows = [
 @pytest.mark.parametrize(("lines", "expected"), CAME_FROM, ids=lambda value: str(value)[:60])
 def test_where_one_food_came_from_is_not_where_the_next_one_is(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+WHAT_IT_IS = [
+    (["The curry was cold last week and we had words, and today it's 156."], ["156 hot_holding | curry | -"]),
+    (["Chest freezer, minus 8 between the salmon fillets."],
+     ["-8 freezing | salmon fillets | chest freezer"]),
+    (["Tofu block in the reach-in 38."], ["38 cold_holding | tofu block | reach-in"]),
+    (["Chicken a la king, yesterday's, out of the oven 171."], ["171 reheating | chicken a la king | oven"]),
+    (["Rotisserie chicken is 172 now. Potatoes beside the grill 151."],
+     ["172 hot_holding | rotisserie chicken | -", "151 hot_holding | potatoes | grill"]),
+    (["Bean soup on the burner 160."], ["160 hot_holding | bean soup | burner"]),
+    (["Dish room. Wash is 164, final rinse 186."],
+     ["164 machine_wash | - | dish room", "186 machine_rinse | - | dish room"]),
+    (["Three sinks. Wash water's 115."], ["115 manual_wash | wash water | three sinks"]),
+    (["Prep sink has shrimp lying in it, water's 75."], ["75 thawing | water | prep sink"]),
+    (["Tap's running over the shrimp, water's 62."], ["62 thawing | water | -"]),
+    (["Slices all carry a clock sticker, pizza 112."], ["112 time_control | pizza | -"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "expected"), WHAT_IT_IS, ids=lambda value: str(value)[:60])
+def test_what_it_is_and_at_which_stage(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected

@@ -1,0 +1,67 @@
+"""Words beside a figure that are not what was measured, though they stand nearer than that."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Chunk, Line
+from extract.text import word_set
+
+SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
+"""What stands before a thing that is only mentioned along the way."""
+
+
+def holds_food(chunk: Chunk) -> bool:
+    """A pan or tub, or the dish of `paneer in the steel dish`."""
+    what = chunk.object.what if chunk.object is not None else ""
+    return what in ("vessel", "bucket") or (what == "surface" and chunk.preposition in ("in", "on", "from"))
+
+
+def said_aside(line: Line, found: list[Figure], chunk: Chunk, figure: Figure, floor: int) -> bool:
+    """The glasses of `sorry, my glasses, 68`, the factory of `burritos, factory made, 141`."""
+    if chunk.sort != "thing" or chunk.known_food:
+        return False
+    if chunk.determiner == "my":
+        return True
+    apart = any(token.low == "," for token in line.tokens[chunk.last : figure.first])
+    return apart and food_further_left(line, found, chunk, floor)
+
+
+def complement(line: Line, chunk: Chunk) -> bool:
+    """The quality of `the water is cloudy, 73`: an unknown word that tells of the thing before it."""
+    at = chunk.first - 1
+    if chunk.sort != "thing" or chunk.known_food or chunk.determiner or chunk.preposition or at < 1:
+        return False
+    if chunk.last - chunk.first > 1 or line.classes[at] != "auxiliaries" or line.chunk_at[at - 1] < 0:
+        return False
+    told = line.chunks[line.chunk_at[at - 1]]
+    return told.known_food or told.object is not None
+
+
+def before_pronoun(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:
+    """The words of `the curry was cold and we had words, and today it's 156`: `it` is the food before."""
+    if chunk.sort != "thing" or chunk.known_food:
+        return False
+    return food_further_left(line, found, chunk, floor)
+
+
+def food_further_left(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:
+    """Whether the sentence opens with a food that no figure was said of yet: `dumplings, own pan, 135`."""
+    for other in line.chunks:
+        if (
+            floor <= other.first < chunk.first
+            and other.known_food
+            and other.preposition not in SKIPPED_BEFORE
+        ):
+            return not any(held.role == "figure" and other.last <= held.first < chunk.first for held in found)
+    return False
+
+
+def food_just_before(line: Line, chunk: Chunk) -> bool:
+    i = chunk.prepared_at - 1
+    while i > 0 and chunk.preposition == "off" and line.classes[i] in ("links", "adverbs", "auxiliaries"):
+        i -= 1  # `chicken tikka coming off the skewers`
+    at = line.chunk_at[i] if i >= 0 else -1
+    if at < 0:
+        return False
+    before = line.chunks[at]
+    return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
