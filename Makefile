@@ -5,12 +5,13 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --quiet
 
-.PHONY: help page install install-dev browser demo test lint types check lock clean
+.PHONY: help page install install-dev browser demo test lint types check lock weights clean
 
 help:
 	@echo "make demo          set up and run the shipped inspection through the whole job (SERVE=0: stop before serving)"
 	@echo "make test          set up, then lint, types and tests"
 	@echo "make install       the set-up alone"
+	@echo "make weights       learn the weights of extract/likeness from the sayings again"
 	@echo "make lock          write the lock files again from pyproject.toml"
 
 $(VENV)/bin/python:
@@ -82,6 +83,13 @@ lock: | $(VENV)/bin/python
 	$(PIP) install uv
 	$(COMPILE) pyproject.toml lock/setup.in -o lock/run.txt
 	$(COMPILE) pyproject.toml lock/setup.in --extra dev --constraints lock/run.txt -o lock/dev.txt
+	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
+
+# Learns the weights of extract/likeness from the sayings again. scikit-learn stays out of the environment: quantulum3,
+# which the benchmark compares with, takes it up where it finds it, and fails on its own old model.
+weights: install
+	$(PIP) install --quiet --require-hashes --target build/train --upgrade -r lock/train.txt
+	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.likeness.train
 
 clean:
 	rm -rf $(VENV) demo-output

@@ -32,6 +32,8 @@ class Case:
     questions: tuple[str, ...] = ()
     rule: str = ""
     repeated: bool = False
+    foreseen: bool = True
+    """A pattern of the catalogue, or a reading, made it."""
     corrected: bool = False
     correction: str | None = None
     who: str | None = None

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from extract.lexicon import Phrases, lexicon, read
+from extract.likeness import likeness
+from extract.likeness.features import sounds_of
 from extract.line import Line, prepare
 from extract.text import Span, plain, stem, word_set
 from extract.walk import sent_there
@@ -35,6 +37,8 @@ class Correction:
     widely: bool
     """`both`, `all of it`, `everything`: all that was said just before."""
     pronoun: bool
+    sure: bool = True
+    """Else it counts only for what it names."""
 
 
 _GREEDY = word_set("both all everything them those these")
@@ -78,9 +82,7 @@ def corrections(line: Line) -> list[Correction]:
     tables = _tables()
     tokens = line.tokens
     hits = [*tables.actions.find(tokens), *_sent(line, tables)]
-    if not hits:
-        return []
-    found: list[Correction] = []
+    found = _sounding_done(line, {line.sentence[first] for first, _, _ in hits}, tables)
     for first, last, actions in hits:
         if line.chunk_at[first] >= 0 and line.chunks[line.chunk_at[first]].known_food:
             continue  # the pulled of `pulled pork`
@@ -109,9 +111,47 @@ def corrections(line: Line) -> list[Correction]:
                     pronoun=bool(lows & _PRONOUNS),
                 )
             )
+    return sorted(found, key=lambda one: one.span)
+
+
+_DONE_FROM, _MAYBE_FROM = 1.2, -1.3
+"""Log-odds from which a sentence without a known phrase tells of something done: of whatever was said before
+it, or only of what it names."""
+_LEFT_OVER = Action("sounds done", frozenset(), food=True)
+
+
+def _sounding_done(line: Line, told: set[int], tables: _Tables) -> list[Correction]:
+    """Sentences without a known phrase that sound like something put right: `the tray went to the hogs`. `told`: the sentences that have one."""
+    if not line.tokens:
+        return []
+    found: list[Correction] = []
+    for number, first in enumerate(line.starts):
+        _, end = line.sentence_span(first)
+        begin, stop = line.tokens[first].start, line.tokens[end - 1].end
+        sounds = sounds_of(line.tokens[first:end])
+        if number in told or len(sounds) < _FEWEST or tables.promise.find(line.tokens, first, end):
+            continue
+        like = likeness().put_right(sounds)
+        if like < _MAYBE_FROM:
+            continue
+        lows = {token.low for token in line.tokens[first:end]}
+        found.append(
+            Correction(
+                line=line.index,
+                span=(begin, stop),
+                text=line.words(first, end),
+                first=first,
+                action=_LEFT_OVER,
+                words=frozenset(token.stem for token in line.tokens[first:end] if token.kind == "word"),
+                widely=bool(lows & _GREEDY),
+                pronoun=bool(lows & _PRONOUNS),
+                sure=like >= _DONE_FROM,
+            )
+        )
     return found
 
 
+_FEWEST = 2
 _SENT = word_set("put puts putting moved moving shifted transferred relocated went goes going took swapped")
 _WHAT_IT_DOES = {"cold_holding": "chilled", "freezing": "chilled", "cooking": "reheated"}
 
@@ -202,8 +242,6 @@ def tells_put_right(answer: str, *, form_item: int | None, food: bool) -> bool:
     """Whether an answer tells of something done that puts a violation of the item right; of a food out of its
     limits, only what is done to the food counts. Promises and stopgaps do not."""
     return any(
-        found.action.name == "stated"
-        or (not found.action.reaches and not found.action.food)
-        or (form_item in found.action.reaches and (found.action.food or not food))
+        not found.action.reaches or (form_item in found.action.reaches and (found.action.food or not food))
         for found in corrections(prepare(answer, 0, lexicon()))
     )

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from extract.cases import Case
-from extract.conditions import ASK_BELOW, Condition, find_conditions, load_catalogue
+from extract.conditions import ASK_BELOW, Condition
 from extract.corrections import words_of
 from extract.lexicon import Lexicon
 from extract.line import Line
 from extract.naming import generic, place_name
 from extract.people import people
+from extract.proposing import WORTH_ASKING, proposed
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.text import word_set
@@ -31,7 +32,6 @@ class Observed:
 
 def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
     """The conditions of all utterances, sorted by what becomes of them."""
-    catalogue = load_catalogue()
     result = Observed([], [], [])
     for n, item in enumerate(reads):
         line = item.line
@@ -41,9 +41,7 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
         cleared = _cleared(line, words)
         if cleared is not None and cleared < 12:
             _drop_last(result.cases, n - 1)
-        for condition in find_conditions(
-            line.text, catalogue=catalogue, rules=rules, line=line.tokens, before=before
-        ):
+        for condition in proposed(item, rules, before=before):
             evidence = Evidence(utterance=n, span=condition.span)
             number = condition.form_item
             if (
@@ -55,6 +53,8 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             if condition.polarity != "violation":
                 continue
             if cleared is not None and condition.span[1] <= cleared:
+                continue
+            if condition.confidence < WORTH_ASKING:
                 continue
             if condition.confidence < ASK_BELOW:
                 result.questions.append(
@@ -73,6 +73,8 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
     provision = rules.provision(condition.section)
     line = item.line
     about = " ".join(line.text[slice(*piece)] for piece in condition.pieces)
+    if not condition.foreseen:
+        about = f"{about} {_things_of(line, condition.span)}"
     return Case(
         section=condition.section,
         line=n,
@@ -92,8 +94,17 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
         questions=condition.questions,
         rule=condition.rule,
         repeated=condition.repeated,
+        foreseen=condition.foreseen,
         who=who_did(line, condition.span),
     )
+
+
+def _things_of(line: Line, span: tuple[int, int]) -> str:
+    """All that is named in the sentence of a condition."""
+    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
+    first, end = line.sentence_span(at)
+    named = (chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone")
+    return " ".join(line.words(chunk.first, chunk.last) for chunk in named)
 
 
 def _sentence(line: Line, span: tuple[int, int]) -> int:
@@ -112,8 +123,12 @@ def _add(cases: list[Case], new: Case) -> None:
         same = not one or not two or heads_agree(one, two)
         places = not case.place or not new.place or heads_agree(case.place, new.place)
         one_sentence = case.line == new.line and case.sentence == new.sentence
-        if one_sentence or (same and places and (case.line == new.line or one == two or not two)):
-            if one and two and not same:
+        if (
+            one_sentence
+            or not (case.foreseen and new.foreseen)
+            or (same and places and (case.line == new.line or one == two or not two))
+        ):
+            if one and two and not same and case.foreseen and new.foreseen:
                 case.item = f"{one}, {two}"
             case.spans.append((new.line, new.span))
             case.words = case.words | new.words
@@ -138,9 +153,9 @@ def _place(condition: Condition, item: Read) -> str | None:
             continue
         here.append((abs(chunk.first - at) - (2 if chunk.preposition else 0), chunk))
     if own is not None:
-        for chunk in line.chunks:
+        for chunk in (each for each in line.chunks if each.sort == "place"):
             start, stop = line.tokens[chunk.first].start, line.tokens[chunk.last - 1].end
-            if chunk.sort == "place" and start <= own[0] and own[1] <= stop and not generic(line, chunk):
+            if start <= own[0] and own[1] <= stop and not generic(line, chunk):
                 return place_name(line, chunk)
     if here:
         return place_name(line, min(here, key=lambda pair: pair[0])[1])

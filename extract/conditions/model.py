@@ -36,6 +36,8 @@ class Condition:
     """What is wrong, as a short plain phrase of ours."""
     pieces: tuple[Span, ...]
     """The words that each part of the pattern rests on, in the order of the text."""
+    foreseen: bool = True
+    """A pattern of the catalogue found it; else it is only like what is said of its section."""
     repeated: bool = False
     """The words say that it was so before too: "still", "again", "same as last time"."""
 

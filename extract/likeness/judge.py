@@ -1,0 +1,163 @@
+"""The learned weights, and what they say of a sentence."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from math import log
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from extract.likeness.features import neighbours
+from shared.errors import InputError
+
+WEIGHTS = Path(__file__).with_name("weights.npz")
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A linear rule over words: place of each word, and its inverse document frequency."""
+
+    places: Mapping[str, int]
+    idf: NDArray[np.float32]
+
+    def vector(self, words: Sequence[str]) -> tuple[list[int], NDArray[np.float32]]:
+        """The places of the known words and their tf-idf weights, of length 1."""
+        counted = Counter(place for word in words if (place := self.places.get(word)) is not None)
+        where = list(counted)
+        if not where:
+            return [], np.zeros(0, np.float32)
+        values = np.array([1 + log(count) for count in counted.values()], np.float32) * self.idf[where]
+        return where, values / np.float32(np.sqrt(values @ values))
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """A linear rule with two outcomes, over all words and their neighbours."""
+
+    side: Side
+    weights: NDArray[np.float32]
+    level: float
+
+    def of(self, sounds: Sequence[str]) -> float:
+        """Log-odds of the first outcome."""
+        where, values = self.side.vector(neighbours(sounds))
+        return float(values @ self.weights[where]) + self.level if where else self.level
+
+
+@dataclass(frozen=True, slots=True)
+class Likeness:
+    """What was learned from the sayings."""
+
+    sections_known: tuple[str, ...]
+    subject: Side
+    by_section: NDArray[np.int8]
+    """Words × sections, in units of `scale`."""
+    scale: float
+    level: NDArray[np.float32]
+    """What each section starts from."""
+    tone: Tone
+    ending: Tone
+    weighing: NDArray[np.float32]
+    """One weight per feature of `weighing.FEATURES`, then what it starts from."""
+    learned_from: str
+    """SHA-256 of the sayings."""
+
+    def sense(self, sounds: Sequence[str]) -> float:
+        """Log-odds that the words tell of a violation, of whatever section."""
+        return self.tone.of(sounds)
+
+    def put_right(self, sounds: Sequence[str]) -> float:
+        """Log-odds that the words tell of something done that ended a violation, and not of a promise."""
+        return self.ending.of(sounds)
+
+    def sections(self, stems: Sequence[str]) -> NDArray[np.float32]:
+        """How far the words speak for each of `sections_known`; above 0 they plainly do."""
+        where, values = self.subject.vector(stems)
+        if not where:
+            return self.level
+        return self.level + (values @ self.by_section[where].astype(np.float32)) * np.float32(self.scale)
+
+    def telling(self, stems: Sequence[str], section: str, most: int = 3) -> list[str]:
+        """The words that speak most for a section, the strongest first; words against it are left out."""
+        if section not in self.sections_known:
+            return []
+        column = self.sections_known.index(section)
+        where, values = self.subject.vector(stems)
+        parts = {
+            place: value * self.by_section[place, column] for place, value in zip(where, values, strict=True)
+        }
+        strong = max(parts.values(), default=0)
+        words = {self.subject.places[stem]: stem for stem in stems if stem in self.subject.places}
+        ranked = sorted(
+            (place for place, part in parts.items() if part > strong / 4), key=lambda p: -parts[p]
+        )
+        return [words[place] for place in ranked[:most]]
+
+
+def save(made: Likeness, path: Path = WEIGHTS) -> None:
+    """Writes the weights; the same weights give the same bytes but for the time stamps of the archive."""
+    np.savez_compressed(
+        path,
+        sections=np.array(made.sections_known),
+        subject_words=np.array("\n".join(made.subject.places)),
+        subject_idf=made.subject.idf.astype(np.float16),
+        by_section=made.by_section,
+        scale=np.float32(made.scale),
+        level=made.level,
+        **_packed("tone", made.tone),
+        **_packed("ending", made.ending),
+        weighing=made.weighing,
+        learned_from=np.array(made.learned_from),
+    )
+
+
+def load(path: Path = WEIGHTS) -> Likeness:
+    """The weights of a file. InputError says what to do when they are missing or damaged."""
+    try:
+        with np.load(path, allow_pickle=False) as kept:
+            return Likeness(
+                sections_known=tuple(str(name) for name in kept["sections"]),
+                subject=_side(kept["subject_words"], kept["subject_idf"]),
+                by_section=kept["by_section"],
+                scale=float(kept["scale"]),
+                level=kept["level"],
+                tone=_tone(kept, "tone"),
+                ending=_tone(kept, "ending"),
+                weighing=kept["weighing"],
+                learned_from=str(kept["learned_from"]),
+            )
+    except (OSError, ValueError, KeyError) as error:
+        raise InputError(f"{path}: the learned weights cannot be read ({error}); run make weights") from error
+
+
+def _side(words: NDArray[np.str_], idf: NDArray[np.float16]) -> Side:
+    return Side({word: at for at, word in enumerate(str(words).split("\n"))}, idf.astype(np.float32))
+
+
+def _packed(name: str, tone: Tone) -> dict[str, Any]:
+    return {
+        f"{name}_words": np.array("\n".join(tone.side.places)),
+        f"{name}_idf": tone.side.idf.astype(np.float16),
+        f"{name}_weights": tone.weights.astype(np.float16),
+        f"{name}_level": np.float32(tone.level),
+    }
+
+
+def _tone(kept: Mapping[str, Any], name: str) -> Tone:
+    return Tone(
+        _side(kept[f"{name}_words"], kept[f"{name}_idf"]),
+        kept[f"{name}_weights"].astype(np.float32),
+        float(kept[f"{name}_level"]),
+    )
+
+
+@cache
+def likeness() -> Likeness:
+    """The weights that ship, read at first use."""
+    return load()

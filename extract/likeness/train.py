@@ -1,0 +1,123 @@
+"""Learns the weights from the sayings; run it after changing them: `make weights`.
+
+Needs scikit-learn, which has a lock and an environment of its own (`lock/train.txt`). Subject: a linear support
+vector machine, one section against the rest, over tf-idf of stems. Tone and ending: logistic regression over all words
+and their neighbours. Weighing: logistic regression over the features of `weighing.py`, on sayings that the others
+had not seen (four folds), so that it learns how far they, and the catalogue's patterns, can be trusted with new
+sentences.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from extract.cases import sections_agree
+from extract.conditions import find_conditions
+from extract.conditions.content import content
+from extract.likeness.features import neighbours, sounds_of, stems_of
+from extract.likeness.judge import WEIGHTS, Likeness, Side, Tone, save
+from extract.likeness.sayings import NEITHER, PUT_RIGHT, VIOLATION, Saying, fingerprint, sayings
+from extract.likeness.weighing import FEATURES, considered
+from extract.text import tokens
+
+FOLDS = 4
+_SEEN_BY_TWO = 2
+"""A word of fewer sayings than this is left out."""
+_PRIOR = 0.3
+"""Log-odds added to the weighing: sayings stand alone, a walk's sentences lean on each other. Chosen on
+dictations that no test uses."""
+
+
+def main() -> int:
+    """Learns, reports how well it does on held-back sayings, and writes the weights."""
+    said = sayings()
+    lines = [tokens(one.said) for one in said]
+    reads = [content(line) for line in lines]
+    stems, sounds = [stems_of(read) for read in reads], [sounds_of(line) for line in lines]
+    order = np.random.default_rng(3).permutation(len(said))
+    rows: list[tuple[float, ...]] = []
+    right: list[bool] = []
+    for fold in range(FOLDS):
+        held = set(order[fold::FOLDS].tolist())
+        rest = [at for at in range(len(said)) if at not in held]
+        learned = _learn(*([kept[at] for at in rest] for kept in (said, stems, sounds)))
+        for at in sorted(held):
+            if said[at].foreseen or said[at].meant == NEITHER:
+                continue
+            found = find_conditions(said[at].said)
+            for one in considered(learned, reads[at], (0, len(reads[at].stems)), sounds[at], found):
+                rows.append(one.features)
+                right.append(
+                    said[at].meant == VIOLATION
+                    and any(sections_agree(one.section, section) for section in said[at].sections)
+                )
+        print(f"fold {fold + 1} of {FOLDS}: {len(rows)} sections weighed", file=sys.stderr)
+    weights = _weighing(np.array(rows), np.array(right))
+    made = _learn(said, stems, sounds, weights)
+    save(made)
+    print(f"{WEIGHTS.name}: {WEIGHTS.stat().st_size / 1e6:.1f} MB from {len(said)} sayings")
+    return 0
+
+
+def _learn(
+    said: Sequence[Saying],
+    stems: Sequence[Sequence[str]],
+    sounds: Sequence[Sequence[str]],
+    weighing: NDArray[np.float32] | None = None,
+) -> Likeness:
+    from sklearn.svm import LinearSVC
+
+    about = [at for at, one in enumerate(said) if one.sections]
+    subject, table = _side([stems[at] for at in about])
+    by_section = LinearSVC(C=0.5).fit(table, [said[at].sections[0] for at in about])
+    scale = float(np.abs(by_section.coef_).max()) / 127
+    told = [at for at, one in enumerate(said) if one.meant != NEITHER]
+    return Likeness(
+        sections_known=tuple(by_section.classes_),
+        subject=subject,
+        by_section=np.round(by_section.coef_.T / scale).astype(np.int8),
+        scale=scale,
+        level=by_section.intercept_.astype(np.float32),
+        tone=_tone([sounds[at] for at in told], [said[at].meant == VIOLATION for at in told]),
+        ending=_tone(sounds, [one.meant == PUT_RIGHT for one in said]),
+        weighing=np.zeros(len(FEATURES) + 1, np.float32) if weighing is None else weighing,
+        learned_from=fingerprint(),
+    )
+
+
+def _tone(texts: Sequence[Sequence[str]], outcome: Sequence[bool]) -> Tone:
+    from sklearn.linear_model import LogisticRegression
+
+    side, table = _side([neighbours(each) for each in texts])
+    learned = LogisticRegression(C=10, max_iter=3000, class_weight="balanced").fit(table, outcome)
+    return Tone(side, learned.coef_[0].astype(np.float32), float(learned.intercept_[0]))
+
+
+def _side(texts: Sequence[Sequence[str]]) -> tuple[Side, Any]:
+    """The words of the texts and their tf-idf table."""
+    from sklearn.feature_extraction.text import TfidfVectorizer
+
+    counter = TfidfVectorizer(analyzer=list, sublinear_tf=True, min_df=_SEEN_BY_TWO)
+    table = counter.fit_transform(texts)
+    words = sorted(counter.vocabulary_, key=counter.vocabulary_.__getitem__)
+    return Side({word: at for at, word in enumerate(words)}, counter.idf_.astype(np.float32)), table
+
+
+def _weighing(rows: NDArray[np.float64], right: NDArray[np.bool_]) -> NDArray[np.float32]:
+    from sklearn.linear_model import LogisticRegression
+
+    spread = rows.std(0)
+    fitted = LogisticRegression(C=1, max_iter=2000).fit(rows / spread, right)
+    weights = fitted.coef_[0] / spread
+    for name, weight in zip(FEATURES, weights, strict=True):
+        print(f"  {name:<12} {weight:+.2f}", file=sys.stderr)
+    return np.array([*weights, float(fitted.intercept_[0]) + _PRIOR], np.float32)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,125 @@
+"""Which sections a sentence may go against, and how sure each is, from all that speaks for and against it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import exp
+from typing import NamedTuple
+
+import numpy as np
+
+from extract.conditions.content import Content
+from extract.conditions.model import ASK_BELOW, Condition
+from extract.likeness.features import NUMBER, stems_of
+from extract.likeness.judge import Likeness
+
+FEATURES = (
+    "sense",  # log-odds that a violation is told at all
+    "calm",  # the same, where it is below 0: no likeness to a section makes up for a calm tone
+    "like",  # how far the words speak for this section
+    "lead",  # by how much more than for the next best one
+    "first",  # no section is spoken for more
+    "pattern",  # confidence of a catalogue pattern of this section
+    "has_pattern",
+    "sure_pattern",
+    "in_order",  # a pattern says that all is well with this section
+    "few_words",
+    "asked",  # a question mark
+    "figures",  # how many, two at most, where no pattern matched: the arithmetic judges them
+)
+_FEW = 2
+_BEST = 2
+"""How many of the likest sections are weighed."""
+_AROUND = 4
+"""Words on each side of what a pattern matched that are taken with it."""
+_PLAINLY, _BY_FAR = 0.2, 1.0
+"""More likeness, or more of a lead, than this adds nothing."""
+_UNKNOWN = -1.2
+"""How far words speak for a section of which there are no sayings."""
+
+
+class Considered(NamedTuple):
+    """A section that a sentence may go against."""
+
+    section: str
+    features: tuple[float, ...]
+    """In the order of FEATURES."""
+    next_best: tuple[str, ...]
+
+
+def considered(
+    learned: Likeness,
+    read: Content,
+    part: tuple[int, int],
+    sounds: Sequence[str],
+    found: Sequence[Condition],
+    *,
+    before: int | None = None,
+) -> list[Considered]:
+    """The sections worth weighing for the sentence of words `part`.
+
+    `sounds`: all its words, as `sounds_of` gives them. `found`: the conditions that the catalogue's patterns
+    find in it. `before`: where the sentences before it begin, which may name what this one is about.
+    """
+    own = stems_of(read, *part)
+    if not own:
+        return []
+    like = learned.sections(own)
+    if before is not None:
+        like = np.maximum(like, learned.sections(stems_of(read, before, part[1])))
+    known = learned.sections_known
+    surest: dict[str, float] = {}
+    for one in found:
+        if one.polarity == "violation":
+            surest[one.section] = max(surest.get(one.section, 0.0), one.confidence)
+            near = learned.sections(_around(read, part, one))
+            at = known.index(one.section) if one.section in known else -1
+            if at >= 0:
+                like[at] = max(like[at], near[at])
+    fine = {one.section for one in found if one.polarity == "compliance"}
+    best = np.argsort(-like)[: _BEST + 2]
+    sense = learned.sense(sounds)
+    figures = float(min(2, own.count(NUMBER)))
+    made = []
+    for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *surest]):
+        at = known.index(section) if section in known else -1
+        mine = float(like[at]) if at >= 0 else _UNKNOWN
+        pattern = surest.get(section) or max(
+            (sure for other, sure in surest.items() if same_section(other, section)), default=0.0
+        )
+        features = (
+            sense,
+            min(0.0, sense),
+            min(_PLAINLY, mine),
+            min(_BY_FAR, mine - max(float(like[other]) for other in best if other != at)),
+            float(at == best[0]),
+            pattern,
+            float(pattern > 0),
+            float(pattern >= ASK_BELOW),
+            float(section in fine),
+            float(len(own) <= _FEW),
+            float("?" in sounds[-1:]),
+            0.0 if pattern else figures,
+        )
+        rest = tuple(str(known[other]) for other in best if other != at)
+        made.append(Considered(str(section), features, rest[:3]))
+    return made
+
+
+def confidence(learned: Likeness, features: Sequence[float]) -> float:
+    """How sure a proposal with these features is, 0 to 1."""
+    *weights, start = learned.weighing
+    return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
+
+
+def same_section(one: str, two: str) -> bool:
+    """A paragraph and its section."""
+    return one.startswith(two) or two.startswith(one)
+
+
+def _around(read: Content, part: tuple[int, int], one: Condition) -> list[str]:
+    """The words of a match and a few on each side, within its sentence."""
+    inside = [at for at in range(*part) if one.span[0] <= read.starts[at] < one.span[1]]
+    if not inside:
+        return stems_of(read, *part)
+    return stems_of(read, max(part[0], inside[0] - _AROUND), min(part[1], inside[-1] + 1 + _AROUND))

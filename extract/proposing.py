@@ -1,0 +1,159 @@
+"""The conditions of an utterance, weighed: what patterns of the catalogue find, what the sayings make likely.
+
+A pattern names the words, the thing and whether it is so; the likeness to written sayings tells how far it can
+be trusted here, and finds what no pattern foresaw.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+
+from extract.conditions import Condition, find_conditions, load_catalogue
+from extract.conditions.catalogue import Row
+from extract.conditions.content import COMMA, STOP, Content, content
+from extract.likeness import Considered, Likeness, considered, likeness
+from extract.likeness.features import sounds_of, stems_of
+from extract.likeness.weighing import confidence, same_section
+from extract.line import Chunk, Line
+from extract.scene import Read
+from extract.text import Span
+from shared.rules.model import Rules
+
+WORTH_ASKING = 0.3
+"""A section less sure than this is not even asked about."""
+_SILENT = -3.0
+"""Log-odds of any violation under which a sentence without a pattern is not weighed further."""
+
+
+def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
+    """The conditions of one utterance in its order, each with how sure it is as a violation.
+
+    Remarks that all is well, advice and earlier visits come as the patterns found them. `before`: the
+    utterance before it.
+    """
+    line = item.line
+    found = find_conditions(
+        line.text, catalogue=load_catalogue(), rules=rules, line=line.tokens, before=before
+    )
+    learned = likeness()
+    read = content(line.tokens)
+    made = [one for one in found if one.polarity != "violation"]
+    parts = _sentences(line, read)
+    for at, (first, last) in enumerate(parts):
+        own = stems_of(read, first, last)
+        if not own:
+            continue
+        begin = read.starts[first]
+        end = read.starts[last] if last < len(read.starts) else len(line.text)
+        here = [one for one in found if begin <= one.span[0] < end]
+        broken = [one for one in here if one.polarity == "violation"]
+        sounds = sounds_of([token for token in line.tokens if begin <= token.start < end])
+        if not broken and learned.sense(sounds) < _SILENT:
+            continue
+        own_figures = (draft.figure.first for draft in item.drafts if draft.said is None)
+        measured = any(begin <= line.tokens[token].start < end for token in own_figures)
+        start = parts[max(0, at - 3)][0] if at else None
+        for one in considered(learned, read, (first, last), sounds, here, before=start):
+            sure = round(confidence(learned, one.features), 3)
+            mine = [each for each in broken if each.section == one.section]
+            if mine:
+                made += [replace(each, confidence=sure) for each in mine]
+            elif sure >= WORTH_ASKING and not _known_better(one, broken, rules, measured=measured):
+                made.append(_from_words(one, sure, line, read, (first, last), learned, rules))
+    made.sort(key=lambda one: one.span)
+    return made
+
+
+def _sentences(line: Line, read: Content) -> list[tuple[int, int]]:
+    """First and end word of each sentence that has words."""
+    numbers = []
+    at = 0
+    for start in read.starts:
+        while line.tokens[at].start < start:
+            at += 1
+        numbers.append(line.sentence[at])
+    parts: list[tuple[int, int]] = []
+    first = 0
+    for place in range(1, len(numbers) + 1):
+        if place == len(numbers) or numbers[place] != numbers[first]:
+            parts.append((first, place))
+            first = place
+    return parts
+
+
+def _known_better(one: Considered, broken: Sequence[Condition], rules: Rules, *, measured: bool) -> bool:
+    """Whether a pattern says it more exactly, or figures in the sentence, which the arithmetic judges."""
+    if any(same_section(each.section, one.section) for each in broken):
+        return True
+    return (measured and one.section not in _rows()) or rules.provision(one.section) is None
+
+
+@cache
+def _rows() -> dict[str, Row]:
+    """The first catalogue row of each section."""
+    rows: dict[str, Row] = {}
+    for row in load_catalogue().rows:
+        rows.setdefault(row.section, row)
+    return rows
+
+
+def _from_words(
+    one: Considered,
+    sure: float,
+    line: Line,
+    read: Content,
+    part: tuple[int, int],
+    learned: Likeness,
+    rules: Rules,
+) -> Condition:
+    """A condition that no pattern foresaw, resting on the words that speak most for its section."""
+    provision = rules.provision(one.section)
+    assert provision is not None
+    row = _rows().get(one.section)
+    words = learned.telling(stems_of(read, *part), one.section)
+    pieces = _pieces(read, part, words)
+    span = (pieces[0][0], pieces[-1][1])
+    thing = _thing(line, pieces)
+    item_span = (
+        (line.tokens[thing.first].start, line.tokens[thing.last - 1].end) if thing is not None else None
+    )
+    return Condition(
+        section=one.section,
+        span=span,
+        polarity="violation",
+        confidence=sure,
+        runners_up=one.next_best,
+        form_item=provision.form_item,
+        item=line.text[slice(*item_span)] if item_span is not None else None,
+        item_span=item_span,
+        rule=f"like what is said of {one.section}: {', '.join(words)}",
+        questions=row.questions if row is not None else (),
+        says=row.says if row is not None else provision.title[:1].lower() + provision.title[1:],
+        pieces=pieces,
+        foreseen=False,
+    )
+
+
+def _pieces(read: Content, part: tuple[int, int], words: Sequence[str]) -> tuple[Span, ...]:
+    """Where the telling words stand; the whole sentence where none does."""
+    stems = read.stems[slice(*part)]
+    spans = [
+        (read.starts[at], read.ends[at]) for at, stem in enumerate(stems, start=part[0]) if stem in words
+    ]
+    if spans:
+        return tuple(spans)
+    said = [at for at in range(*part) if read.stems[at] not in (STOP, COMMA)]
+    return ((read.starts[said[0]], read.ends[said[-1]]),)
+
+
+def _thing(line: Line, pieces: Sequence[Span]) -> Chunk | None:
+    """What a condition is about: the first food or object named that holds one of its telling words."""
+    for chunk in line.chunks:
+        if chunk.sort == "gone" or not (chunk.sort in ("food", "object") or chunk.known_food):
+            continue
+        start, end = line.tokens[chunk.first].start, line.tokens[chunk.last - 1].end
+        if any(start < piece[1] and piece[0] < end for piece in pieces):
+            return chunk
+    return None
