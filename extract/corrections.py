@@ -114,14 +114,17 @@ def corrections(line: Line) -> list[Correction]:
     return sorted(found, key=lambda one: one.span)
 
 
-_DONE_FROM, _MAYBE_FROM = 1.2, -1.3
+_DONE_FROM, _MAYBE_FROM = 2.0, -0.7
 """Log-odds from which a sentence without a known phrase tells of something done: of whatever was said before
 it, or only of what it names."""
 _LEFT_OVER = Action("sounds done", frozenset(), food=True)
 
 
 def _sounding_done(line: Line, told: set[int], tables: _Tables) -> list[Correction]:
-    """Sentences without a known phrase that sound like something put right: `the tray went to the hogs`. `told`: the sentences that have one."""
+    """Sentences without a known phrase that sound like something put right: `the tray went to the hogs`.
+
+    `told`: the numbers of the sentences that have one.
+    """
     if not line.tokens:
         return []
     found: list[Correction] = []

@@ -1,7 +1,7 @@
 """The conditions of an utterance, weighed: what patterns of the catalogue find, what the sayings make likely.
 
-A pattern names the words, the thing and whether it is so; the likeness to written sayings tells how far it can
-be trusted here, and finds what no pattern foresaw.
+A pattern names the words, the thing and whether it is so; the likeness to written sayings tells how far it
+can be trusted here, and finds what no pattern foresaw.
 """
 
 from __future__ import annotations

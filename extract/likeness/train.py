@@ -1,10 +1,10 @@
 """Learns the weights from the sayings; run it after changing them: `make weights`.
 
-Needs scikit-learn, which has a lock and an environment of its own (`lock/train.txt`). Subject: a linear support
-vector machine, one section against the rest, over tf-idf of stems. Tone and ending: logistic regression over all words
-and their neighbours. Weighing: logistic regression over the features of `weighing.py`, on sayings that the others
-had not seen (four folds), so that it learns how far they, and the catalogue's patterns, can be trusted with new
-sentences.
+Needs scikit-learn, which has a lock and an environment of its own (`lock/train.txt`). Subject: a linear
+support vector machine, one section against the rest, over tf-idf of stems. Tone and ending: logistic
+regression over all words and their neighbours. Weighing: logistic regression over the features of
+`weighing.py`, on sayings that the others had not seen (four folds), so that it learns how far they, and the
+catalogue's patterns, can be trusted with new sentences.
 """
 
 from __future__ import annotations
