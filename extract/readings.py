@@ -21,7 +21,9 @@ from extract.subject import Subject, subject
 from extract.temperatures import temperature
 from extract.walk import (
     cooling_word,
+    in_vehicle,
     inside_place,
+    left_behind,
     left_place,
     look_around,
     pass_places,
@@ -83,6 +85,7 @@ def read_line(
         scene.drafts.append(draft)
         read.drafts.append(draft)
     pass_places(line, scene, passed, len(line.tokens))
+    left_behind(read)
     trailing_place(read)
     praised_place(read)
     return read
@@ -159,7 +162,7 @@ def _own_place(line: Line, draft: Draft, about: Subject, scene: Scene) -> None:
             and not cooling_word(line, place)
             and not left_place(line, place)
             and not bare_door(line, place)
-            and not (place.preposition in ASIDE and _arrived(place, scene))
+            and not ((place.preposition in ASIDE or not in_vehicle(scene)) and _arrived(place, scene))
             and not (not place.preposition and _shelf_of(line, place, scene))
         ):
             chosen = place

@@ -96,6 +96,10 @@ class Scene:
     only_celsius: bool = True
     """No figure was said in °F."""
 
+    room: str | None = None
+    """The room or counter that a heading named last, in which sinks stand."""
+    delivery: bool = False
+    """A truck or dock was named as where the inspector is, and since then only boxes that came with it."""
     place_is_aside: bool = False
     """The place is only where one thing came from (`off the grill`), not where the inspector stands."""
     aside_sentence: int = -1

@@ -160,6 +160,8 @@ def food_stage(
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
     ]
     left = next((chunk for chunk in attached if _long_over(line, chunk.prepared_at, chunk.last)), None)
+    if scene.delivery and draft.place and draft.place.lower().split()[-1] in CARRIERS:
+        add("receiving", 4.5, "as it was delivered")
     attached = [
         chunk
         for chunk in attached
@@ -284,6 +286,12 @@ def _of_all(line: Line, first: int, at: int) -> bool:
         token.low in ("they", "these", "those", "all", "both", "everything")
         for token in line.tokens[max(first, at - 6) : at]
     )
+
+
+CARRIERS = word_set(
+    "box boxes carrier carriers cambro cambros bag bags tote totes crate crates side cart carts"
+)
+"""What a delivery comes in, by the last word of its name."""
 
 
 def _only_passed(chunk: Chunk, subject: Subject) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from extract.line import NOUN, Chunk, Line
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name, scene_place
 from extract.scene import Draft, Read, Scene
+from extract.staging import CARRIERS
 from extract.text import phrase, word_set
 
 
@@ -72,6 +73,12 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
                     place_name(line, chunk) if outer is None else line.words(outer.first, chunk.last)
                 )
                 scene.place_row = chunk.place
+                if _heads(line, chunk) and not chunk.place.stage:
+                    scene.room = scene.place
+                if chunk.place.stage == "receiving":
+                    scene.delivery = not chunk.preposition
+                elif line.tokens[chunk.last - 1].low not in CARRIERS:
+                    scene.delivery = False
                 scene.place_is_aside = chunk.place.stage == "cooking" and bool(chunk.preposition)
                 scene.aside_sentence = line.sentence[chunk.first]
                 if scene.place_is_aside and _of_topic(line, chunk, scene):
@@ -92,6 +99,13 @@ def _of_topic(line: Line, chunk: Chunk, scene: Scene) -> bool:
     return line.sentence[topic.first] == line.sentence[chunk.first]
 
 
+def _heads(line: Line, chunk: Chunk) -> bool:
+    """Whether the place stands alone before a comma or point, and is no sink or drain."""
+    opens = line.sentence_span(chunk.first)[0] in (chunk.first, chunk.prepared_at)
+    closes = chunk.last < len(line.tokens) and line.tokens[chunk.last].low in (",", ".", ":")
+    return opens and closes and line.tokens[chunk.last - 1].low not in ("sink", "sinks", "drain")
+
+
 def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
     """The second name in `the Dungeon, that's the lowboy`: the place is already named in the sentence."""
     if chunk.place is None or named.place is None:
@@ -104,12 +118,18 @@ def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
 _VEHICLES = frozenset(("truck", "van", "lorry"))
 
 
+def in_vehicle(scene: Scene) -> bool:
+    """Whether the place is itself a truck or van, as in `Truck one, ham 38. Truck two, tuna 39.`"""
+    return any(word in _VEHICLES for word in (scene.place or "").lower().split())
+
+
 def _brought_it(line: Line, named: Chunk | None, chunk: Chunk, scene: Scene) -> bool:
     """The lorry of `Back door, the lorry came`, the truck of `School dock. Franks off the truck`."""
+    arriving = scene.place_row is not None and scene.place_row.stage == "receiving"
     if line.tokens[chunk.last - 1].low not in _VEHICLES:
         return False
-    if chunk.preposition in ASIDE:
-        return scene.place_row is not None and scene.place_row.stage == "receiving"
+    if chunk.preposition in ASIDE or (arriving and not chunk.preposition and not in_vehicle(scene)):
+        return arriving
     return named is not None and bare_door(line, named) and not chunk.preposition
 
 
@@ -240,6 +260,27 @@ def _put_in(draft: Draft, chunk: Chunk, read: Read) -> None:
         return
     if draft.stage == row.stage and draft.place == read.place_before:
         draft.place, draft.place_row = place_name(read.line, chunk), row
+
+
+_PLAINLY_HOT, _PLAINLY_COLD = 130.0, 45.0
+"""°F of a food that has surely not been in a cold place, or a hot one: common practice, no source."""
+
+
+def left_behind(read: Read) -> None:
+    """`Cold cart, salad 36.` and later `Purees, carrot 151.`: the inspector has gone on to another place."""
+    for draft in read.drafts:
+        row = draft.place_row
+        if row is None or draft.place != read.place_before or draft.kind != "temperature" or draft.clock:
+            continue
+        value = draft.value * 9 / 5 + 32 if draft.unit == "degC" else draft.value
+        hot = draft.stage == "hot_holding" and row.stage == "cold_holding" and value >= _PLAINLY_HOT
+        cold = draft.stage == "cold_holding" and row.stage == "hot_holding" and value <= _PLAINLY_COLD
+        named = any(
+            chunk.sort == "place" and draft.place == place_name(read.line, chunk)
+            for chunk in read.line.chunks
+        )
+        if (hot or cold) and not named:
+            draft.place = draft.place_row = None
 
 
 def trailing_place(read: Read) -> None:

@@ -74,6 +74,8 @@ def washing_stage(
             and draft.place.casefold() == draft.item.casefold()
         ):
             draft.place = None
+        if draft.place is None and scene.room is not None:
+            draft.place = scene.room
         draft.chunk = None
         return "handwashing"
     if what == "water":

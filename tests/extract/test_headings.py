@@ -42,3 +42,22 @@ def test_a_place_that_is_only_spoken_of_is_not_where_the_next_food_is(
     lines: list[str], expected: list[str]
 ) -> None:
     assert told(lines) == expected
+
+
+STAYS = [
+    (["Loading dock, truck one's open, raw chicken 36."], ["36 receiving | raw chicken | loading dock"]),
+    (["Truck one. Raw chicken 36.", "Truck two. Raw fish 38."],
+     ["36 receiving | raw chicken | truck one", "38 receiving | raw fish | truck two"]),
+    (["Caterer's van. Hot boxes, beef stew 124."], ["124 receiving | beef stew | hot boxes"]),
+    (["Steam table. Hot box, beef stew 124."], ["124 hot_holding | beef stew | hot box"]),
+    (["Pool bar, two stools loose.", "Hand sink runs at 98."], ["98 handwashing | hand sink | pool bar"]),
+    (["Cold cart, egg salad 36.", "Pureed carrot 151."],
+     ["36 cold_holding | egg salad | cold cart", "151 hot_holding | pureed carrot | -"]),
+    (["Cold cart, egg salad 36.", "Pureed carrot on the cold cart 131."],
+     ["36 cold_holding | egg salad | cold cart", "131 hot_holding | pureed carrot | cold cart"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "expected"), STAYS, ids=lambda value: str(value)[:60])
+def test_how_long_a_place_holds(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
