@@ -160,6 +160,33 @@ def _past_the_hour(line: Line, figure: Figure) -> bool:
     return after is None or after.kind == "mark" or after.low in ("it", "they", "and", "i", "the")
 
 
+_FEW = 25.0
+
+
+def _round_many(line: Line, figure: Figure) -> bool:
+    """`sixty jars of beets`, `two hundred croissants`, `twelve at a time`: a round number in words, right in
+    front of what it counts."""
+    number, i, tokens = figure.number, figure.last, line.tokens
+    if [token.low for token in tokens[i : i + 3]] == ["at", "a", "time"]:
+        return True
+    if (
+        not number.words
+        or number.decimals
+        or figure.value < _FEW
+        or figure.value % 10
+        or figure.unit is not None
+    ):
+        return False
+    at = line.chunk_at[i] if i < len(tokens) else -1
+    if at < 0 or (figure.value % 100 == 50 and figure.value < 200):
+        return False
+    before = line.classes[figure.first - 1] if figure.first else "mark"
+    low = tokens[figure.first - 1].low if figure.first else ""
+    if before in ("links", "auxiliaries", NOUN, "mark") or low in ("at", "to", "now", "and"):
+        return False
+    return tokens[line.chunks[at].last - 1].low.endswith("s")
+
+
 _EACH = word_set("a an per each every")
 _TIMES = word_set("day week hour month shift service night morning lunch dinner weekend game sunday visit")
 
@@ -212,7 +239,7 @@ def is_count(line: Line, figure: Figure) -> bool:
         or _had_somewhere(line, figure)
     ):
         return True
-    if _past_the_hour(line, figure):
+    if _past_the_hour(line, figure) or _round_many(line, figure):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
         return True  # `forty something, 43`

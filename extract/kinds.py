@@ -178,6 +178,8 @@ def _pressing(line: Line, figure: Figure) -> bool:
         "determiners",
     ):
         i -= 1
+    if i > first and line.tokens[i].low in ("gauge", "dial", "needle", "reading"):
+        i -= 1
     return i >= first and line.tokens[i].low in _PRESSING
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from extract.numerals import BEFORE_ONE, OH, PARTS, SIGNS, SMALL, TEENS, TENS, Number
+from extract.numerals import BEFORE_ONE, OH, ORDINALS, PARTS, SIGNS, SMALL, TEENS, TENS, Number
 from extract.printed_times import clock_of, colon, hour_minute, split_time
 from extract.text import Token, word_set
 
@@ -313,6 +313,8 @@ def _under_hundred(line: list[Token], i: int) -> tuple[int, int] | None:
         return TEENS[low], i + 1
     if low in TENS:
         after = line[i + 1] if i + 1 < len(line) else None
+        if after is not None and after.low in ORDINALS and i and line[i - 1].low == "the":
+            return None  # `by the thirty first`
         if after is not None and after.low in SMALL and after.low != "zero":
             return TENS[low] + SMALL[after.low], i + 2
         if after is not None and after.low in _DIGITS and after.low != "0" and _ends(line, i + 2):

@@ -34,6 +34,7 @@ SIGNS = {
     "⅞": 7 / 8,
 }
 OH = frozenset({"oh", "o"})
+ORDINALS = word_set("first second third fourth fifth sixth seventh eighth ninth")
 BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
   table window in walk-in reach-in bucket pan tray cart stall sink
   this that other next last first second third each another blue red white black green yellow gray grey

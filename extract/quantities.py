@@ -262,6 +262,8 @@ def _articles(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
     for i, token in enumerate(tokens[:-1]):
         if i in taken or token.low not in ("a", "an", "couple"):
             continue
+        if i and tokens[i - 1].low in ("once", "twice", "times", "thrice"):
+            continue  # `once a day`
         j, value, approximate = i + 1, 1.0, None
         if token.low == "couple" or tokens[j].low == "couple":
             j = i + 1 if token.low == "couple" else i + 2

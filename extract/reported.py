@@ -128,7 +128,7 @@ def _unknown(line: Line, start: int, end: int) -> bool:
 
 def _said_of_today(line: Line, figure: Figure) -> bool:
     for token in line.tokens[figure.last : figure.last + 3]:
-        if token.kind == "mark":
+        if token.kind == "mark" or token.low in ("and", "but"):
             return False
         if token.low in _TODAY:
             return True

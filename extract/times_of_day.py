@@ -8,7 +8,7 @@ from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.numerals import Number
 from extract.text import word_set
-from extract.times_told import by_now, leads_time, on_a_timer, then_pronoun
+from extract.times_told import by_now, leads_time, on_a_timer, then_pronoun, when
 
 
 def said_times(line: Line, found: list[Figure]) -> list[Figure]:
@@ -130,7 +130,7 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and on_a_timer(line, figure):
         return True
-    told = leads_time(line, figure) or by_now(line, found, at)
+    told = leads_time(line, figure) or by_now(line, found, at) or when(line, figure)
     if (looks or value <= 12) and number.decimals == 0 and told:
         return True
     if number.decimals == 2 and low in (",", "now") and then_pronoun(line, figure.last):

@@ -31,6 +31,30 @@ def leads_time(line: Line, figure: Figure) -> bool:
     return any(token.low in _CAME for token in tokens[max(first, i - 7) : i])
 
 
+_PERSONS = word_set("it they he she i we")
+_LATE_LEADS = word_set("at around about by since till to until")
+
+
+def when(line: Line, figure: Figure) -> bool:
+    """`at one thirty I sat down`, `a truck at two thirty`, `between nine and two`: told of what people do."""
+    number, tokens, i = figure.number, line.tokens, figure.first - 1
+    if figure.unit is not None or number.clock is None or number.decimals or i < 0:
+        return False
+    low = tokens[i].low
+    after = tokens[figure.last].low if figure.last < len(tokens) else ""
+    if number.words and low in _LATE_LEADS and 215 <= figure.value < 600:
+        return True
+    if low in ("at", "around", "about") and after in _PERSONS and figure.value >= 100:
+        begins = i == line.starts[line.sentence[i]] or tokens[i - 1].low in (",", "and", "house", "then")
+        return begins or (number.words and low != "at")
+    if figure.value > 12 or not number.words or number.lone_one:
+        return False
+    if low == "between" or (low == "and" and i > 1 and tokens[i - 2].low == "between"):
+        return True
+    small = line.classes[i - 1] in ("predicates", "adverbs", "verbs", "pronouns") if i else False
+    return low == "at" and small and after in ("and", "so", "but", "when")
+
+
 def by_now(line: Line, found: list[Figure], at: int) -> bool:
     """`made at nine, it's one thirty now and it's 88`, `since six, now eleven, 54`: a later time beside an
     earlier one, with the figure still to come."""
