@@ -41,7 +41,10 @@ def before_pronoun(line: Line, found: list[Figure], chunk: Chunk, floor: int) ->
     """The words of `the curry was cold and we had words, and today it's 156`: `it` is the food before."""
     if chunk.sort != "thing" or chunk.known_food:
         return False
-    return food_further_left(line, found, chunk, floor)
+    foods = [c for c in line.chunks if floor <= c.first < chunk.first and c.known_food]
+    if not foods or foods[-1].preposition in SKIPPED_BEFORE:
+        return False
+    return not any(held.role == "figure" and foods[-1].last <= held.first < chunk.first for held in found)
 
 
 def food_further_left(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:

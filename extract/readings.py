@@ -17,6 +17,7 @@ from extract.roles import settle_roles
 from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
 from extract.solutions import concentration, other_kind, ph
+from extract.staging import served_hot
 from extract.subject import Subject, subject
 from extract.temperatures import temperature
 from extract.walk import (
@@ -131,6 +132,8 @@ def _draft(
     if chunk is not None:
         draft.chunk, draft.item = chunk, item_name(line, chunk)
         draft.food = chunk.known_food or chunk.object is None
+        if scene.place_is_aside and not about.places and draft.place == scene.place and served_hot(draft):
+            draft.place, draft.place_row = scene.base_place, scene.base_row
         draft.known_as = _longer_name(line, chunk) if chunk.known_food else None
     maker = _MAKERS.get(kind, other_kind)
     return maker(read, draft, about, parent, scene, clocks)

@@ -98,6 +98,8 @@ class Scene:
 
     room: str | None = None
     """The room or counter that a heading named last, in which sinks stand."""
+    hand_sinks: tuple[int, str] | None = None
+    """Utterance and words of a heading that names hand sinks, until a food is measured."""
     delivery: bool = False
     """A truck or dock was named as where the inspector is, and since then only boxes that came with it."""
     place_is_aside: bool = False

@@ -320,9 +320,14 @@ _STANDS_ON = word_set("range stove stovetop burner hob induction plate cooktop")
 
 def _kept_hot(chunk: Chunk, line: Line, draft: Draft) -> bool:
     """A soup or sauce that stands on the stove: it is held there, unless words tell of cooking."""
-    food = classify(draft.item) if draft.item else None
     stands = chunk.preposition == "on" and line.tokens[chunk.last - 1].low in _STANDS_ON
-    return stands and food is not None and food.kind in ("soup", "sauce")
+    return stands and served_hot(draft)
+
+
+def served_hot(draft: Draft) -> bool:
+    """A soup or sauce: it is ready when it leaves the kettle and is measured where it is held."""
+    food = classify(draft.item) if draft.item else None
+    return food is not None and food.kind in ("soup", "sauce")
 
 
 def _names_a_place(line: Line, at: int) -> bool:
@@ -341,7 +346,7 @@ def _seldom_cooked(draft: Draft) -> float:
         return 1.5
     if food.tags & {"animal", "egg", "stuffed"} or food.kind == "assembled_dish":
         return 0.0
-    return 0.7 if "dish" in food.tags else 1.5
+    return 0.7 if "dish" in food.tags and food.kind not in ("soup", "sauce") else 1.5
 
 
 _PIECES = word_set("chop chops steak steaks fillet fillets filet filets cutlet cutlets")

@@ -275,7 +275,7 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         return None
     preposition = line.tokens[i].low if line.classes[i] == "prepositions" else ""
     if preposition:
-        if preposition not in _TO_FOOD:
+        if preposition not in _TO_FOOD and not (preposition in ("at", "from") and _of_a_tap(line, i)):
             return None
         i += 1
     elif line.classes[i] not in (NOUN, "determiners") and not _was_the(line, figure, i):
@@ -321,6 +321,15 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
             # `40 ham 41 turkey 38`: the thing may as well belong to the next figure
             return None if _had_left(line, found, at) else chunk
     return chunk
+
+
+def _of_a_tap(line: Line, i: int) -> bool:
+    """`96 at the tap`, `104 from the faucet`."""
+    at = next(
+        (line.chunk_at[n] for n in range(i + 1, min(i + 4, len(line.tokens))) if line.chunk_at[n] >= 0), -1
+    )
+    chunk = line.chunks[at] if at >= 0 else None
+    return chunk is not None and chunk.object is not None and chunk.object.what == "water"
 
 
 _PARTS_OF_WASHING = frozenset(("wash", "rinse", "surface"))

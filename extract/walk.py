@@ -50,6 +50,10 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
         if chunk.sort == "place" and chunk.place is not None:
             if chunk.place.stage in ("machine", "warewashing", "handwashing"):
                 scene.machine = chunk.place.stage
+                of_hands = chunk.place.stage == "handwashing" and _heads(line, chunk, sinks=True)
+                scene.hand_sinks = (line.index, place_name(line, chunk)) if of_hands else None
+            elif line.tokens[chunk.last - 1].low == "sink" and line.tokens[chunk.last - 2].low in _FOR_FOOD:
+                scene.machine, scene.hand_sinks = "", None
             if chunk.determiner == "same" and scene.place is not None:
                 continue
             if chunk.place.stage == "cooking" and cooling_word(line, chunk):
@@ -99,11 +103,15 @@ def _of_topic(line: Line, chunk: Chunk, scene: Scene) -> bool:
     return line.sentence[topic.first] == line.sentence[chunk.first]
 
 
-def _heads(line: Line, chunk: Chunk) -> bool:
-    """Whether the place stands alone before a comma or point, and is no sink or drain."""
+_FOR_FOOD = word_set("prep preparation food veg vegetable produce meat fish salad thaw thawing")
+"""What a sink is called that no hands are washed in."""
+
+
+def _heads(line: Line, chunk: Chunk, *, sinks: bool = False) -> bool:
+    """Whether the place stands alone before a comma or point, and is no drain nor, unless asked, a sink."""
     opens = line.sentence_span(chunk.first)[0] in (chunk.first, chunk.prepared_at)
     closes = chunk.last < len(line.tokens) and line.tokens[chunk.last].low in (",", ".", ":")
-    return opens and closes and line.tokens[chunk.last - 1].low not in ("sink", "sinks", "drain")
+    return opens and closes and (sinks or line.tokens[chunk.last - 1].low not in ("sink", "sinks", "drain"))
 
 
 def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
@@ -270,17 +278,31 @@ def left_behind(read: Read) -> None:
     """`Cold cart, salad 36.` and later `Purees, carrot 151.`: the inspector has gone on to another place."""
     for draft in read.drafts:
         row = draft.place_row
+        if row is not None and row.stage == "handwashing" and _held(draft) and not _named(read, draft):
+            draft.place = draft.place_row = None  # no food is held in a hand sink
+            continue
         if row is None or draft.place != read.place_before or draft.kind != "temperature" or draft.clock:
             continue
         value = draft.value * 9 / 5 + 32 if draft.unit == "degC" else draft.value
         hot = draft.stage == "hot_holding" and row.stage == "cold_holding" and value >= _PLAINLY_HOT
         cold = draft.stage == "cold_holding" and row.stage == "hot_holding" and value <= _PLAINLY_COLD
-        named = any(
-            chunk.sort == "place" and draft.place == place_name(read.line, chunk)
-            for chunk in read.line.chunks
-        )
-        if (hot or cold) and not named:
+        if (hot or cold) and not _named(read, draft, everywhere=True):
             draft.place = draft.place_row = None
+
+
+def _held(draft: Draft) -> bool:
+    return draft.food and draft.stage in ("hot_holding", "cold_holding")
+
+
+def _named(read: Read, draft: Draft, *, everywhere: bool = False) -> bool:
+    """Whether its place is named in the figure's own sentence, or `everywhere` in the utterance."""
+    line = read.line
+    return any(
+        chunk.sort == "place"
+        and draft.place == place_name(line, chunk)
+        and (everywhere or line.sentence[chunk.first] == line.sentence[draft.figure.first])
+        for chunk in line.chunks
+    )
 
 
 def trailing_place(read: Read) -> None:

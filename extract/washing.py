@@ -66,6 +66,12 @@ def washing_stage(
     if sink is not None:
         draft.item, draft.place, draft.place_row = sink.item, sink.place, sink.place_row
         return "handwashing"
+    if _of_hands(draft, about, scene, what):
+        assert scene.hand_sinks is not None
+        draft.item, draft.chunk = scene.hand_sinks[1], None
+        if not about.places:
+            draft.place = scene.room
+        return "handwashing"
     if hand and what in ("water", "") and not (scene.last is not None and scene.last.stage == "thawing"):
         draft.item = _hand_sink(line, draft) or draft.item or draft.place
         if (
@@ -90,10 +96,19 @@ def washing_stage(
                 draft.place, draft.place_row = last.place, last.place_row
             return "sanitizer"
         if (last is not None and last.stage == "thawing") or _over_food(line, draft, scene):
+            bath = next((d for d in scene.recent(line.index, back=6) if d.stage == "thawing"), None)
+            if bath is not None and not about.places:
+                draft.place, draft.place_row = bath.place, bath.place_row
             return "thawing"
         if row is not None and row.stage == "warewashing":
             return "manual_wash"
         if scene.machine == "handwashing":
+            if draft.place is not None and draft.place.lower().endswith("sink") and about.after:
+                draft.item, draft.place, draft.place_row = (
+                    draft.place,
+                    None,
+                    None,
+                )  # `sink's clear, 96 at the tap`
             return "handwashing"
         return "other"
     last = scene.last
@@ -123,6 +138,23 @@ def washing_stage(
     return None
 
 
+_SINK_REACH = 3
+"""Utterances after a heading of hand sinks in which bare figures are still of their water."""
+
+
+def _of_hands(draft: Draft, about: Subject, scene: Scene, what: str) -> bool:
+    """`Hand sinks. Grill side 92. Salad side, ran it a minute, 74.`: nothing else is being measured."""
+    sinks, last = scene.hand_sinks, scene.last
+    if sinks is None or draft.line.index > sinks[0] + _SINK_REACH or what not in ("", "water"):
+        return False
+    if about.chunk is not None and about.chunk.sort not in ("position", "object"):
+        return False
+    since = last is not None and last.line.index >= sinks[0] and last.stage != "handwashing"
+    low, high = LIKELY["handwashing"]
+    likely = low <= fahrenheit(draft.value, draft.unit) <= high
+    return likely and not since and about.gauge is None and about.instrument is None
+
+
 def _has_final_rinse(line: Line) -> bool:
     """Only a machine has a final rinse: no sink does."""
     lows = [token.low for token in line.tokens]
@@ -136,7 +168,7 @@ def _over_food(line: Line, draft: Draft, scene: Scene) -> bool:
         chunk.known_food and chunk.preposition == "over" and first <= chunk.first < draft.figure.first
         for chunk in line.chunks
     )
-    sink = draft.place is not None and draft.place.lower().endswith("sink")
+    sink = scene.machine == "" and draft.place is not None and draft.place.lower().endswith("sink")
     said = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < draft.figure.first]
     wet = any(draft_before.stage == "sanitizer" for draft_before in scene.recent(line.index, back=0))
     return not wet and (over or (sink and bool(said)))

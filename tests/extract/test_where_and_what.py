@@ -374,3 +374,26 @@ WHAT_IT_IS = [
 @pytest.mark.parametrize(("lines", "expected"), WHAT_IT_IS, ids=lambda value: str(value)[:60])
 def test_what_it_is_and_at_which_stage(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+WATER_AND_FIRE = [
+    (["Hand sinks. Bar side 92, soap there. Deli side, ran it a minute, 74."],
+     ["92 handwashing | hand sinks | bar side", "74 handwashing | hand sinks | deli side"]),
+    (["Hand sinks, all stocked. Chili 150."], ["150 hot_holding | chili | -"]),
+    (["Last time the hand sink was full of pans. Today the sink's clear, soap, 96 at the tap."],
+     ["96 handwashing | sink | -"]),
+    (["Hand sink 101.", "Veg sink has shrimp in it, water's 66."],
+     ["101 handwashing | hand sink | -", "66 thawing | water | veg sink"]),
+    (["Prep sink has squid sitting in it, water's 75.", "Walk-in, butter 38.",
+      "Tap's running over the squid, water's 62."],
+     ["75 thawing | water | prep sink", "38 cold_holding | butter | walk-in", "62 thawing | water | prep sink"]),
+    (["Station three. Cutlet off the fryer 181, and the curry is 156."],
+     ["181 cooking | cutlet | fryer", "156 hot_holding | curry | station three"]),
+    (["Chicken off the grill 171, pork chop 148."],
+     ["171 cooking | chicken | grill", "148 cooking | pork chop | grill"]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "expected"), WATER_AND_FIRE, ids=lambda value: str(value)[:60])
+def test_water_of_sinks_and_food_beside_the_fire(lines: list[str], expected: list[str]) -> None:
+    assert told(lines) == expected
