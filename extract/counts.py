@@ -167,7 +167,11 @@ def _round_many(line: Line, figure: Figure) -> bool:
     """`sixty jars of beets`, `two hundred croissants`, `twelve at a time`: a round number in words, right in
     front of what it counts."""
     number, i, tokens = figure.number, figure.last, line.tokens
-    if [token.low for token in tokens[i : i + 3]] == ["at", "a", "time"]:
+    after = [token.low for token in tokens[i : i + 3]]
+    lows = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
+    if after == ["at", "a", "time"] or after[:2] == ["out", "of"] or lows == ["out", "of"]:
+        return True
+    if lows[-1:] in (["couple"], ["few"], ["several"]) and figure.value >= 100:
         return True
     if (
         not number.words

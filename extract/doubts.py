@@ -140,11 +140,16 @@ _COLD = word_set(
 
 
 def _unknown(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None:
-    """A bare figure beside a word that is known as no food and no object, or one so cold that only its size
+    """A bare figure of nothing, beside a word that is no known food or object, or so cold that only its size
     makes it a freezer's: either may count something else."""
     if draft.unit_said or draft.figure.unit is not None or draft.said is not None or found:
         return
     line, chunk = draft.line, draft.chunk
+    if draft.stage == "ambient" and draft.item is None and draft.place is None:
+        found.append(
+            Doubt("unlike_a_reading", f"nothing was named that has “{printed}”: it may be none", span)
+        )
+        return
     if draft.stage == "freezing" or (
         draft.stage == "ambient" and draft.value <= _FEW and draft.unit == "degF"
     ):

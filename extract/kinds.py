@@ -61,6 +61,8 @@ def kind_of(
     heading = _heading_kind(line, figure, about, scene)
     if heading:
         return heading, DEFAULT_UNITS[heading], False
+    if not what and not known_food and _like_ppm(figure) and _tested(line, figure):
+        return "concentration", "ppm", False
     if not what and _like_ppm(figure) and not about.places and _bucket_before(line, figure, first):
         return "concentration", "ppm", False
     if what == "bucket" and not (_sanitizing(line, scene) or _like_ppm(figure)):
@@ -162,6 +164,8 @@ def _like_ppm(figure: Figure) -> bool:
 
 
 _PRESSING = word_set("pressure psi pounds")
+_STANDS = word_set("links auxiliaries adverbs prepositions fillers determiners predicates verbs")
+"""Classes of the words between a pressure and its figure."""
 
 
 def _pressing(line: Line, figure: Figure) -> bool:
@@ -169,14 +173,7 @@ def _pressing(line: Line, figure: Figure) -> bool:
     i, first = figure.first - 1, line.sentence_span(figure.first)[0]
     if figure.unit is not None or figure.value > MOST_PSI:
         return False
-    while i >= first and line.classes[i] in (
-        "links",
-        "auxiliaries",
-        "adverbs",
-        "prepositions",
-        "fillers",
-        "determiners",
-    ):
+    while i >= first and line.classes[i] in _STANDS:
         i -= 1
     if i > first and line.tokens[i].low in ("gauge", "dial", "needle", "reading"):
         i -= 1
@@ -200,6 +197,12 @@ def _bucket_before(line: Line, figure: Figure, first: int) -> bool:
         return False
     last = named[-1]
     return last.object is not None and last.object.what == "bucket"
+
+
+def _tested(line: Line, figure: Figure) -> bool:
+    """`third sink tests 200`: solutions are tested, and food is not."""
+    before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
+    return bool({"tests", "tested", "testing"} & set(before))
 
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}

@@ -25,6 +25,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
     if figure.unit is not None or figure.range_with is not None:
         return None
     begin = figure.first
+    if _kind_of_thing(line, figure, first):
+        return "id", line.words(begin - 1, begin)
     if _age(line, figure, first):
         return "count", line.words(begin - 1, begin + 1)
     if _rule(line, figure, first) or _enough(line, figure, first) or _at_most(line, figure):
@@ -32,6 +34,15 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
         return "limit", line.words(begin - 1, begin)
     return None
+
+
+def _kind_of_thing(line: Line, figure: Figure, first: int) -> bool:
+    """`it's a 150 machine`: what kind of thing it is."""
+    i, end = figure.first - 1, figure.last
+    if i < first or line.tokens[i].low != "a" or end >= len(line.tokens) or line.chunk_at[end] < 0:
+        return False
+    chunk = line.chunks[line.chunk_at[end]]
+    return not chunk.known_food and chunk.sort != "position" and chunk.first == end
 
 
 def _age(line: Line, figure: Figure, first: int) -> bool:

@@ -156,7 +156,7 @@ def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
         if (
             number.first == 0
             and 1 <= number.value < 60
-            and (minutes or (closes and (first == i or round_one)))
+            and (minutes or (closes and first == i) or (round_one and first > i and (closes or number.words)))
         ):
             return number.value, end + 1 if minutes else end
         break
