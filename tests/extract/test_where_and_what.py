@@ -398,3 +398,13 @@ WATER_AND_FIRE = [
 @pytest.mark.parametrize(("lines", "expected"), WATER_AND_FIRE, ids=lambda value: str(value)[:60])
 def test_water_of_sinks_and_food_beside_the_fire(lines: list[str], expected: list[str]) -> None:
     assert told(lines) == expected
+
+
+def test_a_roast_or_bake_at_a_figure_is_measured_and_no_oven_setting() -> None:
+    assert told(["Pork roast at 128, stir fry at 131, pasta bake at 140, french fries at 120."]) == [
+        "128 hot_holding | pork roast | -",
+        "131 hot_holding | stir fry | -",
+        "140 hot_holding | pasta bake | -",
+        "120 hot_holding | french fries | -",
+    ]
+    assert told(["They bake at 350."]) == []
