@@ -50,12 +50,15 @@ def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
         here = [one for one in found if begin <= one.span[0] < end]
         broken = [one for one in here if one.polarity == "violation"]
         sounds = sounds_of([token for token in line.tokens if begin <= token.start < end])
-        if not broken and learned.sense(sounds) < _SILENT:
+        sense = learned.sense(sounds)
+        if not broken and sense < _SILENT:
             continue
         own_figures = (draft.figure.first for draft in item.drafts if draft.said is None)
         measured = any(begin <= line.tokens[token].start < end for token in own_figures)
         start = parts[max(0, at - 3)][0] if at else None
-        for one in considered(learned, read, (first, last), sounds, here, before=start):
+        for one in considered(
+            learned, read, (first, last), sense, here, before=start, asked="?" in sounds[-1:]
+        ):
             sure = round(confidence(learned, one.features), 3)
             mine = [each for each in broken if each.section == one.section]
             if mine:

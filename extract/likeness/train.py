@@ -50,7 +50,8 @@ def main() -> int:
             if said[at].foreseen or said[at].meant == NEITHER:
                 continue
             found = find_conditions(said[at].said)
-            for one in considered(learned, reads[at], (0, len(reads[at].stems)), sounds[at], found):
+            whole, sense = (0, len(reads[at].stems)), learned.sense(sounds[at])
+            for one in considered(learned, reads[at], whole, sense, found, asked="?" in sounds[at][-1:]):
                 rows.append(one.features)
                 right.append(
                     said[at].meant == VIOLATION

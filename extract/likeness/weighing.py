@@ -51,15 +51,17 @@ def considered(
     learned: Likeness,
     read: Content,
     part: tuple[int, int],
-    sounds: Sequence[str],
+    sense: float,
     found: Sequence[Condition],
     *,
     before: int | None = None,
+    asked: bool = False,
 ) -> list[Considered]:
     """The sections worth weighing for the sentence of words `part`.
 
-    `sounds`: all its words, as `sounds_of` gives them. `found`: the conditions that the catalogue's patterns
-    find in it. `before`: where the sentences before it begin, which may name what this one is about.
+    `sense`: the log-odds that it tells of a violation. `found`: the conditions that the catalogue's patterns find
+    in it. `before`: where the sentences before it begin, which may name what this one is about. `asked`: it
+    ends in a question mark.
     """
     own = stems_of(read, *part)
     if not own:
@@ -78,7 +80,6 @@ def considered(
                 like[at] = max(like[at], near[at])
     fine = {one.section for one in found if one.polarity == "compliance"}
     best = np.argsort(-like)[: _BEST + 2]
-    sense = learned.sense(sounds)
     figures = float(min(2, own.count(NUMBER)))
     made = []
     for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *surest]):
@@ -98,7 +99,7 @@ def considered(
             float(pattern >= ASK_BELOW),
             float(section in fine),
             float(len(own) <= _FEW),
-            float("?" in sounds[-1:]),
+            float(asked),
             0.0 if pattern else figures,
         )
         rest = tuple(str(known[other]) for other in best if other != at)
