@@ -45,7 +45,7 @@ def main() -> int:
     for fold in range(FOLDS):
         held = set(order[fold::FOLDS].tolist())
         rest = [at for at in range(len(said)) if at not in held]
-        learned = _learn(*([kept[at] for at in rest] for kept in (said, stems, sounds)))
+        learned = _learn([said[at] for at in rest], [stems[at] for at in rest], [sounds[at] for at in rest])
         for at in sorted(held):
             if said[at].foreseen or said[at].meant == NEITHER:
                 continue

@@ -59,9 +59,9 @@ def considered(
 ) -> list[Considered]:
     """The sections worth weighing for the sentence of words `part`.
 
-    `sense`: the log-odds that it tells of a violation. `found`: the conditions that the catalogue's patterns find
-    in it. `before`: where the sentences before it begin, which may name what this one is about. `asked`: it
-    ends in a question mark.
+    `sense`: the log-odds that it tells of a violation. `found`: the conditions that the patterns of the
+    catalogue find in it. `before`: where the sentences before it begin, which may name what this one is about.
+    `asked`: it ends in a question mark.
     """
     own = stems_of(read, *part)
     if not own:
