@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from extract.headings import headings, noun_here
 from extract.lexicon import Cue, Lexicon, Object, Place
+from extract.numerals import PARTS, SMALL, TEENS, TENS
 from extract.text import NOUN as NOUN
 from extract.text import SENTENCE_MARKS, Token, tokens, word_set
 
@@ -243,19 +245,13 @@ def keep_clear(line: Line, first: int, last: int) -> None:
             chunk.prepared_at, chunk.preposition = chunk.first, ""
 
 
-def _class(token: Token, classes: object) -> str:
-    if token.kind == "mark":
-        return "mark"
-    if token.kind == "number":
-        return "number"
-    from extract.numerals import PARTS, SMALL, TEENS, TENS
+_NUMBERS = frozenset((*SMALL, *TEENS, *TENS, "hundred", *PARTS)) - {"third", "quarter"}
 
-    low = token.low
-    if low in SMALL or low in TEENS or low in TENS or low == "hundred":
-        return "number"
-    if low in PARTS and low not in ("third", "quarter"):
-        return "number"
-    return classes.get(low, NOUN)  # type: ignore[attr-defined, no-any-return]
+
+def _class(token: Token, classes: Mapping[str, str]) -> str:
+    if token.kind != "word":
+        return token.kind
+    return "number" if token.low in _NUMBERS else classes.get(token.low, NOUN)
 
 
 def _chunks(
