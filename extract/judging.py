@@ -11,6 +11,7 @@ from extract.checks import Instrument, Measured, Quantity, check
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.scene import Draft, Read
+from extract.species import may_be
 from extract.staging import heads_agree
 from extract.text import plain, word_set
 from extract.times_of_day import hour_of
@@ -77,6 +78,12 @@ def judge(
         )
         if held is not None:
             measured = replace(measured, held_s=_seconds(held.value, held.unit))
+        answers = [
+            check(replace(measured, item=name), rules, instrument=instrument) for name in may_be(draft)
+        ]
+        if len({answer.verdict for answer in answers}) > 1:
+            why = "it would meet the limit for one of the animals named and not for another"
+            return Check("undetermined", answers[0].section, missing=("which animal it is of",), why=why)
     return check(measured, rules, instrument=instrument)
 
 

@@ -408,3 +408,19 @@ def test_a_roast_or_bake_at_a_figure_is_measured_and_no_oven_setting() -> None:
         "120 hot_holding | french fries | -",
     ]
     assert told(["They bake at 350."]) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("Patty off the grill 159, might be beef, might be chicken, nobody can say.", "undetermined"),
+        ("Patties off the grill are 160 and the kid has no idea if they're beef or turkey.", "undetermined"),
+        ("Patties off the grill are 168 and the kid has no idea if they're beef or turkey.", "meets"),
+        ("Patties off the grill are 149 and the kid has no idea if they're beef or turkey.", "violates"),
+        ("Patties off the grill are 149 and no idea if they're turkey or the vegan ones.", "undetermined"),
+        ("Beef patty off the grill 159, the fries might be next.", "meets"),
+    ],
+)
+def test_a_patty_of_an_unknown_animal_is_judged_only_where_all_agree(said: str, verdict: str) -> None:
+    (reading,) = meant(said).readings
+    assert reading.check is not None and reading.check.verdict == verdict
