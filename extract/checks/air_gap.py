@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extract.checks.comparing import exact
 from extract.checks.exactly import across
 from extract.checks.measured import Quantity
 from shared.rules.model import Limit
@@ -11,5 +12,5 @@ def required_gap(row: Limit, diameter: Quantity | None, unit: str) -> float:
     """The least gap in `unit` for an inlet of that diameter; without one, the least that any inlet needs."""
     least = row.values[unit] if unit in row.values else across(row.values["inch"], "inch", unit)
     if diameter is None or row.times_diameter is None:
-        return round(least, 6)
-    return round(max(least, row.times_diameter * across(diameter.value, diameter.unit, unit)), 6)
+        return exact(least)
+    return exact(max(least, row.times_diameter * across(diameter.value, diameter.unit, unit)))

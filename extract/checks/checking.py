@@ -15,7 +15,7 @@ from shared.rules.model import Limit, Rules
 from shared.rules.rows import UNITS
 from shared.types import Check, Verdict
 
-_WORSE = {"meets": 0, "borderline": 1, "violates": 2}
+_FROM_BEST: tuple[Verdict, ...] = ("none", "undetermined", "meets", "borderline", "violates")
 _REQUEST = "consumer_request"
 _ADVISORY = (
     "whether the advisory covers it and no highly susceptible population is served (3-603.11, 3-801.11)"
@@ -35,7 +35,7 @@ def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_
     about = subject(measured)
     found = special.check(measured, about, rules)
     if found is None:
-        found = sanitizers.check(measured, about, rules)
+        found = sanitizers.check(measured, about, rules, instrument=instrument)
     if found is None:
         found = _by_limits(measured, about, rules, instrument)
     return found
@@ -76,14 +76,14 @@ def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Ins
     answers = [
         _settled(measured, about.with_option(option), rules, instrument) for option in question.options
     ]
-    if len({answer.verdict for answer in answers}) == 1 and answers[0].verdict in ("none", "undetermined"):
-        return answers[0]
+    if {answer.verdict for answer in answers} in ({"none"}, {"undetermined"}):
+        return next(iter(answers))
     sides = {_passes(answer) for answer in answers}
     if sides == {True}:
-        return max(answers, key=lambda answer: (_WORSE[answer.verdict], -_closeness(answer)))
+        return max(answers, key=lambda answer: (_badness(answer), -_closeness(answer)))
     if sides == {False}:
-        return min(answers, key=lambda answer: (_WORSE[answer.verdict], _closeness(answer)))
-    worst = max(answers, key=lambda answer: _WORSE.get(answer.verdict, -1))
+        return min(answers, key=lambda answer: (_badness(answer), _closeness(answer)))
+    worst = max(answers, key=_badness)
     return replace(
         worst,
         verdict="undetermined",
@@ -99,6 +99,10 @@ def _passes(answer: Check) -> bool | None:
     if answer.verdict != "borderline" or answer.margin is None:
         return None
     return answer.margin <= 0 if answer.operator == "<=" else answer.margin >= 0
+
+
+def _badness(answer: Check | _Held) -> int:
+    return _FROM_BEST.index(answer.verdict)
 
 
 def _closeness(answer: Check) -> float:
@@ -118,7 +122,8 @@ def _either(answers: Sequence[Check]) -> str:
         )
         figures = [words.amount(limit, unit) for limit, unit in limits if unit is not None]
         if figures:
-            parts.append(f"{word} {', '.join(figures[:-1])}{' or ' * (len(figures) > 1)}{figures[-1]}")
+            *others, last = figures
+            parts.append(f"{word} {' or '.join(part for part in (', '.join(others), last) if part)}")
     return "the limit is " + " or ".join(parts)
 
 
@@ -143,7 +148,7 @@ def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instr
     if not limits:
         return _nothing(measured, about)
     held = [_against(measured, limit, rules, instrument) for limit in limits]
-    worst = max(held, key=lambda item: (_WORSE[item.verdict], item.compared.beyond))
+    worst = max(held, key=lambda item: (_badness(item), item.compared.beyond))
     return _checked(worst, about)
 
 

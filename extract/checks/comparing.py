@@ -61,11 +61,11 @@ def compare(
 
 
 def _outcome(beyond: float, band: float, rule: DecisionRule) -> Outcome:
-    if beyond <= 0:
-        unsure = band > 0 and rule != "guarded_rejection" and _inside(-beyond, band, rule)
-        return "borderline" if unsure else "meets"
-    unsure = band > 0 and rule != "guarded_acceptance" and beyond <= band
-    return "borderline" if unsure else "violates"
+    if beyond > 0:
+        unsure = rule != "guarded_acceptance" and beyond <= band
+        return "borderline" if unsure else "violates"
+    unsure = bool(band) and rule != "guarded_rejection" and _inside(-beyond, band, rule)
+    return "borderline" if unsure else "meets"
 
 
 def _inside(distance: float, band: float, rule: DecisionRule) -> bool:

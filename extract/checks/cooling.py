@@ -23,6 +23,8 @@ from shared.types import Check, Verdict
 WARMEST_ROOM_DEGF = 75.0
 """The warmest air assumed when the start of the clock is estimated. Common practice, no source."""
 _SOON = timedelta(minutes=15)
+_HORIZON_MIN = 7 * 24 * 60.0
+"""Nothing is forecast that is more than a week away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +167,7 @@ def _ordered(
         raise InputError('no readings: give at least one, as "135 degF@14:00"')
     units = {point.unit for point in points}
     known = set(rule.stages[0].target)
-    if len(units) > 1 or not units <= known:
+    if not any(units == {unit} for unit in known):
         raise InputError(
             f"readings are in {', '.join(sorted(units))}: give all of one cooling in one of "
             f"{', '.join(sorted(known))}"
@@ -374,7 +376,7 @@ def _forecast(stage: Stage, used: tuple[Point, ...], fit: newton.Fit | None) -> 
 
 
 def _after(first: datetime, minutes: float | None) -> datetime | None:
-    if minutes is None or minutes > 60 * 24 * 7:
+    if minutes is None or minutes > _HORIZON_MIN:
         return None
     return (first + timedelta(minutes=minutes)).replace(microsecond=0)
 

@@ -60,7 +60,9 @@ def next_visit(last: date, rules: Rules, *, category: int | None = None) -> date
     """
     if category is None:
         interval = rules.duties.get("visit_interval")
-        return months_later(last, int(interval.value) if interval is not None and interval.value else 6)
+        if interval is None or interval.value is None:
+            raise InputError(f"{rules.name} names no interval between visits: give a risk category")
+        return months_later(last, int(interval.value))
     row = rules.categories.get(category)
     if row is None:
         known = ", ".join(str(number) for number in rules.categories)

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
+from extract.checks.comparing import exact
 from shared.rules.model import Limit
 
-_IN = {
-    ("day", "hour"): 24, ("day", "minute"): 1440, ("day", "second"): 86400, ("hour", "minute"): 60,
-    ("hour", "second"): 3600, ("minute", "second"): 60, ("foot", "inch"): 12, ("cm", "mm"): 10,
-}  # fmt: skip
 _DECIMAL_INCH_MM = 25.4
 _SECONDS = {"second": 1, "minute": 60, "hour": 3600, "day": 86400}
+_SYSTEMS = (_SECONDS, {"inch": 1, "foot": 12}, {"mm": 1, "cm": 10})
 
 
 def seconds(value: float, unit: str) -> float:
@@ -19,13 +17,7 @@ def seconds(value: float, unit: str) -> float:
 
 def factor(unit: str, to: str) -> float | None:
     """What one `unit` is in `to`, exactly; None when the two are of different systems."""
-    if unit == to:
-        return 1.0
-    if (unit, to) in _IN:
-        return float(_IN[(unit, to)])
-    if (to, unit) in _IN:
-        return 1 / _IN[(to, unit)]
-    return None
+    return next((sizes[unit] / sizes[to] for sizes in _SYSTEMS if unit in sizes and to in sizes), None)
 
 
 def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, float]:
@@ -39,12 +31,12 @@ def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, floa
     for printed, figure in row.values.items():
         one = factor(unit, printed)
         if one is not None:
-            return round(value * one, 9), printed, figure
+            return exact(value * one), printed, figure
     printed, figure = next(iter(row.values.items()))
-    return across(value, unit, printed), printed, figure
+    return exact(across(value, unit, printed)), printed, figure
 
 
 def across(value: float, unit: str, to: str) -> float:
     """Lengths between inch and metric units (1 in = 25.4 mm exactly, NIST SP 811)."""
     inches = {"inch": 1.0, "foot": 12.0, "mm": 1 / _DECIMAL_INCH_MM, "cm": 10 / _DECIMAL_INCH_MM}
-    return round(value * inches[unit] / inches[to], 9)
+    return value * inches[unit] / inches[to]

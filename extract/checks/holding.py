@@ -35,12 +35,12 @@ def check(
     A table that is only an alternative counts when a hold time is known. One that rules the food alone also
     answers without: hot enough for an instant, too cool for any time, or undetermined.
     """
-    alone = [table for table in tables if table.foods]
-    if alone:
-        return _by_table(measured, alone[0], rules, instrument)
-    if measured.held_s is None or any(not _beside(limit, tables) for limit in limits):
-        return None
-    return _by_table(measured, tables[0], rules, instrument)
+    table = next((table for table in tables if table.foods), None)
+    if table is None:
+        if measured.held_s is None or any(not _beside(limit, tables) for limit in limits):
+            return None
+        table = next(iter(tables))
+    return _by_table(measured, table, rules, instrument)
 
 
 def _beside(limit: Limit, tables: Sequence[TimeTemperature]) -> bool:
@@ -51,7 +51,7 @@ def _by_table(
     measured: Measured, table: TimeTemperature, rules: Rules, instrument: Instrument
 ) -> Check | None:
     unit = measured.unit
-    if unit not in table.steps[0].values:
+    if any(unit not in step.values for step in table.steps):
         return None
     value = instrument.true(measured.value, unit)
     held = measured.held_s
@@ -67,13 +67,10 @@ def _by_table(
         return _answer("violates", step, value, unit, table, why)
     band = instrument.band(unit, rules.decision.accuracy)
     compared = compare(value, ">=", step.values[unit], band=band, rule=rules.decision.rule)
-    need = words.amount(step.values[unit], unit)
-    apart = words.amount(abs(compared.margin), unit)
-    side = "above" if compared.margin > 0 else "below"
-    how = f"{apart} {side} the {need}" if compared.margin else f"exactly the {need}"
+    apart = words.apart(compared.margin, unit, over="above", under="below")
     why = (
-        f"{words.amount(value, unit)} held {words.span(held)} is {how} that suffice for that time "
-        f"by the table"
+        f"{words.amount(value, unit)} held {words.span(held)} is {apart} the "
+        f"{words.amount(step.values[unit], unit)} that suffice for that time by the table"
     )
     reached = step_for_temperature(table, value, unit)
     if not compared.passing and reached is not None:

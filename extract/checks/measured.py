@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from extract.checks.comparing import exact
 from shared.foods import Food
 
 
@@ -72,10 +73,10 @@ class Instrument:
         """What it would have read without its offset, in the same unit."""
         low = _difference(self.offset, unit, 0.0)
         if not self.offset_boiling:
-            return round(value - low, 6) if low else value
-        high = _difference(self.offset_boiling, unit, 0.0)
-        ice, boiling = _POINTS.get(unit, (0.0, 1.0))
-        return round(value - low - (high - low) * (value - ice) / (boiling - ice), 6)
+            return exact(value - low) if low else value
+        high = _difference(self.offset_boiling, unit, low)
+        ice, boiling = _POINTS[unit]
+        return exact(value - low - (high - low) * (value - ice) / (boiling - ice))
 
 
 _POINTS = {"degF": (32.0, 212.0), "degC": (0.0, 100.0)}
@@ -87,9 +88,9 @@ def _difference(known: Mapping[str, float], unit: str, otherwise: float) -> floa
     if unit in known:
         return known[unit]
     if unit == "degC" and "degF" in known:
-        return round(known["degF"] * 5 / 9, 6)
+        return exact(known["degF"] * 5 / 9)
     if unit == "degF" and "degC" in known:
-        return round(known["degC"] * 9 / 5, 6)
+        return exact(known["degC"] * 9 / 5)
     return otherwise
 
 

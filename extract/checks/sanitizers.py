@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from extract.checks import words
+from extract.checks.between import Range
 from extract.checks.comparing import compare, exact
 from extract.checks.exactly import seconds
-from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured, Quantity
+from extract.checks.measured import Instrument, Measured, Quantity
 from extract.checks.selecting import Subject
 from shared.rules.model import Rules, Sanitizer
 from shared.types import Check, Verdict
@@ -20,9 +21,7 @@ _LABEL = "the range that the label gives"
 _AGENT = "which sanitizer it is"
 
 
-def check(
-    measured: Measured, about: Subject, rules: Rules, *, instrument: Instrument = UNKNOWN_INSTRUMENT
-) -> Check | None:
+def check(measured: Measured, about: Subject, rules: Rules, *, instrument: Instrument) -> Check | None:
     """The verdict on a sanitizer's strength, temperature, pH or contact time; None for other readings."""
     if not _is_sanitizer(measured, about):
         return None
@@ -39,11 +38,18 @@ def check(
     minimums = [row for row in rows if row.kind == "minimum"]
     if not minimums:
         return Check("none", why=f"the rules hold no figures for {agent}")
+    over = _over_maximum(measured, rows, about) if measured.kind == "concentration" else None
+    if over is not None:
+        return over
+    label = next((row for row in minimums if row.by_label), None)
+    if label is not None:
+        return _by_label(measured, rows, label, rules, instrument)
+    table = _table(minimums)
     if measured.kind == "concentration":
-        return _strength(measured, rows, minimums, about, rules)
+        return _strength(measured, table)
     if measured.kind == "temperature":
-        return _water(measured, minimums, rules, instrument)
-    return _acidity(measured, minimums)
+        return _water(measured, table, rules, instrument)
+    return _acidity(measured, table)
 
 
 def _is_sanitizer(measured: Measured, about: Subject) -> bool:
@@ -64,97 +70,41 @@ def _said(measured: Measured) -> str:
     return words.amount(measured.value, measured.unit)
 
 
-# ---------------------------------------------------------------- strength
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A strength with the temperature and pH at which it sanitizes."""
+
+    ppm: float
+    ph: float
+    water: Mapping[str, float]
+    given: frozenset[str]
+    section: str
+
+    def strong(self, strength: float | None) -> bool:
+        """Whether a solution is strong enough, or may be."""
+        return strength is None or strength >= self.ppm
+
+    def acid(self, ph: float | None) -> bool:
+        """Whether a solution is acid enough, or may be."""
+        return ph is None or ph <= self.ph
+
+    def warm(self, water: Quantity | None) -> bool:
+        """Whether a solution is warm enough, or may be."""
+        return water is None or water.unit not in self.water or water.value >= self.water[water.unit]
 
 
-def _strength(
-    measured: Measured,
-    rows: Sequence[Sanitizer],
-    minimums: Sequence[Sanitizer],
-    about: Subject,
-    rules: Rules,
-) -> Check:
-    value = measured.value
-    for row in rows:
-        if row.kind == "maximum" and row.most_ppm is not None:
-            more = value == row.most_ppm and "more_than" in about.known
-            if value > row.most_ppm or more:
-                why = (
-                    f"{'more than ' * more}{_said(measured)} is over the {words.amount(row.most_ppm, 'ppm')} "
-                    f"allowed"
-                )
-                return _answer("violates", row.section, "<=", row.most_ppm, "ppm", value, why)
-    if minimums[0].by_label:
-        return _by_label(measured, rows, minimums[0], rules)
-    needed = [row.least_ppm for row in _reached(minimums, ph=measured.ph, water=measured.water)]
-    low = min((row.least_ppm or 0.0 for row in minimums), default=0.0)
-    section = minimums[0].section
-    if value < low:
-        why = (
-            f"{_said(measured)} is under {words.amount(low, 'ppm')}, the weakest that any water "
-            f"temperature allows"
-        )
-        return _answer("violates", section, ">=", low, "ppm", value, why)
-    if not needed:
-        return _answer("violates", section, ">=", low, "ppm", value, _no_strength_helps(measured, minimums))
-    sure = min(least for least in needed if least is not None)
-    known = _known(measured.ph, measured.water)
-    if value >= sure:
-        how = (
-            f"{_said(measured)} reaches the {words.amount(sure, 'ppm')} "
-            f"needed{known or _as_given(minimums, sure)}"
-        )
-        return _answer("meets", section, ">=", sure, "ppm", value, how)
-    missing = _unknown_facts(measured.ph, measured.water, minimums, value)
-    if missing:
-        why = f"{_said(measured)}: whether it suffices depends on {' and '.join(missing)}"
-        return replace(_answer("undetermined", section, ">=", sure, "ppm", value, why), missing=missing)
-    why = (
-        f"{_said(measured)} is {words.amount(exact(sure - value), 'ppm')} under the "
-        f"{words.amount(sure, 'ppm')} needed{known}"
-    )
-    return _answer("violates", section, ">=", sure, "ppm", value, why)
-
-
-def _reached(rows: Iterable[Sanitizer], *, ph: float | None, water: Quantity | None) -> list[Sanitizer]:
-    """Rows whose pH and temperature are met, by what is known or by what the row takes as given."""
-    return [row for row in rows if _ph_known(row, ph) and _water_known(row, water)]
-
-
-def _ph_known(row: Sanitizer, ph: float | None) -> bool:
-    most = row.ph_most if row.ph_most is not None else 14.0
-    return ph <= most if ph is not None else "ph" in row.given or most >= 10
-
-
-def _water_known(row: Sanitizer, water: Quantity | None) -> bool:
-    if not row.water:
-        return True
-    if water is None or water.unit not in row.water:
-        return "water" in row.given
-    return water.value >= row.water[water.unit]
-
-
-def _unknown_facts(
-    ph: float | None, water: Quantity | None, rows: Sequence[Sanitizer], value: float
-) -> tuple[str, ...]:
-    """The unsaid facts that could still make `value` suffice."""
-    able = [row for row in rows if row.least_ppm is not None and row.least_ppm <= value]
-    by_ph = [row for row in able if ph is None or ph <= (row.ph_most or 14.0)]
-    possible = [
-        row
-        for row in by_ph
-        if water is None or water.unit not in row.water or water.value >= row.water[water.unit]
+def _table(rows: Sequence[Sanitizer]) -> list[_Row]:
+    return [
+        _Row(row.least_ppm, row.ph_most, row.water, row.given, row.section)
+        for row in rows
+        if row.least_ppm is not None and row.ph_most is not None
     ]
-    if not possible:
-        return ()
-    missing = [_WATER] if water is None else []
-    if ph is None and not any((row.ph_most or 0) >= 10 for row in possible if water is not None):
-        missing.append(_PH)
-    return tuple(missing)
 
 
-def _known(ph: float | None, water: Quantity | None) -> str:
+def _at(strength: float | None = None, ph: float | None = None, water: Quantity | None = None) -> str:
     parts = []
+    if strength is not None:
+        parts.append(f"{strength:g} ppm")
     if ph is not None:
         parts.append(f"pH {ph:g}")
     if water is not None:
@@ -162,215 +112,216 @@ def _known(ph: float | None, water: Quantity | None) -> str:
     return " at " + " and ".join(parts) if parts else ""
 
 
-def _as_given(rows: Sequence[Sanitizer], sure: float) -> str:
-    row = next((row for row in rows if row.least_ppm == sure and row.given), None)
-    if row is None or "degF" not in row.water:
-        return ""
-    return f", given water at {words.amount(row.water['degF'], 'degF')} or warmer"
+# ---------------------------------------------------------------- strength
 
 
-def _no_strength_helps(measured: Measured, rows: Sequence[Sanitizer]) -> str:
-    highest = max(row.ph_most or 0.0 for row in rows)
-    if measured.ph is not None and measured.ph > highest:
-        return f"at pH {measured.ph:g} no strength is shown to sanitize; the table ends at pH {highest:g}"
-    water = measured.water
-    if water is not None:
-        least = min(row.water[water.unit] for row in rows if water.unit in row.water)
-        return (
-            f"{words.amount(water.value, water.unit)} is below {words.amount(least, water.unit)}, the "
-            f"coolest the table allows"
+def _over_maximum(measured: Measured, rows: Sequence[Sanitizer], about: Subject) -> Check | None:
+    for row in rows:
+        if row.kind == "maximum" and row.most_ppm is not None:
+            more = measured.value == row.most_ppm and "more_than" in about.known
+            if measured.value > row.most_ppm or more:
+                why = (
+                    f"{'more than ' if more else ''}{_said(measured)} is over the "
+                    f"{words.amount(row.most_ppm, 'ppm')} allowed"
+                )
+                return _answer("violates", row.section, "<=", row.most_ppm, "ppm", measured.value, why)
+    return None
+
+
+def _strength(measured: Measured, table: Sequence[_Row]) -> Check:
+    value, ph, water = measured.value, measured.ph, measured.water
+    weakest = min(table, key=lambda row: row.ppm)
+    section = weakest.section
+    if value < weakest.ppm:
+        why = (
+            f"{_said(measured)} is under {words.amount(weakest.ppm, 'ppm')}, the weakest that any water "
+            f"temperature allows"
         )
-    return "no row of the table is met"
+        return _answer("violates", section, ">=", weakest.ppm, "ppm", value, why)
+    needed = [
+        row
+        for row in table
+        if row.acid(ph)
+        and row.warm(water)
+        and (ph is not None or "ph" in row.given)
+        and (water is not None or "water" in row.given)
+    ]
+    if not needed:
+        return _answer("violates", section, ">=", weakest.ppm, "ppm", value, _no_strength(measured, table))
+    sure = min(needed, key=lambda row: row.ppm)
+    known = _at(ph=ph, water=water)
+    if value >= sure.ppm:
+        unit, coolest = next(iter(sure.water.items()))
+        given = f", given water at {words.amount(coolest, unit)} or warmer"
+        how = f"{_said(measured)} reaches the {words.amount(sure.ppm, 'ppm')} needed{known or given}"
+        return _answer("meets", section, ">=", sure.ppm, "ppm", value, how)
+    if any(row.strong(value) and row.acid(ph) and row.warm(water) for row in table):
+        missing = tuple(name for name, fact in ((_WATER, water), (_PH, ph)) if fact is None)
+        why = f"{_said(measured)}: whether it suffices depends on {' and '.join(missing)}"
+        return replace(_answer("undetermined", section, ">=", sure.ppm, "ppm", value, why), missing=missing)
+    why = (
+        f"{_said(measured)} is {words.amount(exact(sure.ppm - value), 'ppm')} under the "
+        f"{words.amount(sure.ppm, 'ppm')} needed{known}"
+    )
+    return _answer("violates", section, ">=", sure.ppm, "ppm", value, why)
 
 
-def _by_label(measured: Measured, rows: Sequence[Sanitizer], row: Sanitizer, rules: Rules) -> Check:
+def _no_strength(measured: Measured, table: Sequence[_Row]) -> str:
+    """Why no strength at all would do."""
+    ph, water = measured.ph, measured.water
+    highest = max(row.ph for row in table)
+    if ph is not None and ph > highest:
+        return f"at pH {ph:g} no strength is shown to sanitize; the table ends at pH {highest:g}"
+    waters = [row.water[water.unit] for row in table if water and row.acid(ph) and water.unit in row.water]
+    if water is None or not waters:
+        return "no row of the table is met"
+    least = min(waters)
+    return (
+        f"{words.amount(water.value, water.unit)} is below {words.amount(least, water.unit)}, the "
+        f"coolest the table allows"
+    )
+
+
+# ---------------------------------------------------------------- by the label
+
+
+def _by_label(
+    measured: Measured, rows: Sequence[Sanitizer], label: Sanitizer, rules: Rules, instrument: Instrument
+) -> Check:
     value = measured.value
-    failing = _failing_facts(measured, row)
+    if measured.kind == "temperature":
+        if measured.unit not in label.water:
+            return Check("none", why="no temperature is set for this sanitizer but the label's")
+        return _warm_enough(measured, label.water[measured.unit], label.section, "", rules, instrument)
+    found = Range(measured.label_min, measured.label_max).check(value, measured.unit)
+    if measured.kind == "ph":
+        if found is None:
+            return Check("none", label.section, why="no pH is set for this sanitizer but the label's")
+        side = "within" if found.verdict == "meets" else "outside"
+        return replace(found, section=label.section, why=f"pH {value:g} is {side} what the label gives")
+    failing = _failing_facts(measured, label)
     if failing is not None:
         return failing
-    if measured.label_min is not None and value < measured.label_min:
-        low = measured.label_min
-        why = f"{_said(measured)} is under the {words.amount(low, 'ppm')} that the label asks for"
-        return _answer("violates", row.section, ">=", low, "ppm", value, why)
-    if measured.label_max is not None and value > measured.label_max:
-        top = measured.label_max
-        why = f"{_said(measured)} is over the {words.amount(top, 'ppm')} that the label allows"
-        most = rules.duties.get("label_maximum")
-        section = most.section if most is not None else row.section
-        return _answer("violates", section, "<=", top, "ppm", value, why)
-    if measured.label_min is None and measured.label_max is None:
-        next((item for item in rows if item.kind == "label"), None)
-        return Check(
-            "undetermined", section=row.section, missing=(_LABEL,), why=f"{_said(measured)}: it "
-            "depends on {_LABEL}{aside}"
-        )  # fmt: skip
-    bound = measured.label_min if measured.label_min is not None else measured.label_max
-    operator = ">=" if measured.label_min is not None else "<="
-    low_end = f"{measured.label_min:g}" if measured.label_min is not None else "0"
-    high_end = f" to {measured.label_max:g}" if measured.label_max is not None else " or more"
-    why = f"{_said(measured)} is within the label's {low_end}{high_end} ppm"
-    return _answer("meets", row.section, operator, bound or 0.0, "ppm", value, why)
+    if found is None:
+        usual = next((row for row in rows if row.kind == "label"), None)
+        aside = f"; many say {usual.least_ppm:g} to {usual.most_ppm:g} ppm" if usual is not None else ""
+        why = f"{_said(measured)}: it depends on {_LABEL}{aside}"
+        return Check("undetermined", label.section, missing=(_LABEL,), why=why)
+    if found.verdict == "meets":
+        low = "0" if measured.label_min is None else f"{measured.label_min:g}"
+        high = " or more" if measured.label_max is None else f" to {measured.label_max:g}"
+        why = f"{_said(measured)} is within the label's {low}{high} ppm"
+        return replace(found, section=label.section, why=why)
+    if found.operator == ">=":
+        why = f"{_said(measured)} is under the {measured.label_min:g} ppm that the label asks for"
+        return replace(found, section=label.section, why=why)
+    most = rules.duties.get("label_maximum")
+    why = f"{_said(measured)} is over the {measured.label_max:g} ppm that the label allows"
+    return replace(found, section=label.section if most is None else most.section, why=why)
 
 
 def _failing_facts(measured: Measured, row: Sanitizer) -> Check | None:
-    water, hardness = measured.water, measured.hardness_ppm
+    water, hardness, most = measured.water, measured.hardness_ppm, row.hardness_most_ppm
     if water is not None and water.unit in row.water and water.value < row.water[water.unit]:
         least = row.water[water.unit]
         why = (
             f"the solution is {words.amount(water.value, water.unit)}, below the "
             f"{words.amount(least, water.unit)} needed"
         )
-        return Check("violates", row.section, ">=", least, water.unit, exact(water.value - least), (), why)
-    if hardness is not None and row.hardness_most_ppm is not None and hardness > row.hardness_most_ppm:
-        most = row.hardness_most_ppm
+        return _answer("violates", row.section, ">=", least, water.unit, water.value, why)
+    if hardness is not None and most is not None and hardness > most:
         why = f"water hardness {hardness:g} ppm is over {most:g} ppm, unless the label allows more"
-        return Check("violates", row.section, "<=", most, "ppm", exact(hardness - most), (), why)
+        return _answer("violates", row.section, "<=", most, "ppm", hardness, why)
     return None
 
 
 # ---------------------------------------------------------------- the water, the pH, the time
 
 
-def _water(measured: Measured, rows: Sequence[Sanitizer], rules: Rules, instrument: Instrument) -> Check:
-    unit = measured.unit
-    strength = measured.concentration_ppm
-    rows = [row for row in rows if unit in row.water]
-    if not rows:
-        return Check("none", why="no temperature is set for this sanitizer but the label's")
-    if strength is None and not rows[0].by_label and len({row.water[unit] for row in rows}) > 1:
-        hottest = max(row.water[unit] for row in rows)
-        if measured.value < hottest:
-            return Check(
-                "undetermined", missing=(_STRENGTH,), why=f"{_said(measured)}: it depends on {_STRENGTH}"
-            )
-        strength = max(row.least_ppm or 0.0 for row in rows if row.water[unit] == hottest)
-    able = [
-        row for row in rows if row.by_label or (strength is not None and (row.least_ppm or 0.0) <= strength)
-    ]
-    if strength is None and not able:
-        able = list(rows)
-    by_ph = [row for row in able if measured.ph is None or measured.ph <= (row.ph_most or 14.0)]
-    if not by_ph:
-        why = f"at {strength or 0:g} ppm" + _known(measured.ph, None).replace(" at", " and")
-        return Check("violates", rows[0].section, why=f"{why} no water temperature is enough")
-    coolest = min(row.water[unit] for row in by_ph)
-    any_ph = [row.water[unit] for row in by_ph if (row.ph_most or 0.0) >= 10 or "ph" in row.given]
-    surely = min(any_ph) if measured.ph is None and any_ph else coolest
+def _water(measured: Measured, table: Sequence[_Row], rules: Rules, instrument: Instrument) -> Check:
+    """Between the coolest that may do and the coolest that surely does, the strength or the pH decides."""
+    unit, strength, ph = measured.unit, measured.concentration_ppm, measured.ph
+    section = next(row.section for row in table)
+    able = [row for row in table if unit in row.water and row.strong(strength) and row.acid(ph)]
+    if not able:
+        return Check("violates", section, why=f"no water temperature is enough{_at(strength, ph)}")
+    coolest = min(row.water[unit] for row in able)
+    surely, fact = coolest, _PH
+    if strength is None:
+        surely, fact = max(row.water[unit] for row in able), _STRENGTH
+    elif ph is None:
+        surely = min((row.water[unit] for row in able if "ph" in row.given), default=coolest)
     value = instrument.true(measured.value, unit)
     if coolest <= value < surely:
-        return Check(
-            "undetermined", rows[0].section, missing=(_PH,), why=f"{_said(measured)}: it depends on {_PH}"
-        )
+        return Check("undetermined", section, missing=(fact,), why=f"{_said(measured)}: it depends on {fact}")
     need = surely if value >= surely else coolest
+    return _warm_enough(measured, need, section, _at(strength, ph), rules, instrument)
+
+
+def _warm_enough(
+    measured: Measured, need: float, section: str, at: str, rules: Rules, instrument: Instrument
+) -> Check:
+    unit = measured.unit
     band = instrument.band(unit, rules.decision.accuracy)
+    value = instrument.true(measured.value, unit)
     compared = compare(value, ">=", need, band=band, rule=rules.decision.rule)
-    at = f" for {strength:g} ppm" if strength else ""
-    side = "above" if compared.margin > 0 else "below"
-    apart = words.amount(abs(compared.margin), unit)
-    why = (
-        f"{_said(measured)} is {apart} {side} the {words.amount(need, unit)} "
-        f"required{at}{_known(measured.ph, None)}"
-    )
-    if not compared.margin:
-        why = f"{_said(measured)} is exactly what is required{at}{_known(measured.ph, None)}"
+    apart = words.apart(compared.margin, unit, over="above", under="below")
+    why = f"{words.amount(value, unit)} is {apart} the {words.amount(need, unit)} required{at}"
+    offset = exact(measured.value - value)
+    if offset:
+        why = words.corrected(measured.value, offset, unit, value) + why
     if compared.outcome == "borderline":
         why += words.within(band, unit, compared)
-    return Check(compared.outcome, rows[0].section, ">=", need, unit, compared.margin, (), why)
+    return Check(compared.outcome, section, ">=", need, unit, compared.margin, (), why)
 
 
-def _acidity(measured: Measured, rows: Sequence[Sanitizer]) -> Check:
-    value = measured.value
-    section = rows[0].section
-    if rows[0].by_label:
-        return _label_ph(measured, section)
-    highest = max(row.ph_most or 0.0 for row in rows)
-    strength, water = measured.concentration_ppm, measured.water
-    reached = [
-        row
-        for row in rows
-        if (strength is None or (row.least_ppm or 0.0) <= strength)
-        and (water is None or water.unit not in row.water or water.value >= row.water[water.unit])
-    ]
-    top = max((row.ph_most or 0.0 for row in reached), default=0.0)
-    if value > highest or (reached and value > top):
-        most = top if reached and value <= highest else highest
-        why = f"pH {value:g} is over the pH {most:g} that holds{_conditions(strength, water)}"
+def _acidity(measured: Measured, table: Sequence[_Row]) -> Check:
+    value, strength, water = measured.value, measured.concentration_ppm, measured.water
+    section = next(row.section for row in table)
+    reached = [row for row in table if row.strong(strength) and row.warm(water)]
+    most = max(row.ph for row in reached or table)
+    at = _at(strength, water=water)
+    if value > most:
+        why = f"pH {value:g} is over the pH {most:g} that holds{at}"
         return _answer("violates", section, "<=", most, "pH", value, why)
     if not reached:
-        why = f"no pH makes up for it{_conditions(strength, water)}"
-        return _answer("violates", section, "<=", highest, "pH", value, why)
-    least_top = min(row.ph_most or 0.0 for row in reached)
-    if (strength is None or water is None) and len(rows) > 1 and value > least_top:
-        missing = tuple(name for name, fact in ((_STRENGTH, strength), (_WATER, water)) if fact is None)
-        return Check(
-            "undetermined",
-            section,
-            missing=missing,
-            why=f"pH {value:g}: it depends on {' and '.join(missing)}",
-        )
+        return _answer("violates", section, "<=", most, "pH", value, f"no pH makes up for it{at}")
+    missing = tuple(name for name, fact in ((_STRENGTH, strength), (_WATER, water)) if fact is None)
+    if missing and value > min(row.ph for row in reached):
+        why = f"pH {value:g}: it depends on {' and '.join(missing)}"
+        return Check("undetermined", section, missing=missing, why=why)
     if strength is not None and water is None and not any("water" in row.given for row in reached):
         return Check("undetermined", section, missing=(_WATER,), why=f"pH {value:g}: it depends on {_WATER}")
-    why = f"pH {value:g} is within the pH {top:g} that holds{_conditions(strength, water)}"
-    return _answer("meets", section, "<=", top, "pH", value, why)
-
-
-def _label_ph(measured: Measured, section: str) -> Check:
-    if measured.label_max is None and measured.label_min is None:
-        return Check("none", section, why="no pH is set for this sanitizer but the label's")
-    over = measured.label_max is not None and measured.value > measured.label_max
-    under = measured.label_min is not None and measured.value < measured.label_min
-    bound = measured.label_min if under or measured.label_max is None else measured.label_max
-    verdict: Verdict = "violates" if over or under else "meets"
-    why = f"pH {measured.value:g} is {'outside' if over or under else 'within'} what the label gives"
-    return _answer(
-        verdict,
-        section,
-        ">=" if under or measured.label_max is None else "<=",
-        bound or 0.0,
-        "pH",
-        measured.value,
-        why,
-    )
-
-
-def _conditions(strength: float | None, water: Quantity | None) -> str:
-    parts = []
-    if strength is not None:
-        parts.append(f"{strength:g} ppm")
-    if water is not None:
-        parts.append(words.amount(water.value, water.unit))
-    return " at " + " and ".join(parts) if parts else ""
+    why = f"pH {value:g} is within the pH {most:g} that holds{at}"
+    return _answer("meets", section, "<=", most, "pH", value, why)
 
 
 def _contact(measured: Measured, agent: str, rules: Rules) -> Check:
     rows = [row for row in rules.sanitizers.values() if row.in_force and row.kind == "contact"]
     own = [row for row in rows if row.agent == agent] or [row for row in rows if row.agent == "other"]
-    able = [
-        row
-        for row in own
-        if row.contact_s is not None
-        and (
-            row.least_ppm is None
-            or (measured.concentration_ppm or 0.0) >= row.least_ppm
-            or measured.concentration_ppm is None
-        )
-        and (measured.ph is None or measured.ph <= (row.ph_most or 14.0))
-        and (
-            not row.water
-            or (
-                measured.water is not None and measured.water.value >= row.water.get(measured.water.unit, 1e9)
-            )
-        )
-    ]
-    able = able or [row for row in own if not row.water] or own
-    if not able:
+    able = [row for row in own if _allows(row, measured)] or [row for row in own if not row.water] or own
+    needs = [(row.contact_s, row.section) for row in able if row.contact_s is not None]
+    if not needs:
         return Check("none", why="the rules hold no contact time")
-    row = min(able, key=lambda item: item.contact_s or 0.0)
-    need = max(row.contact_s or 0.0, measured.label_min or 0.0)
+    need, section = min(needs)
+    if measured.label_min is not None:
+        need = max(need, measured.label_min)
     held = seconds(measured.value, measured.unit)
     verdict: Verdict = "meets" if held >= need else "violates"
     why = f"{words.span(held)} of contact, and {words.span(need)} are needed"
-    return _answer(verdict, row.section, ">=", need, "second", held, why)
+    return _answer(verdict, section, ">=", need, "second", held, why)
+
+
+def _allows(row: Sanitizer, measured: Measured) -> bool:
+    """Whether a contact time is enough for such a solution; a row that names a temperature needs it known."""
+    strength, ph, water = measured.concentration_ppm, measured.ph, measured.water
+    if strength is not None and row.least_ppm is not None and strength < row.least_ppm:
+        return False
+    if ph is not None and row.ph_most is not None and ph > row.ph_most:
+        return False
+    if not row.water:
+        return True
+    return water is not None and water.unit in row.water and water.value >= row.water[water.unit]
 
 
 def _answer(

@@ -56,7 +56,7 @@ def applies(row: Limit | TimeTemperature, about: Subject) -> bool:
         return False
     if not row.not_foods.isdisjoint(about.known):
         return False
-    return row.when <= about.known and row.unless.isdisjoint(about.known)
+    return about.known.issuperset(row.when) and row.unless.isdisjoint(about.known)
 
 
 def limits_for(measured: Measured, about: Subject, rules: Rules) -> list[Limit]:
@@ -66,19 +66,19 @@ def limits_for(measured: Measured, about: Subject, rules: Rules) -> list[Limit]:
         for limit in rules.by_stage.get((measured.stage, measured.kind), ())
         if applies(limit, about) and _printed(limit, measured.unit)
     ]
-    return _most_special(found) if len(found) > 1 else found
+    return [limit for limit in found if _most_special(limit, found)]
 
 
 def _printed(limit: Limit, unit: str) -> bool:
     return unit in limit.values or limit.quantity in ("duration", "length")
 
 
-def _most_special(found: list[Limit]) -> list[Limit]:
-    longest: dict[tuple[str, str], int] = {}
-    for limit in found:
-        key = (limit.section, limit.operator)
-        longest[key] = max(longest.get(key, 0), len(limit.when))
-    return [limit for limit in found if len(limit.when) == longest[(limit.section, limit.operator)]]
+def _most_special(limit: Limit, found: Iterable[Limit]) -> bool:
+    return all(
+        len(other.when) <= len(limit.when)
+        for other in found
+        if other.section == limit.section and other.operator == limit.operator
+    )
 
 
 def open_question(measured: Measured, about: Subject, rules: Rules) -> Ambiguity | None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from extract.checks import boiling, holding, words
 from extract.checks.air_gap import required_gap
+from extract.checks.between import Range
 from extract.checks.comparing import compare, exact
 from extract.checks.exactly import seconds
 from extract.checks.measured import Measured
@@ -33,9 +34,7 @@ def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
             return _cooling(measured, about, rules)
         case "length", _ if "air_gap" in about.known:
             return _air_gap(measured, rules)
-        case "ph" | "water_activity", "other" | "storage" if (
-            measured.label_min is not None or measured.label_max is not None
-        ):
+        case "ph" | "water_activity", "other" | "storage":
             return _plan(measured, rules)
         case "duration", "cooking" if not about.known & {"microwave", "non_continuous"}:
             return _held_for(measured, about, rules)
@@ -44,14 +43,11 @@ def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
     return None
 
 
-def _section(rules: Rules, duty: str) -> str | None:
-    row = rules.duties.get(duty)
-    return row.section if row is not None else None
-
-
 def _boiling(measured: Measured, rules: Rules) -> Check:
     row = rules.limits.get("ice_point")
-    tolerance = row.tolerance.get(measured.unit, 0.0) if row is not None else 0.0
+    if row is None or measured.unit not in row.tolerance:
+        return Check("none", why="the rules hold no tolerance for a thermometer")
+    tolerance = row.tolerance[measured.unit]
     height = measured.elevation_m or 0.0
     try:
         point = round(boiling.boiling_point(height, measured.unit), 1)
@@ -66,8 +62,7 @@ def _boiling(measured: Measured, rules: Rules) -> Check:
         f"{words.amount(point, measured.unit)}, the boiling "
         f"point at {height:g} m, and {words.amount(tolerance, measured.unit)} either way is allowed"
     )
-    section = row.section if row is not None else None
-    return Check(compared.outcome, section, "+-", point, measured.unit, compared.margin, (), why)
+    return Check(compared.outcome, row.section, "+-", point, measured.unit, compared.margin, (), why)
 
 
 def _time_control(about: Subject) -> Check | None:
@@ -107,7 +102,7 @@ def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
         return Check("none", why="it needs no temperature control, so no cooling limit applies")
     rule = rules.cooling.get("cooked")
     unit = measured.unit
-    if rule is None or unit not in rule.stages[-1].target:
+    if rule is None or any(unit not in stage.target for stage in rule.stages):
         return None
     if unit in rule.start and measured.value >= rule.start[unit]:
         return Check("none", why=f"the clock starts at {words.amount(rule.start[unit], unit)}")
@@ -134,47 +129,36 @@ def _air_gap(measured: Measured, rules: Rules) -> Check | None:
         why = f"{said} is enough only for an inlet of half of it; it depends on {DIAMETER}"
         return Check("undetermined", row.section, ">=", needed, unit, compared.margin, (DIAMETER,), why)
     how = "twice the diameter of the inlet" if needed > required_gap(row, None, unit) else "the least allowed"
-    side = "over" if compared.margin > 0 else "under"
-    apart = f"{words.amount(abs(compared.margin), unit)} {side}" if compared.margin else "exactly"
+    apart = words.apart(compared.margin, unit, over="over", under="under")
     why = f"{said} is {apart} the {words.amount(needed, unit)} needed, {how}"
     return Check(compared.outcome, row.section, ">=", needed, unit, compared.margin, (), why)
 
 
-def _plan(measured: Measured, rules: Rules) -> Check:
+def _plan(measured: Measured, rules: Rules) -> Check | None:
     """A critical limit of an approved plan, such as the pH of acidified rice."""
-    over = measured.label_max is not None and measured.value > measured.label_max
-    under = measured.label_min is not None and measured.value < measured.label_min
-    bound = measured.label_min if under or measured.label_max is None else measured.label_max
-    operator = ">=" if under or measured.label_max is None else "<="
-    limit = bound if bound is not None else 0.0
-    said = words.amount(measured.value, measured.unit)
-    way = f"{'over' if over else 'under'} the" if over or under else "within the"
-    why = f"{said} is {way} {words.amount(limit, measured.unit)} of the approved plan"
-    verdict: Verdict = "violates" if over or under else "meets"
-    return Check(
-        verdict,
-        _section(rules, "approved_plan"),
-        operator,
-        limit,
-        measured.unit,
-        exact(measured.value - limit),
-        (),
-        why,
+    found = Range(measured.label_min, measured.label_max).check(measured.value, measured.unit)
+    if found is None or found.limit is None:
+        return None
+    failing = "over" if found.operator == "<=" else "under"
+    way = "within" if found.verdict == "meets" else failing
+    why = (
+        f"{words.amount(measured.value, measured.unit)} is {way} the "
+        f"{words.amount(found.limit, measured.unit)} of the approved plan"
     )
+    duty = rules.duties.get("approved_plan")
+    return replace(found, section=duty.section if duty is not None else None, why=why)
 
 
 def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:
     """How long a cooking temperature was held, by the table of the food."""
     at = measured.at
-    as_temperature = replace(
-        measured, kind="temperature", value=at.value if at else 0.0, unit=at.unit if at else "degF"
-    )
+    as_temperature = replace(measured, kind="temperature", unit=at.unit if at is not None else "degF")
     limits = limits_for(as_temperature, about, rules)
     tables = tables_for(as_temperature, about, limits, rules)
-    if not tables:
+    table = next(iter(tables), None)
+    if table is None:
         return Check("none", why="no time belongs to this reading")
-    table = tables[0]
-    if at is None or at.unit not in table.steps[0].values:
+    if at is None or any(at.unit not in step.values for step in table.steps):
         return Check("undetermined", table.section, missing=(COOKED_AT,), why=f"it depends on {COOKED_AT}")
     held = seconds(measured.value, measured.unit)
     step = holding.step_for_temperature(table, at.value, at.unit)

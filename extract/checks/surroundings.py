@@ -43,4 +43,4 @@ def _patterns() -> tuple[tuple[re.Pattern[str], str], ...]:
 
 
 def _plain(name: str) -> str:
-    return name[:400].lower().replace("-", " ")
+    return name.lower().replace("-", " ")

@@ -37,9 +37,9 @@ def by_table(rules: Rules, *, packaged: bool, aw: float | None = None, ph: float
     table = "packaged" if packaged else "unpackaged"
     cells = [cell for cell in rules.tcs_cells.values() if cell.table == table and _holds(cell, aw, ph)]
     answers = {cell.answer for cell in cells}
-    section = cells[0].section if cells else None
+    section = next((cell.section for cell in cells), None)
     if len(answers) == 1:
-        return TcsAnswer(cells[0].answer, (), section)
+        return TcsAnswer(answers.pop(), (), section)
     facts = (("its water activity", aw), ("its pH", ph))
     return TcsAnswer("unknown", tuple(name for name, fact in facts if fact is None), section)
 

@@ -70,6 +70,13 @@ def against(
     return f"{said} is {apart} {side} the {most} required for {row.says}"
 
 
+def apart(margin: float, unit: str, *, over: str, under: str) -> str:
+    """How far a figure is from another: `5 °F above`, `3 °F below`, `exactly`."""
+    if margin > 0:
+        return f"{_difference(margin, unit)} {over}"
+    return f"{_difference(-margin, unit)} {under}" if margin < 0 else "exactly"
+
+
 def _difference(size: float, unit: str) -> str:
     if unit in ("pH", "aw"):
         return plain_number(size)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -88,6 +89,13 @@ def test_a_priority_item_is_expected_to_be_corrected_during_the_inspection() -> 
 def test_a_deadline_that_cannot_be_told_is_refused(class_: str, found: datetime, says: str) -> None:
     with pytest.raises(InputError, match=says):
         correct_by(class_, found, RULES)
+
+
+def test_without_a_category_the_interval_of_the_rules_counts() -> None:
+    """FDA Food Code 2022, 8-401.10(A): at least once every 6 months."""
+    assert next_visit(date(2026, 1, 31), RULES) == date(2026, 7, 31)
+    with pytest.raises(InputError, match="no interval between visits"):
+        next_visit(date(2026, 1, 31), replace(RULES, duties={}))
 
 
 def test_a_risk_category_that_does_not_exist_is_refused() -> None:
