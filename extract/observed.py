@@ -59,7 +59,7 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             if condition.confidence < ASK_BELOW:
                 result.questions.append(
                     Question(
-                        f"“{line.text[slice(*condition.span)]}”: is this a violation ({condition.says})?",
+                        f"“{_quoted(line, condition)}”: is this a violation ({condition.says})?",
                         (evidence,),
                         (condition.section, *condition.runners_up),
                     )
@@ -97,6 +97,21 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
         foreseen=condition.foreseen,
         who=who_did(line, condition.span),
     )
+
+
+_LONGEST_QUOTE = 160
+
+
+def _quoted(line: Line, condition: Condition) -> str:
+    """The words that a question quotes: a pattern's own, else the sentence, which alone makes sense of them."""
+    first, last = condition.span
+    if not condition.foreseen:
+        at = next((i for i, token in enumerate(line.tokens) if token.end > first), 0)
+        begin, end = line.sentence_span(at)
+        whole = line.tokens[begin].start, line.tokens[end - 1].end
+        if whole[1] - whole[0] <= _LONGEST_QUOTE:
+            first, last = whole
+    return line.text[first:last]
 
 
 def _things_of(line: Line, span: tuple[int, int]) -> str:

@@ -90,7 +90,10 @@ def _known_better(one: Considered, broken: Sequence[Condition], rules: Rules, *,
     """Whether a pattern says it more exactly, or figures in the sentence, which the arithmetic judges."""
     if any(same_section(each.section, one.section) for each in broken):
         return True
-    return (measured and one.section not in _rows()) or rules.provision(one.section) is None
+    judged = one.section not in _rows() or any(
+        same_section(one.section, limit.section) for limit in rules.limits.values()
+    )
+    return (measured and judged) or rules.provision(one.section) is None
 
 
 @cache

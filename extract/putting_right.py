@@ -32,8 +32,8 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
     """Marks the cases that were corrected on site, in place."""
     lines = [case.line for case in cases]
     for read in reads:
-        for correction in corrections(read.line):
-            begin, end = bisect_left(lines, correction.line - _REACH), bisect_right(lines, correction.line)
+        begin, end = bisect_left(lines, read.line.index - _REACH), bisect_right(lines, read.line.index)
+        for correction in corrections(read.line) if begin < end else ():
             for case in _reached(cases[begin:end], correction):
                 if not case.corrected:
                     case.corrected = True
