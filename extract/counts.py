@@ -104,6 +104,21 @@ def _priced(line: Line, figure: Figure) -> bool:
     return after[:1] == ["for"] and bool({"dollars", "bucks", "$", "cents"} & set(after))
 
 
+_SOLD = word_set("""sign menu price prices priced costs cost charge charges charged sells sold sell pays paid
+chalkboard blackboard""")
+
+
+def _price(line: Line, figure: Figure) -> bool:
+    """`the menu says wild salmon, 29.90`: two decimals that no thermometer shows and no clock has."""
+    first, _ = line.sentence_span(figure.first)
+    return (
+        figure.number.decimals == 2
+        and figure.unit is None
+        and figure.number.clock is None
+        and any(token.low in _SOLD for token in line.tokens[first : figure.first])
+    )
+
+
 def _many(line: Line, figure: Figure) -> bool:
     """`about 150 meals a day`: many of something that is neither food nor place, not measured."""
     i = figure.last
@@ -234,7 +249,7 @@ def is_count(line: Line, figure: Figure) -> bool:
     number, i = figure.number, figure.last
     if number.lone_one:
         return True
-    if _dimension(line, figure) or _priced(line, figure):
+    if _dimension(line, figure) or _priced(line, figure) or _price(line, figure):
         return True
     if (
         _for_people(line, figure)

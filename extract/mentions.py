@@ -31,6 +31,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
         return "count", line.words(begin - 1, begin + 1)
     if _rule(line, figure, first) or _enough(line, figure, first) or _at_most(line, figure):
         return "limit", line.words(begin, figure.last)
+    if _for_such(line, found, at, first):
+        return "limit", line.words(begin, figure.last + 1)
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
         return "limit", line.words(begin - 1, begin)
     return None
@@ -100,6 +102,27 @@ def _far_from(line: Line, figure: Figure, first: int) -> bool:
     before = [token.low for token in line.tokens[max(first, i - 5) : figure.first]]
     near = before[-1:] == ["near"] or before[-2:] in (["close", "to"], ["near", "to"], ["nearly", "at"])
     return near and bool(_NEVER & set(before))
+
+
+def _for_such(line: Line, found: list[Figure], at: int, first: int) -> bool:
+    """`Chicken off the spit 158. 165 for chicken.`: what such food must reach, said in short after the figure
+    that was read of it. `171 for the chicken` is another reading."""
+    figure, tokens, end = found[at], line.tokens, line.sentence_span(found[at].first)[1]
+    if figure.first != first or not at or figure.value % 5 or figure.last + 1 >= len(tokens):
+        return False
+    if tokens[figure.last].low != "for" or line.chunk_at[figure.last + 1] < 0:
+        return False
+    kind = line.chunks[line.chunk_at[figure.last + 1]]
+    closed = kind.last >= end or (kind.last == end - 1 and tokens[kind.last].kind == "mark")
+    if not kind.known_food or kind.determiner or kind.first != figure.last + 1 or not closed:
+        return False
+    name = {token.stem for token in tokens[kind.first : kind.last]}
+    read_of = found[at - 1].role == "figure" and found[at - 1].kind in (None, "temperature")
+    return read_of and any(
+        chunk.known_food and name <= {token.stem for token in tokens[chunk.first : chunk.last]}
+        for chunk in line.chunks
+        if chunk.last <= found[at - 1].first
+    )
 
 
 def _asked_for(line: Line, one: Figure, two: Figure) -> bool:

@@ -8,7 +8,7 @@ from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.numerals import Number
 from extract.text import word_set
-from extract.times_told import by_now, leads_time, on_a_timer, then_pronoun, when
+from extract.times_told import by_now, leads_time, of_illness, on_a_timer, opens_with, then_pronoun, when
 
 
 def said_times(line: Line, found: list[Figure]) -> list[Figure]:
@@ -132,6 +132,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         return True
     told = leads_time(line, figure) or by_now(line, found, at) or when(line, figure)
     if (looks or value <= 12) and number.decimals == 0 and told:
+        return True
+    if of_illness(line, figure) or opens_with(line, found, at):
         return True
     if number.decimals == 2 and low in (",", "now") and then_pronoun(line, figure.last):
         return True

@@ -70,6 +70,49 @@ def by_now(line: Line, found: list[Figure], at: int) -> bool:
     return before == "now" and after in (",", "and", ".") and figure.value <= 12
 
 
+_ILL = word_set("""vomited vomit vomits vomiting puked puking sick ill diarrhea diarrhoea threw throwing
+toilet slept woke fever feverish""")
+_HOUR_LEADS = word_set("at around about again and")
+
+
+def of_illness(line: Line, figure: Figure) -> bool:
+    """`she threw up in the night, at 11 and at 3`: hours of what people went through, no temperatures."""
+    first, end = line.sentence_span(figure.first)
+    low = line.tokens[figure.first - 1].low if figure.first > first else ""
+    if figure.unit is not None or figure.number.decimals or figure.value > 12 or low not in _HOUR_LEADS:
+        return False
+    lows = {token.low for token in line.tokens[first:end]}
+    ill = next((n for n in range(figure.first - 1, first - 1, -1) if line.tokens[n].low in _ILL), None)
+    if ill is None or not lows & _PEOPLE:
+        return False
+    between = {line.chunk_at[n] for n in range(ill + 1, figure.first) if line.chunk_at[n] >= 0}
+    return all(line.chunks[at].sort == "thing" and not line.chunks[at].known_food for at in between)
+
+
+_PEOPLE = word_set("he she they who somebody someone i we cook server waiter waitress dishwasher cashier")
+
+
+def opens_with(line: Line, found: list[Figure], at: int) -> bool:
+    """`2.20 it gave me 151`, `he warms them through, 1.50 he has 171`: a time and then who or what shows the
+    figure."""
+    figure, tokens, end = found[at], line.tokens, found[at].last
+    first, _ = line.sentence_span(figure.first)
+    if figure.number.decimals != 2 or figure.unit is not None or end + 1 >= len(tokens):
+        return False
+    before = tokens[figure.first - 1] if figure.first > first else None
+    if before is not None and before.kind != "mark" and before.low not in ("and", "then", "but", "so"):
+        return False
+    follows = found[at + 1] if at + 1 < len(found) else None
+    told = tokens[end].low in _PERSONS and line.classes[end + 1] in ("verbs", "links", "auxiliaries")
+    return (
+        told
+        and follows is not None
+        and follows.value > 12
+        and line.sentence[follows.first] == line.sentence[figure.first]
+        and not any(tokens[n].kind == "mark" for n in range(end, follows.first))
+    )
+
+
 _TIMERS = word_set("""dot dots chip chips tag tags sticker stickers stamp stamps watch wristwatch clock timer
 timers phone label ticket time sheet log board""")
 _TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")

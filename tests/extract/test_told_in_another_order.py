@@ -1,0 +1,65 @@
+"""What people tell in another order or shorter than usual: times, prices, rules and holds around readings."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import meant, shorts, values
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The baker was sick in the night, at 12 and at 4, and he kneads all the same.",
+        "She threw up around 10 and again at 2.",
+        "A waiter, he had diarrhea at five and at seven.",
+    ],
+)
+def test_the_hours_of_an_illness_are_no_temperatures(said: str) -> None:
+    assert values(said) == []
+
+
+def test_a_freezer_beside_an_illness_is_still_read() -> None:
+    assert values("The cook is ill he says, ice cream freezer at 10.") == [(10, "degF")]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The menu says wild halibut, 31.95.",
+        "They sell the crab plate for 26.75.",
+        "On the chalkboard the cod costs 18.80.",
+    ],
+)
+def test_a_price_is_no_temperature(said: str) -> None:
+    assert values(said) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "value", "clock"),
+    [
+        ("Short ribs 128. 1.20 it gave me 141.", 141, "13:20"),
+        ("Chili 120, he warms it, 2.05 he has 168.", 168, "14:05"),
+        ("Rice 131. 1.45 I have 138.", 138, "13:45"),
+    ],
+)
+def test_a_time_may_open_what_was_read(said: str, value: float, clock: str) -> None:
+    last = meant(said).readings[-1]
+    assert (last.value, last.clock) == (value, clock)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Rice 88. 70 it isn't.",
+        "Rice 88, and 135 it never was.",
+        "Rice 88. 41 it is not.",
+    ],
+)
+def test_what_it_is_not_is_no_reading(said: str) -> None:
+    assert values(said) == [(88, "degF")]
+
+
+def test_a_rule_in_short_after_the_figure_is_no_reading() -> None:
+    assert shorts("Turkey from the grill, 158. 165 for turkey.") == ["158 cooking turkey"]
+    assert values("Turkey 158. 171 for the turkey in the back.") == [(158, "degF"), (171, "degF")]
