@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from extract.lexicon import Phrases, read
 from extract.line import Line
-from extract.text import plain
+from extract.text import plain, singular
 from shared.types import Doubt
 
 
@@ -23,7 +24,7 @@ def _rows() -> Phrases[_Row]:
     table = [*read("mishearings.toml")["mishearing"], *read("doubtful_words.toml")["mishearing"]]
     return Phrases(
         (
-            (heard, _Row(row["meant"], frozenset(row.get("near", ())), frozenset(row.get("not_near", ()))))
+            (heard, _Row(row["meant"], _words(row, "near"), _words(row, "not_near")))
             for row in table
             for heard in row["heard"]
         ),
@@ -31,11 +32,16 @@ def _rows() -> Phrases[_Row]:
     )
 
 
+def _words(row: dict[str, Any], key: str) -> frozenset[str]:
+    """The words of a row's list, without plural endings."""
+    return frozenset(map(singular, row.get(key, ())))
+
+
 def misheard(line: Line) -> list[Doubt]:
     """A doubt for each stretch of the utterance that sounds like a word more likely meant here."""
     found = []
     for first, last, row in _rows().find(line.tokens):
-        around = {token.low for n, token in enumerate(line.tokens) if not first <= n < last}
+        around = {singular(token.low) for n, token in enumerate(line.tokens) if not first <= n < last}
         if (row.near and not row.near & around) or row.not_near & around:
             continue
         words = line.words(first, last)

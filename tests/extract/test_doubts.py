@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 
 from extract import extract
+from extract.lexicon import lexicon, read
+from extract.line import prepare
+from extract.mishearings import misheard
 from shared.types import Doubt, Utterance
 from tests.extract.said import meant, rules
 
@@ -51,3 +54,70 @@ def test_a_doubt_of_the_speech_stage_is_carried_to_the_reading_it_touches() -> N
 def test_misheard_words_are_listed_even_without_a_reading() -> None:
     found = meant("mouse droppings under the friar")
     assert [(heard.utterance, heard.doubt.alternatives) for heard in found.doubts] == [(0, ("fryer",))]
+
+
+def doubted_words(line: str) -> list[str]:
+    """What the doubted words of a line may stand for."""
+    return [word for doubt in misheard(prepare(line, 0, lexicon())) for word in doubt.alternatives]
+
+
+def test_every_row_of_doubtful_words_doubts_what_it_lists_and_never_what_it_means() -> None:
+    rows = read("doubtful_words.toml")["mishearing"]
+    assert len(rows) > 250
+    for row in rows:
+        assert set(row) <= {"heard", "meant", "near", "not_near"}
+        beside = row.get("near", [""])[0]
+        for heard in row["heard"]:
+            assert row["meant"] in doubted_words(f"{heard}. {beside}"), heard
+            for forbidden in row.get("not_near", ()):
+                assert row["meant"] not in doubted_words(f"{heard}. {beside} {forbidden}"), heard
+        assert doubted_words(row["meant"]) == [], row["meant"]
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("two pounds of morals, no papers from the forager", "morels"),
+        ("lime juice in a galvanized pale behind the bar", "galvanized pail"),
+        ("spoons and forks times up in the caddy", "tines"),
+        ("a sack of muscles without a tag", "mussels"),
+        ("bond me with pickled carrots on the counter", "banh mi"),
+        ("tub of pico de guy o on ice", "pico de gallo"),
+        ("holiday brunch, holland days in a warm pitcher", "hollandaise"),
+        ("no soup and paper at the hand sink, empty soup dispenser", "soap"),
+        ("nobody could show me the has up plan", "HACCP"),
+        ("coaches on a glue trap by the water heater", "roach"),
+        ("cook was sent home with vomiting and diary", "diarrhea"),
+        ("the jug says 200 parts for million", "parts per million"),
+        ("cooked beans out for four ours", "hours"),
+        ("shelf is ate inches up", "eight"),
+        ("the third sink is at forty too", "two"),
+    ],
+)
+def test_words_that_sound_like_others_are_doubted(line: str, word: str) -> None:
+    assert word in doubted_words(line)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "chicken stock on the stove",
+        "good morals and a clean record",
+        "the juice of the thigh was a pale pink in the bucket",
+        "a muscle in his back hurts",
+        "they ran out of time for the sauce",
+        "the source of the mushrooms is approved",
+        "the pipe leaks beside the soup",
+        "let us see the salad bar",
+        "flowers in a vase beside the sugar",
+        "there is only one for each station and two to go",
+        "hot water at the hand sink 104 and soap and paper towels",
+        "sauté pans with a nonstick coating flaking off",
+    ],
+)
+def test_the_same_words_in_their_own_sense_are_not(line: str) -> None:
+    assert doubted_words(line) == []
+
+
+def test_a_word_beside_counts_in_the_plural_too() -> None:
+    assert doubted_words("times up on the fork") == doubted_words("times up on the forks") == ["tines"]
