@@ -166,7 +166,7 @@ def _ordered(
     if not points:
         raise InputError('no readings: give at least one, as "135 degF@14:00"')
     units = {point.unit for point in points}
-    known = set(rule.stages[0].target)
+    known = {unit for stage in rule.stages for unit in stage.target}
     if not any(units == {unit} for unit in known):
         raise InputError(
             f"readings are in {', '.join(sorted(units))}: give all of one cooling in one of "
@@ -180,6 +180,11 @@ def _ordered(
     )
 
 
+def _unit(points: Sequence[Point]) -> str:
+    """The one unit that all the readings are in."""
+    return next(iter(points)).unit
+
+
 def _corrected(point: Point, instrument: Instrument) -> Point:
     return Point(point.at, instrument.true(point.value, point.unit), point.unit)
 
@@ -187,7 +192,7 @@ def _corrected(point: Point, instrument: Instrument) -> Point:
 def _clock(points: tuple[Point, ...], rule: CoolingRule, started: datetime | None) -> Clock:
     if started is not None:
         return Clock(started, started, "given")
-    unit = points[0].unit
+    unit = _unit(points)
     if not rule.start:
         return Clock(points[0].at, points[0].at, "read")
     start = rule.start[unit]
@@ -215,7 +220,7 @@ def _between(hot: Point, cool: Point, start: float) -> Clock:
 
 
 def _stage(points: tuple[Point, ...], stage: CoolingStage, clock: Clock, rule: CoolingRule) -> Stage:
-    unit = points[0].unit
+    unit = _unit(points)
     target = stage.target[unit]
     within = timedelta(minutes=stage.within_min)
     deadline = clock.earliest + within if clock.earliest is not None else None
@@ -262,13 +267,12 @@ def _open(
     target: float,
     deadline: datetime | None,
 ) -> Stage:
-    unit = points[0].unit
+    unit = _unit(points)
     said = words.amount(target, unit)
     if deadline is None:
-        missing = (f"when it was at {words.amount(rule.start[unit], unit)}",)
-        return Stage(
-            stage.section, target, unit, None, "undetermined", f"it depends on {missing[0]}", missing
-        )
+        start = f"when it was at {words.amount(rule.start[unit], unit)}"
+        why = f"it depends on {start}"
+        return Stage(stage.section, target, unit, None, "undetermined", why, (start,))
     last = points[-1]
     if last.at >= deadline:
         missing = (f"a reading at {deadline:%H:%M}, when {said} was due",)
@@ -357,7 +361,7 @@ def _fit(used: tuple[Point, ...], accuracy_degf: float, surroundings_degf: float
 
 def _since_start(points: tuple[Point, ...], rule: CoolingRule) -> tuple[Point, ...]:
     """The readings from the last one at or above the start on: the curve before it is another one."""
-    start = rule.start.get(points[0].unit)
+    start = rule.start.get(_unit(points))
     if start is None:
         return points
     hot = [place for place, point in enumerate(points) if point.value >= start]

@@ -41,7 +41,8 @@ def correct_by(class_: str, found: datetime, rules: Rules, *, zone: tzinfo | Non
     if row.within_hours is not None:
         latest = (found.astimezone(UTC) + timedelta(hours=row.within_hours)).astimezone(where)
     else:
-        day = found.astimezone(where).date() + timedelta(days=row.within_days or 0)
+        assert row.within_days is not None, "a deadline counts in hours or in days"
+        day = found.astimezone(where).date() + timedelta(days=row.within_days)
         latest = datetime.combine(day, _END_OF_DAY, where)
     return CorrectBy(latest, row.default, row.section, row)
 

@@ -59,7 +59,7 @@ def lethality(curve: Sequence[tuple[float, float]], unit: str, table: TimeTemper
     points = sorted(curve)
     if len(points) < 2:
         raise InputError("lethality needs at least two readings with their times")
-    if unit not in table.steps[0].values:
+    if any(unit not in step.values for step in table.steps):
         raise InputError(f"the table {table.id} has no temperatures in {unit}")
     if not all(math.isfinite(time) and math.isfinite(value) for time, value in points):
         raise InputError("a reading or its time is not a number")

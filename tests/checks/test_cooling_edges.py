@@ -139,6 +139,7 @@ def test_between_the_bounds_of_the_start_a_missed_target_stays_open() -> None:
     ):
         found = judge([*base, Point(moment, value, "degF")], RULES)
         assert found.stages[0].verdict == verdict
+        assert bool(found.stages[0].missing) is (verdict == "undetermined")
         assert found.next_probe is None or found.next_probe > moment
         each = each_reading([*base, Point(moment, value, "degF")], RULES)
         assert each[-1].verdict == ("undetermined" if verdict == "undetermined" else verdict)
@@ -177,7 +178,13 @@ def test_each_reading_in_words() -> None:
     assert [item.margin for item in found] == [None, None, 20, 0, 19, 0.5]
 
 
+def test_food_that_is_cold_long_after_its_deadlines_stays_open_against_the_last_target() -> None:
+    found = each_reading([point("135 degF@10:00"), point("40 degF@16:30")], RULES)
+    assert (found[1].verdict, found[1].limit, found[1].margin) == ("undetermined", 41, -1)
+
+
 def test_the_curve_begins_at_the_last_reading_that_was_hot() -> None:
     texts = ["140 degF@09:00", "150 degF@09:30", "135 degF@10:00", "100 degF@10:30"]
     assert judge([point(text) for text in texts], RULES).fit_from == at("10:00")
+    assert judge([point(text) for text in texts[:2] + texts[3:]], RULES).fit_from == at("09:30")
     assert judge([point(text) for text in texts[3:]], RULES).fit_from == at("10:30")

@@ -77,6 +77,12 @@ def test_a_ramp_agrees_with_an_integral_by_hand() -> None:
     assert found.fraction == pytest.approx(3600 * mean_rate, rel=1e-4)
 
 
+def test_an_instant_counts_as_a_second() -> None:
+    """The tables print 0 seconds, "an instant", for what they call less than 1 second: 160 °F here."""
+    assert lethality([(0, 160), (1, 160)], "degF", BEEF).fraction == pytest.approx(1.0)
+    assert not lethality([(0, 160), (0.99, 160)], "degF", BEEF).enough
+
+
 def test_celsius_readings_use_the_printed_celsius_steps() -> None:
     assert hold_time(BEEF, 54.4, "degC") == 7260
 
