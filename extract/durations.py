@@ -6,6 +6,7 @@ from extract.figure import Figure
 from extract.line import Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
+from extract.staging import fahrenheit
 from extract.subject import Subject
 from extract.text import word_set
 from extract.waits import waiting
@@ -54,6 +55,11 @@ def duration(
     counted = _counted(line, figure, before)
     allowed = _allowance(before, after, lows) and not counted
     if waiting(line, draft, first, end):
+        return draft
+    cooked = _cooked_at(line, draft, scene, first, end) if last is not None else None
+    if cooked is not None:
+        draft.stage, draft.item, draft.chunk, draft.food = "cooking", cooked.item, cooked.chunk, cooked.food
+        draft.place, draft.place_row = cooked.place, cooked.place_row
         return draft
     if draft.unit == "day":
         stage = _days(line, figure, last, lows, cues, before, after, scene)
@@ -107,6 +113,35 @@ def duration(
         draft.place, draft.place_row = last.place, last.place_row
     del about
     return draft
+
+
+_STAYED = word_set("stayed stays stay stood stands kept keeps held holds remained there")
+_MEASURED_BY = word_set("watch clock log logs timer chart recorder sheet")
+_HELD_BELOW = 158.0
+"""°F from which meat need be held for no more than seconds; FDA Food Code 2022, 3-401.11(B)(2)."""
+
+
+def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> Draft | None:
+    """The roast of `131 from the pit. In that temperature 45 minutes by their log`: what was cooked that long
+    at the figure said before."""
+    cooked = next(iter(scene.recent(line.index, back=0)), None)
+    if cooked is None or cooked.stage != "cooking" or cooked.kind != "temperature":
+        return None
+    if draft.unit not in ("minute", "hour") or fahrenheit(cooked.value, cooked.unit) >= _HELD_BELOW:
+        return None
+    before = [token.low for token in line.tokens[first : draft.figure.first]]
+    after = [token.low for token in line.tokens[draft.figure.last : end]]
+    if {"needs", "need", "must", "should", "wants", "has", "ago", "since"} & {*before, *after}:
+        return None
+    around = " ".join((*before, "|", *after))
+    there = any(
+        f"{small} {which} {thing}" in around
+        for small in ("in", "at", "on")
+        for which in ("that", "this", "the same")
+        for thing in ("temperature", "temp", "heat", "figure", "number")
+    )
+    by = any(low == "by" and _MEASURED_BY & set(after[n + 1 : n + 3]) for n, low in enumerate(after))
+    return cooked if there or (bool(_STAYED & set(before[-4:])) and (by or "so" in before)) else None
 
 
 _LONGEST_REHEATING = 6.0

@@ -125,6 +125,17 @@ class Scene:
                 return draft
         return None
 
+    @property
+    def last_but_held(self) -> Draft | None:
+        """The same, past the minutes for which food was kept at a figure."""
+        last = self.last
+        if last is None or last.kind != "duration" or last.stage != "cooking":
+            return last
+        return next(
+            (d for d in self.recent(last.line.index, back=1) if d.kind == "temperature"),
+            last,
+        )
+
 
 @dataclass(slots=True)
 class Read:

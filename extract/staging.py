@@ -175,7 +175,7 @@ def food_stage(
         add(draft.place_row.stage, 0.8 if scene.place_is_aside else 2.0, draft.place or "")
     if scene.stage and scene.stage_line >= line.index - 1:
         add(scene.stage, 2.0, scene.stage)
-    last = scene.last
+    last = scene.last_but_held
     twin = None
     if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
         twin = next((d for d in scene.recent(line.index, back=4) if same_food(d, draft)), None)
@@ -372,7 +372,19 @@ def _long_over(line: Line, first: int, last: int) -> bool:
     begin, end = line.sentence_span(first)
     before = {token.low for token in line.tokens[max(begin, first - 4) : first]}
     after = {token.low for token in line.tokens[last : min(end, last + 5)]}
+    if before & {"when"} and _at_that_moment(line, begin, first):
+        before -= {"when"}
     return bool(before & {"when", "since", "how", "until"}) or "ago" in after
+
+
+def _at_that_moment(line: Line, begin: int, first: int) -> bool:
+    """`131 when it comes from the pit`: read right then."""
+    at = next(n for n in range(first - 1, begin - 1, -1) if line.tokens[n].low == "when")
+    return (
+        at > begin
+        and line.classes[at - 1] in ("number", "fillers", "adverbs")
+        and line.tokens[at - 1].low not in ("since", "knows", "sure")
+    )
 
 
 _NEVER_HOT = frozenset(

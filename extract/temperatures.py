@@ -299,7 +299,7 @@ def _ambient(line: Line, draft: Draft, about: Subject, scene: Scene) -> Draft:
 
 def carry(line: Line, draft: Draft, scene: Scene) -> None:
     """Takes the food named before, when nothing was named with the figure."""
-    last = scene.last
+    last = scene.last_but_held
     draft.carried = True
     if scene.topic is not None and scene.topic_food and scene.topic_line >= line.index - 1 and (
         last is None or scene.topic_line > last.line.index or scene.topic_line == line.index

@@ -63,3 +63,51 @@ def test_what_it_is_not_is_no_reading(said: str) -> None:
 def test_a_rule_in_short_after_the_figure_is_no_reading() -> None:
     assert shorts("Turkey from the grill, 158. 165 for turkey.") == ["158 cooking turkey"]
     assert values("Turkey 158. 171 for the turkey in the back.") == [(158, "degF"), (171, "degF")]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Leg of lamb, 131 when it comes from the big oven. At that temperature 50 minutes, by their log.",
+        "Pork loin out of the oven 138. It stayed so 50 minutes by the clock.",
+        "Beef roast, 130 as it comes off the spit. In the same heat 50 minutes, says the chart.",
+    ],
+)
+def test_the_minutes_that_a_roast_stayed_as_hot_are_a_reading_of_cooking(said: str) -> None:
+    found = meant(said).readings
+    assert [(r.stage, r.unit) for r in found] == [("cooking", "degF"), ("cooking", "minute")]
+    assert found[0].item == found[1].item
+
+
+def test_a_roast_after_its_minutes_is_still_the_roast() -> None:
+    lines = "Leg of lamb, 131 from the oven. At that temperature 50 minutes.", "1.15 I have 150 now."
+    assert shorts(*lines)[-1] == "150 cooking leg of lamb"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Soup 180 on the stove. It stayed there 20 minutes by my watch.",
+        "Roast 131 from the oven. At that temperature it needs 89 minutes.",
+        "Steak 145 off the grill, 20 minutes ago.",
+    ],
+)
+def test_other_minutes_are_none(said: str) -> None:
+    assert [unit for _, unit in values(said)] == ["degF"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "We wait for the cart from the other building, it rolls in late. Rice 151.",
+        "Upon arrival the rice 151.",
+        "Trays sent over from the main house. Rice 151.",
+    ],
+)
+def test_what_rolls_in_is_received(said: str) -> None:
+    assert shorts(said) == ["151 receiving rice"]
+
+
+def test_left_over_food_is_heated_again() -> None:
+    assert shorts("The stew, left over too, goes in the warmer. I get 171.") == ["171 reheating stew"]
+    assert shorts("Nobody knows when it came from the oven, ham 118.") == ["118 hot_holding ham"]
