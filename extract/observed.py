@@ -103,7 +103,7 @@ _LONGEST_QUOTE = 160
 
 
 def _quoted(line: Line, condition: Condition) -> str:
-    """The words that a question quotes: a pattern's own, else the sentence, which alone makes sense of them."""
+    """The words that a question quotes: a pattern's own, else the sentence, which makes sense of them."""
     first, last = condition.span
     if not condition.foreseen:
         at = next((i for i, token in enumerate(line.tokens) if token.end > first), 0)
