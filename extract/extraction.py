@@ -233,10 +233,13 @@ def _withdrawn(
 
 
 def _doubt_corrections(drafts: Sequence[Draft]) -> None:
-    """A correction between two figures that sound alike may itself be a mishearing: both are kept in
-    sight."""
+    """A correction between two figures that sound alike may itself be a mishearing, and so may words that take a
+    figure back and put none in its place: all are kept in sight."""
     for draft in drafts:
         new = draft.successor
+        if new is None and draft.fallen:
+            why = f"{draft.value:g} was taken back, and no other figure for it was said: “{draft.fallen}”"
+            draft.codes.append(("taken_back", why, ()))
         if new is None or draft.fallen is None or new.kind != draft.kind or new.value == draft.value:
             continue
         if confusable(draft.value, new.value):

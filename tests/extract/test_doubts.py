@@ -121,3 +121,16 @@ def test_the_same_words_in_their_own_sense_are_not(line: str) -> None:
 
 def test_a_word_beside_counts_in_the_plural_too() -> None:
     assert doubted_words("times up on the fork") == doubted_words("times up on the forks") == ["tines"]
+
+
+@pytest.mark.parametrize(
+    ("line", "doubted"),
+    [
+        ("prep rail, ham 44, no, scratch that", ["taken_back"]),
+        ("prep rail, ham 44, correction, ham 38", []),
+    ],
+)
+def test_a_figure_taken_back_with_none_in_its_place_is_kept_in_sight(line: str, doubted: list[str]) -> None:
+    (withdrawn,) = meant(line).withdrawn
+    assert withdrawn.reading.value == 44
+    assert [doubt.code for doubt in withdrawn.reading.doubts] == doubted
