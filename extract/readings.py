@@ -53,6 +53,9 @@ def read_line(
     look_around(line, scene)
     taken: set[int] = set()
     clocks = attach_clocks(line, found)
+    for old, new in changes.replaced.items():
+        if found[new].clock is None and found[new].role == "figure":
+            found[new].clock = found[old].clock  # `at 11.05 97, no, 79`
     if clocks > 1 and not _falls(found):
         clocks = 1
     passed = 0

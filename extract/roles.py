@@ -166,8 +166,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
     if role == "limit":
         if text in ("tops out at", "topping out at") and _of_water(line, start):
             return False
-        if text.startswith("should") and between and _in_good_order(line, start):
-            return False
+        if text.startswith("should") and (between or text.endswith(" at")) and _in_good_order(line, start):
+            return False  # `on the bottom shelf where it should be, at 36`, printed without its comma
         if text in ("past",) and figure.kind != "duration" and "way" not in between:
             return False
         if text in ("need", "needs", "want", "wants", "needed", "require", "requires") and any(
@@ -184,6 +184,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
             return False
     if role == "set_point" and text == "cooked overnight at":
         return True
+    if role == "set_point" and figure.value < _OVENS_FROM and _out_of(line, start):
+        return False
     if role == "count":
         return figure.unit is None and figure.value == int(figure.value)
     if role == "id":
@@ -207,6 +209,23 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         # water activity is measured in a laboratory, whose letter is the reading
         return figure.kind != "water_activity" and not ({"strip", "reads", "mine"} & set(between))
     return True
+
+
+_WRITTEN = word_set("log logs sheet chart record records recorder printout")
+_OVENS_FROM = 215.0
+"""°F above which a figure after an oven is the oven's own; no food or water gets so hot."""
+
+
+def _out_of(line: Line, at: int) -> bool:
+    """`comes out of the oven at 171`: the food that comes out, not what the oven is set to."""
+    chunk = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
+    if chunk is None or chunk.place is None or chunk.place.stage != "cooking":
+        return False
+    first, _ = line.sentence_span(at)
+    if any(line.tokens[n].low in _WRITTEN for n in range(first, at)):
+        return False  # `the log says it came out of the oven at 131`
+    of = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
+    return of or chunk.preposition in ("from", "off")
 
 
 _SHOWS = word_set("paper strip card dial needle meter gauge probe thermometer display screen readout")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from extract.figure import Figure
 from extract.kinds import PH_LINES, is_agent
 from extract.lexicon import read as vocabulary
-from extract.line import Line
+from extract.line import Chunk, Line
 from extract.naming import generic, item_name
 from extract.refills import is_paper, mixed_again, of_produce
 from extract.scene import Draft, Read, Scene
@@ -109,7 +109,9 @@ _TOLD_BY = word_set("letter sheet plan meter log lab report paper result strip p
 def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
     """Takes the food spoken of where none, or only the letter or meter that tells it, stands beside."""
     chunk = draft.chunk
-    told = chunk is not None and not chunk.known_food and line.tokens[chunk.last - 1].low in _TOLD_BY
+    told = chunk is not None and not chunk.known_food and (
+        line.tokens[chunk.last - 1].low in _TOLD_BY or _names_itself(line, chunk)
+    )  # fmt: skip
     if chunk is None or told:
         draft.item = draft.chunk = None
         last = scene.last
@@ -119,6 +121,11 @@ def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
             carry(line, draft, scene)
     if draft.item is not None and draft.item.lower().endswith(" water activity"):
         draft.item = draft.item[: -len(" water activity")]
+
+
+def _names_itself(line: Line, chunk: Chunk) -> bool:
+    """`Water activity on his little machine 0.93`: the words are what is measured, and no food."""
+    return [token.low for token in line.tokens[chunk.first : chunk.last]][-2:] == ["water", "activity"]
 
 
 _OTHER_PRESSURES = word_set(" ".join(vocabulary("units.toml")["other_pressures"]["words"]))

@@ -219,7 +219,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
             or two in (",", "and", "now", "then", "again")
             or line.classes[i - 1] == "number"
         ):
-            return after in _PERSONS or after == ","
+            follows = found[at + 1].first == figure.last if at + 1 < len(found) else False
+            return after in _PERSONS or after == "," or follows
         if (
             low in ("at", "now", "'s")
             and after in ("it", "they", "he", "she", "now")

@@ -215,11 +215,39 @@ def left_place(line: Line, chunk: Chunk) -> bool:
     return at >= 0 and line.chunks[at].sort == "place"
 
 
+_PUT_ON = word_set("on onto in into over")
+
+
 def _around_food(line: Line, chunk: Chunk, scene: Scene) -> bool:
-    """The ice of `soup, ice under it`, the oil of `straight from the oil`: what food lies in."""
+    """The ice of `soup, ice under it`, the oil of `straight from the oil`, the buns of `her sauce, it goes on
+    the buns`: what food lies in or on."""
+    if chunk.preposition in _PUT_ON and _follows_topic(line, chunk, scene):
+        return True
+    if chunk.preposition == "from" and _follows_topic(line, chunk, scene, _MADE):
+        return True  # `his aioli he beats up from raw eggs`
     if line.tokens[chunk.last - 1].low not in ("ice", "water", "oil"):
         return False
     return bool(chunk.preposition) or (scene.topic_food and scene.topic_line >= line.index - 1)
+
+
+_IT = word_set("it them they")
+_MADE = word_set(
+    "makes make made beats beat whips whip whipped mixes mix mixed stirs stir stirred blends blend blended"
+)
+
+
+def _follows_topic(line: Line, chunk: Chunk, scene: Scene, told: frozenset[str] = _IT) -> bool:
+    """Whether the food spoken of is named by `it` or `them`, or the words told, between its name and the
+    chunk."""
+    topic = scene.topic_chunk
+    if topic is None or scene.topic_line != line.index or topic.last > chunk.prepared_at:
+        return False
+    if line.sentence[topic.first] != line.sentence[chunk.first]:
+        return False
+    between = range(topic.last, chunk.prepared_at)
+    return any(line.tokens[n].low in told for n in between) and not any(
+        line.classes[n] == "number" for n in between
+    )
 
 
 def _is_topic(chunk: Chunk) -> bool:

@@ -111,3 +111,55 @@ def test_what_rolls_in_is_received(said: str) -> None:
 def test_left_over_food_is_heated_again() -> None:
     assert shorts("The stew, left over too, goes in the warmer. I get 171.") == ["171 reheating stew"]
     assert shorts("Nobody knows when it came from the oven, ham 118.") == ["118 hot_holding ham"]
+
+
+def test_what_comes_out_of_an_oven_is_not_its_setting() -> None:
+    assert shorts("The chicken comes out of the oven at 171.") == ["171 cooking chicken"]
+    assert shorts("Turkey from the smoker at 168.") == ["168 cooking turkey"]
+    assert values("Oven at 175.") == values("The ribs come out of the oven at 350.") == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["Chili 135 at noon, 2 o'clock 90, correction 79.", "Beef 135 at 12.05. At 2.10 97, no, 79."],
+)
+def test_a_figure_put_right_keeps_its_time(said: str) -> None:
+    start, later = meant(said).readings
+    assert (start.clock, later.value, later.stage) == ("12:00" if "noon" in said else "12:05", 79, "cooling")
+    assert later.clock in ("14:00", "14:10")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Potato salad, mixed at 9.15, it was 64 then. 11.30 it shows 50.",
+        "Pasta salad, everything from the shelf, dressed at 9, 64. At 11.30 I have 50.",
+    ],
+)
+def test_a_salad_made_room_warm_cools(said: str) -> None:
+    assert [reading.stage for reading in meant(said).readings] == ["cooling", "cooling"]
+
+
+def test_a_truck_that_sells_is_no_delivery() -> None:
+    assert shorts("Crepe truck by the pool. Custard 40.") == ["40 cold_holding custard"]
+    assert shorts("Dairy truck at the back. Milk 40.") == ["40 receiving milk"]
+
+
+@pytest.mark.parametrize(
+    ("said", "wanted"),
+    [
+        ("Her aioli she makes herself and puts it on the burgers. It is at 38 in the cooler.", "aioli"),
+        (
+            "His tartar sauce he beats up from raw eggs, and it goes over every fish. It is at 38.",
+            "tartar sauce",
+        ),
+        ("The gravy, they pour it over the mash. It is at 38.", "gravy"),
+    ],
+)
+def test_it_is_the_food_spoken_of_and_not_what_it_goes_on(said: str, wanted: str) -> None:
+    assert (meant(said).readings[0].item or "").lower() == wanted
+
+
+def test_water_activity_is_of_the_food_that_hangs_there() -> None:
+    found = meant("Eight duck legs hang in the back room. Water activity on her little meter 0.91.").readings
+    assert [(reading.item, reading.value) for reading in found] == [("duck legs", 0.91)]
