@@ -12,7 +12,7 @@ from functools import cache
 
 from extract.conditions import Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
-from extract.conditions.content import COMMA, STOP, Content, content
+from extract.conditions.content import COMMA, STOP, Content, content, is_heading
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
 from extract.likeness.weighing import confidence, same_section
@@ -51,7 +51,8 @@ def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
         broken = [one for one in here if one.polarity == "violation"]
         sounds = sounds_of([token for token in line.tokens if begin <= token.start < end])
         sense = learned.sense(sounds)
-        if not broken and sense < _SILENT:
+        words = [token.low for token in line.tokens if begin <= token.start < end]
+        if not broken and (sense < _SILENT or is_heading(words)):
             continue
         own_figures = (draft.figure.first for draft in item.drafts if draft.said is None)
         measured = any(begin <= line.tokens[token].start < end for token in own_figures)
