@@ -108,6 +108,20 @@ def test_the_forecast_finds_the_truth_of_a_drawn_curve() -> None:
     assert seventy.low < seventy.at < seventy.high
 
 
+@pytest.mark.parametrize("rule", ["cooked", "room_temperature_ingredients"])
+def test_a_series_in_celsius_is_forecast_for_the_same_times_as_in_fahrenheit(rule: str) -> None:
+    """°F = °C × 9/5 + 32 exactly (NIST SP 811): 60, 40, 25, 15 °C are 140, 104, 77, 59 °F; 5 °C is 41 °F."""
+    celsius = judge(
+        curve([60, 40, 25, 15], every_min=40, unit="degC"), RULES, rule=rule, surroundings_degf=37.0
+    )
+    fahrenheit = judge(curve([140, 104, 77, 59], every_min=40), RULES, rule=rule, surroundings_degf=37.0)
+    mine, theirs = celsius.forecast[-1], fahrenheit.forecast[-1]
+    assert (mine.target, mine.unit, theirs.target, theirs.unit) == (5, "degC", 41, "degF")
+    assert theirs.at is not None and theirs.low is not None and theirs.high is not None
+    assert (mine.at, mine.low, mine.high) == (theirs.at, theirs.low, theirs.high)
+    assert celsius.fit == fahrenheit.fit
+
+
 def test_more_readings_narrow_the_forecast() -> None:
     few = judge(curve([135.0, 100.2], every_min=30), RULES).forecast[0]
     many = judge(curve([135.0, 116.2, 100.2, 87.9, 77.8], every_min=15), RULES).forecast[0]
