@@ -233,8 +233,8 @@ def _withdrawn(
 
 
 def _doubt_corrections(drafts: Sequence[Draft]) -> None:
-    """A correction between two figures that sound alike may itself be a mishearing, and so may words that take a
-    figure back and put none in its place: all are kept in sight."""
+    """A correction between two figures that sound alike may itself be a mishearing, and so may words that
+    take a figure back and put none in its place: all are kept in sight."""
     for draft in drafts:
         new = draft.successor
         if new is None and draft.fallen:
