@@ -237,10 +237,10 @@ def food_stage(
             scores[stage] -= 5.0
     stage = max(scores, key=lambda name: scores[name])
     risen = (
-        stage == "hot_holding"
+        stage in ("hot_holding", "receiving")
         and value >= 150
         and any(
-            other.stage == "hot_holding" and other.verdict_low and _same_item(other, draft)
+            other.stage == stage and _too_cool(other) and _same_item(other, draft)
             for other in scene.recent(line.index, back=12)
             if other.line is not line
         )
@@ -255,6 +255,17 @@ def food_stage(
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+_SENT_HOT = 70.0
+"""°F from which food was sent hot, so that it is heated once it is hotter: common practice, no source."""
+
+
+def _too_cool(other: Draft) -> bool:
+    """Whether food was held, or came, cooler than hot food is kept."""
+    if other.stage == "receiving":
+        return other.kind == "temperature" and _SENT_HOT <= fahrenheit(other.value, other.unit) < 135
+    return other.verdict_low
 
 
 def _other_dish(last: Draft, draft: Draft) -> bool:
@@ -290,6 +301,7 @@ def _of_all(line: Line, first: int, at: int) -> bool:
 
 CARRIERS = word_set(
     "box boxes carrier carriers cambro cambros bag bags tote totes crate crates side cart carts"
+    " trolley trolleys"
 )
 """What a delivery comes in, by the last word of its name."""
 
@@ -387,24 +399,7 @@ def _at_that_moment(line: Line, begin: int, first: int) -> bool:
     )
 
 
-_NEVER_HOT = frozenset(
-    [
-        "floor",
-        "truck",
-        "line",
-        "menu",
-        "shelf",
-        "report",
-        "ground",
-        "ice",
-        "list",
-        "scale",
-        "rail",
-        "table",
-        "counter",
-        "clock",
-    ]
-)
+_NEVER_HOT = word_set("floor truck line menu shelf report ground ice list scale rail table counter clock")
 
 
 def _off_the_heat(line: Line, first: int, last: int) -> bool:

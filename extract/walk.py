@@ -309,10 +309,15 @@ def left_behind(read: Read) -> None:
         if row is not None and row.stage == "handwashing" and _held(draft) and not _named(read, draft):
             draft.place = draft.place_row = None  # no food is held in a hand sink
             continue
-        if row is None or draft.place != read.place_before or draft.kind != "temperature" or draft.clock:
+        heated = draft.stage in ("cooking", "reheating")
+        if row is None or draft.place != read.place_before or draft.kind != "temperature":
+            continue
+        if draft.clock and not heated:
             continue
         value = draft.value * 9 / 5 + 32 if draft.unit == "degC" else draft.value
-        hot = draft.stage == "hot_holding" and row.stage == "cold_holding" and value >= _PLAINLY_HOT
+        hot = (
+            (heated or draft.stage == "hot_holding") and row.stage == "cold_holding" and value >= _PLAINLY_HOT
+        )
         cold = draft.stage == "cold_holding" and row.stage == "hot_holding" and value <= _PLAINLY_COLD
         if (hot or cold) and not _named(read, draft, everywhere=True):
             draft.place = draft.place_row = None

@@ -163,3 +163,25 @@ def test_it_is_the_food_spoken_of_and_not_what_it_goes_on(said: str, wanted: str
 def test_water_activity_is_of_the_food_that_hangs_there() -> None:
     found = meant("Eight duck legs hang in the back room. Water activity on her little meter 0.91.").readings
     assert [(reading.item, reading.value) for reading in found] == [("duck legs", 0.91)]
+
+
+def test_what_came_too_cool_and_is_hot_now_was_heated_again() -> None:
+    lines = "The trays from the other house roll in. Stew 121.", "12.40, the stew has 171."
+    assert shorts(*lines) == ["121 receiving stew", "171 reheating stew"]
+
+
+def test_what_somebody_finishes_is_cooked() -> None:
+    assert shorts("He finishes the wings on the flat top, 168.") == ["168 cooking wings"]
+
+
+def test_a_quarter_sanitizer_is_quat_and_doubted() -> None:
+    said = meant("Bucket on the bar, quarter sanitizer, the strip shows 200. Jug says from 150 to 400.")
+    assert [(reading.agent, reading.value) for reading in said.readings] == [("quat", 200)]
+    assert [heard.doubt.code for heard in said.doubts] == ["misheard"]
+
+
+def test_what_is_cooked_lies_in_no_fridge_named_before() -> None:
+    found = meant(
+        "Small fridge. Sauce 38.", "He finishes the shavings on the grate, 1.50 it is 171."
+    ).readings
+    assert [reading.place for reading in found] == ["Small fridge", None]
