@@ -108,6 +108,16 @@ def test_the_forecast_finds_the_truth_of_a_drawn_curve() -> None:
     assert seventy.low < seventy.at < seventy.high
 
 
+def test_a_curve_that_halves_each_hour_is_forecast_to_the_second() -> None:
+    """T(t) = 37 + 128 × 2^(-t/60 min): 165, 101, 69 °F each hour; 41 °F is 5 halvings on, at 19:00, by hand.
+    70 °F: 60 min × log2(128/33) = 117.336 min, at 15:57:20."""
+    found = judge(curve([165, 101, 69], every_min=60), RULES, surroundings_degf=37.0)
+    seventy, forty_one = found.forecast
+    assert seventy.at is not None and forty_one.at is not None
+    assert abs(seventy.at - (at("15:57") + timedelta(seconds=20))) <= timedelta(seconds=1)
+    assert abs(forty_one.at - at("19:00")) <= timedelta(seconds=1)
+
+
 @pytest.mark.parametrize("rule", ["cooked", "room_temperature_ingredients"])
 def test_a_series_in_celsius_is_forecast_for_the_same_times_as_in_fahrenheit(rule: str) -> None:
     """°F = °C × 9/5 + 32 exactly (NIST SP 811): 60, 40, 25, 15 °C are 140, 104, 77, 59 °F; 5 °C is 41 °F."""
