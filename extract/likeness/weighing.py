@@ -60,8 +60,8 @@ def considered(
     """The sections worth weighing for the sentence of words `part`.
 
     `sense`: the log-odds that it tells of a violation. `found`: the conditions that the patterns of the
-    catalogue find in it. `before`: where the sentences before it begin, which may name what this one is about.
-    `asked`: it ends in a question mark.
+    catalogue find in it. `before`: where the sentences before it begin, which may name what this one is
+    about. `asked`: it ends in a question mark.
     """
     own = stems_of(read, *part)
     if not own:
