@@ -12,7 +12,7 @@ from extract.lexicon import Lexicon
 from extract.line import Line
 from extract.naming import generic, place_name
 from extract.people import people
-from extract.proposing import WORTH_ASKING, proposed
+from extract.proposing import proposed
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.text import word_set
@@ -53,8 +53,6 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             if condition.polarity != "violation":
                 continue
             if cleared is not None and condition.span[1] <= cleared:
-                continue
-            if condition.confidence < WORTH_ASKING:
                 continue
             if condition.confidence < ASK_BELOW:
                 result.questions.append(
@@ -106,8 +104,7 @@ def _quoted(line: Line, condition: Condition) -> str:
     """The words that a question quotes: a pattern's own, else the sentence, which makes sense of them."""
     first, last = condition.span
     if not condition.foreseen:
-        at = next((i for i, token in enumerate(line.tokens) if token.end > first), 0)
-        begin, end = line.sentence_span(at)
+        begin, end = line.sentence_span(_token_at(line, first))
         whole = line.tokens[begin].start, line.tokens[end - 1].end
         if whole[1] - whole[0] <= _LONGEST_QUOTE:
             first, last = whole
@@ -116,15 +113,18 @@ def _quoted(line: Line, condition: Condition) -> str:
 
 def _things_of(line: Line, span: tuple[int, int]) -> str:
     """All that is named in the sentence of a condition."""
-    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
-    first, end = line.sentence_span(at)
+    first, end = line.sentence_span(_token_at(line, span[0]))
     named = (chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone")
     return " ".join(line.words(chunk.first, chunk.last) for chunk in named)
 
 
+def _token_at(line: Line, character: int) -> int:
+    """The token that holds a character, or the next one."""
+    return next((i for i, token in enumerate(line.tokens) if token.end > character), 0)
+
+
 def _sentence(line: Line, span: tuple[int, int]) -> int:
-    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
-    return line.sentence[at] if line.sentence else 0
+    return line.sentence[_token_at(line, span[0])] if line.sentence else 0
 
 
 def _add(cases: list[Case], new: Case) -> None:
@@ -156,7 +156,7 @@ def _add(cases: list[Case], new: Case) -> None:
 def _place(condition: Condition, item: Read) -> str | None:
     """Where a condition was seen: a place named in its sentence, or the one that still holds."""
     line = item.line
-    at = next((i for i, token in enumerate(line.tokens) if token.end > condition.span[0]), 0)
+    at = _token_at(line, condition.span[0])
     first, end = line.sentence_span(at)
     own = condition.item_span
     here = []
@@ -213,7 +213,7 @@ def _drop_last(cases: list[Case], line: int) -> None:
 
 def who_did(line: Line, span: tuple[int, int]) -> str | None:
     """The person named in the sentence; not who only gives a thing its name, as in `cook line`."""
-    at = next((i for i, token in enumerate(line.tokens) if token.end > span[0]), 0)
+    at = _token_at(line, span[0])
     first, end = line.sentence_span(at)
     stop = next((i for i in range(at, end) if line.tokens[i].start >= span[1]), end)
     for start, last, _ in people().words.find(line.tokens, first, stop):

@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
+from extract.cases import sections_agree
 from extract.conditions import Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
 from extract.conditions.content import COMMA, STOP, Content, content, is_heading
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
-from extract.likeness.weighing import confidence, same_section
+from extract.likeness.weighing import confidence
 from extract.line import Chunk, Line
 from extract.scene import Read
 from extract.text import Span
@@ -23,14 +24,16 @@ from shared.rules.model import Rules
 
 WORTH_ASKING = 0.3
 """A section less sure than this is not even asked about."""
+_NAMED_BEFORE = 3
+"""Sentences back in which what this one is about may have been named."""
 _SILENT = -3.0
 """Log-odds of any violation under which a sentence without a pattern is not weighed further."""
 
 
 def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
-    """The conditions of one utterance in its order, each with how sure it is as a violation.
+    """The conditions of one utterance in its order, each with how sure it is.
 
-    Remarks that all is well, advice and earlier visits come as the patterns found them. `before`: the
+    Violations that are not even worth asking about are left out. Remarks that all is well, advice and earlier visits come as the patterns found them. `before`: the
     utterance before it.
     """
     line = item.line
@@ -42,29 +45,28 @@ def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
     made = [one for one in found if one.polarity != "violation"]
     parts = _sentences(line, read)
     for at, (first, last) in enumerate(parts):
-        own = stems_of(read, first, last)
-        if not own:
-            continue
         begin = read.starts[first]
         end = read.starts[last] if last < len(read.starts) else len(line.text)
         here = [one for one in found if begin <= one.span[0] < end]
         broken = [one for one in here if one.polarity == "violation"]
-        sounds = sounds_of([token for token in line.tokens if begin <= token.start < end])
+        said = [token for token in line.tokens if begin <= token.start < end]
+        sounds = sounds_of(said)
         sense = learned.sense(sounds)
-        words = [token.low for token in line.tokens if begin <= token.start < end]
-        if not broken and (sense < _SILENT or is_heading(words)):
+        if not broken and (sense < _SILENT or is_heading([token.low for token in said])):
             continue
         own_figures = (draft.figure.first for draft in item.drafts if draft.said is None)
         measured = any(begin <= line.tokens[token].start < end for token in own_figures)
-        start = parts[max(0, at - 3)][0] if at else None
+        start = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
         for one in considered(
             learned, read, (first, last), sense, here, before=start, asked="?" in sounds[-1:]
         ):
             sure = round(confidence(learned, one.features), 3)
+            if sure < WORTH_ASKING:
+                continue
             mine = [each for each in broken if each.section == one.section]
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
-            elif sure >= WORTH_ASKING and not _known_better(one, broken, rules, measured=measured):
+            elif not _known_better(one, broken, rules, measured=measured):
                 made.append(_from_words(one, sure, line, read, (first, last), learned, rules))
     made.sort(key=lambda one: one.span)
     return made
@@ -88,13 +90,16 @@ def _sentences(line: Line, read: Content) -> list[tuple[int, int]]:
 
 
 def _known_better(one: Considered, broken: Sequence[Condition], rules: Rules, *, measured: bool) -> bool:
-    """Whether a pattern says it more exactly, or figures in the sentence, which the arithmetic judges."""
-    if any(same_section(each.section, one.section) for each in broken):
+    """Whether a pattern says it more exactly, the sentence holds a figure that the arithmetic judges, or the
+    rules have no such section."""
+    if rules.provision(one.section) is None:
         return True
-    judged = one.section not in _rows() or any(
-        same_section(one.section, limit.section) for limit in rules.limits.values()
+    if any(sections_agree(each.section, one.section) for each in broken):
+        return True
+    return measured and (
+        one.section not in _rows()
+        or any(sections_agree(one.section, limit.section) for limit in rules.limits.values())
     )
-    return (measured and judged) or rules.provision(one.section) is None
 
 
 @cache

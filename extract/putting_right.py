@@ -55,9 +55,9 @@ def _reached(cases: Sequence[Case], correction: Correction) -> list[Case]:
         return []
     told = correction.words - _EMPTY
     named = [(len(case.words & told), case) for case in near if case.words & told]
-    if named or not correction.sure:
-        if not named:
-            return []
+    if not named and not correction.sure:
+        return []
+    if named:
         most = max(count for count, _ in named)
         best = [case for count, case in named if count == most]
         latest = max(case.line for case in best)

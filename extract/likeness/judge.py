@@ -80,7 +80,7 @@ class Likeness:
         """How far the words speak for each of `sections_known`; above 0 they plainly do."""
         where, values = self.subject.vector(stems)
         if not where:
-            return self.level
+            return self.level.copy()
         return self.level + (values @ self.by_section[where].astype(np.float32)) * np.float32(self.scale)
 
     def telling(self, stems: Sequence[str], section: str, most: int = 3) -> list[str]:
@@ -101,7 +101,7 @@ class Likeness:
 
 
 def save(made: Likeness, path: Path = WEIGHTS) -> None:
-    """Writes the weights; the same weights give the same bytes but for the time stamps of the archive."""
+    """Writes the weights, all matrices compressed in one file."""
     np.savez_compressed(
         path,
         sections=np.array(made.sections_known),

@@ -26,11 +26,11 @@ from extract.likeness.weighing import FEATURES, considered
 from extract.text import tokens
 
 FOLDS = 4
-_SEEN_BY_TWO = 2
-"""A word of fewer sayings than this is left out."""
+_FEWEST_SAYINGS = 2
+"""A word that stands in fewer sayings is left out."""
 _PRIOR = 0.3
 """Log-odds added to the weighing: sayings stand alone, a walk's sentences lean on each other. Chosen on
-dictations that no test uses."""
+the dictations `a` to `c` of tests/extract/people."""
 
 
 def main() -> int:
@@ -103,7 +103,7 @@ def _side(texts: Sequence[Sequence[str]]) -> tuple[Side, Any]:
     """The words of the texts and their tf-idf table."""
     from sklearn.feature_extraction.text import TfidfVectorizer
 
-    counter = TfidfVectorizer(analyzer=list, sublinear_tf=True, min_df=_SEEN_BY_TWO)
+    counter = TfidfVectorizer(analyzer=list, sublinear_tf=True, min_df=_FEWEST_SAYINGS)
     table = counter.fit_transform(texts)
     words = sorted(counter.vocabulary_, key=counter.vocabulary_.__getitem__)
     return Side({word: at for at, word in enumerate(words)}, counter.idf_.astype(np.float32)), table

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from extract.cases import sections_agree
 from extract.conditions.content import Content
 from extract.conditions.model import ASK_BELOW, Condition
 from extract.likeness.features import NUMBER, stems_of
@@ -86,7 +87,7 @@ def considered(
         at = known.index(section) if section in known else -1
         mine = float(like[at]) if at >= 0 else _UNKNOWN
         pattern = surest.get(section) or max(
-            (sure for other, sure in surest.items() if same_section(other, section)), default=0.0
+            (sure for other, sure in surest.items() if sections_agree(other, section)), default=0.0
         )
         features = (
             sense,
@@ -111,11 +112,6 @@ def confidence(learned: Likeness, features: Sequence[float]) -> float:
     """How sure a proposal with these features is, 0 to 1."""
     *weights, start = learned.weighing
     return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
-
-
-def same_section(one: str, two: str) -> bool:
-    """A paragraph and its section."""
-    return one.startswith(two) or two.startswith(one)
 
 
 def _around(read: Content, part: tuple[int, int], one: Condition) -> list[str]:

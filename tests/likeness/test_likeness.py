@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from extract import extract
+from extract.conditions import Condition
 from extract.conditions.content import content
 from extract.likeness import Likeness, considered, likeness
 from extract.likeness.features import neighbours, sounds_of, stems_of
@@ -123,6 +124,23 @@ def test_neighbours_hold_pairs_and_pairs_with_a_gap() -> None:
 def test_unknown_words_say_nothing() -> None:
     assert np.array_equal(likeness().sections(["zzyzx"]), likeness().level)
     assert likeness().telling(["zzyzx"], "4-501.11") == []
+
+
+def test_weighing_one_sentence_leaves_the_weights_as_they_were() -> None:
+    """A sentence of unknown words with a pattern in it once raised that section for all later sentences."""
+    before = likeness().level.copy()
+    read = content(tokens("zzyzx"))
+    broken = Condition("4-501.11", (0, 5), "violation", 0.9, (), 47, None, None, "", (), "", ((0, 5),))
+    considered(likeness(), read, (0, 1), 0.0, [broken])
+    assert np.array_equal(likeness().level, before)
+
+
+def test_a_section_is_no_paragraph_of_another_whose_number_it_begins() -> None:
+    read = content(tokens("sanitizer too weak"))
+    broken = Condition("4-501.114", (0, 18), "violation", 0.9, (), 16, None, None, "", (), "", ((0, 18),))
+    weighed = considered(likeness(), read, (0, 3), 0.0, [broken])
+    supported = {one.section for one in weighed if one.features[FEATURES.index("pattern")]}
+    assert supported == {"4-501.114"}
 
 
 def test_weights_are_kept_and_read_again(tmp_path: Path) -> None:
