@@ -33,8 +33,8 @@ _SILENT = -3.0
 def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
     """The conditions of one utterance in its order, each with how sure it is.
 
-    Violations that are not even worth asking about are left out. Remarks that all is well, advice and earlier visits come as the patterns found them. `before`: the
-    utterance before it.
+    Violations that are not even worth asking about are left out. Remarks that all is well, advice and earlier
+    visits come as the patterns found them. `before`: the utterance before it.
     """
     line = item.line
     found = find_conditions(

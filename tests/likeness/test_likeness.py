@@ -1,4 +1,7 @@
-"""Sentences judged by their likeness to written sayings; the sentences here are in none of them."""
+"""Sentences judged by their likeness to written sayings; the sentences here are in none of them.
+
+Sections after the Food Code 2022; the wording: common practice, no source.
+"""
 
 from __future__ import annotations
 
