@@ -126,6 +126,7 @@ def _from_words(
     row = _rows().get(one.section)
     words = learned.telling(stems_of(read, *part), one.section)
     pieces = _pieces(read, part, words)
+    told = dict.fromkeys(line.text[slice(*piece)].lower() for piece in pieces)
     span = (pieces[0][0], pieces[-1][1])
     thing = _thing(line, pieces)
     item_span = (
@@ -140,7 +141,7 @@ def _from_words(
         form_item=provision.form_item,
         item=line.text[slice(*item_span)] if item_span is not None else None,
         item_span=item_span,
-        rule=f"like what is said of {one.section}: {', '.join(words)}",
+        rule=f"like what is said of {one.section}: {', '.join(told)}",
         questions=row.questions if row is not None else (),
         says=row.says if row is not None else provision.title[:1].lower() + provision.title[1:],
         pieces=pieces,
