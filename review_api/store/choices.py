@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from sqlmodel import Session, col, select
 
@@ -79,17 +79,9 @@ def undo(session: Session, inspection: Inspection, *, who: str, revision: int) -
     last = undoable(session, inspection)
     if last is None:
         raise NotFound("there is nothing to take back")
-    if last.sequence > revision:
-        raise Conflict(
-            f"something was changed after what you see: {last.event['did']}; look before you take it back",
-            current={"did": last.event["did"]},
-            revision=inspection.revision,
-        )
-    settings = [
-        Setting(part["kind"], part["subject"], part["before"]) for part in last.event["about"]["changes"]
-    ]
-    did = f"taken back: {last.event['did']}"
-    return _apply(session, inspection, settings, did=did, who=who, about={"undoes": last.sequence}), did
+    _refuse_unseen(session, inspection, revision, then="take it back")
+    did, about = f"taken back: {last.event['did']}", {"undoes": last.sequence}
+    return _apply(session, inspection, _settings(last, "before"), did=did, who=who, about=about), did
 
 
 def redo(session: Session, inspection: Inspection, *, who: str, revision: int) -> tuple[int, str]:
@@ -102,30 +94,18 @@ def redo(session: Session, inspection: Inspection, *, who: str, revision: int) -
     taken_back = redoable(session, inspection)
     if taken_back is None:
         raise NotFound("there is nothing to do again")
-    newest = next(_changes(session, inspection))
-    if newest.sequence > revision:
-        raise Conflict(
-            f"something was changed after what you see: {newest.event['did']}; look before you do it again",
-            current={"did": newest.event["did"]},
-            revision=inspection.revision,
-        )
-    settings = [
-        Setting(part["kind"], part["subject"], part["after"]) for part in taken_back.event["about"]["changes"]
-    ]
-    did = f"done again: {taken_back.event['did']}"
-    about = {"redoes": taken_back.sequence}
-    return _apply(session, inspection, settings, did=did, who=who, about=about), did
+    _refuse_unseen(session, inspection, revision, then="do it again")
+    did, about = f"done again: {taken_back.event['did']}", {"redoes": taken_back.sequence}
+    return _apply(session, inspection, _settings(taken_back, "after"), did=did, who=who, about=about), did
 
 
 def undoable(session: Session, inspection: Inspection) -> EventRow | None:
     """The last change of a person that stands: neither undone nor itself an undo."""
     stands: dict[int, bool] = {}
     for row in _changes(session, inspection):
-        about = row.event["about"]
-        if "undoes" in about:
-            stands.setdefault(about["undoes"], False)
-        elif "redoes" in about:
-            stands.setdefault(about["redoes"], True)
+        step = _step(row)
+        if step is not None:
+            stands.setdefault(*step)
         elif stands.get(row.sequence, True):
             return row
     return None
@@ -135,15 +115,25 @@ def redoable(session: Session, inspection: Inspection) -> EventRow | None:
     """The change that was taken back last, unless something else was changed since; None: there is none."""
     stands: dict[int, bool] = {}
     for row in _changes(session, inspection):
-        about = row.event["about"]
-        if "undoes" in about:
-            stands.setdefault(about["undoes"], False)
-        elif "redoes" in about:
-            stands.setdefault(about["redoes"], True)
-        else:
+        step = _step(row)
+        if step is None:
             break
+        stands.setdefault(*step)
     undone = [sequence for sequence, it_stands in stands.items() if not it_stands]
     return session.get(EventRow, (inspection.key, min(undone))) if undone else None
+
+
+def _step(row: EventRow) -> tuple[int, bool] | None:
+    """Which change the event took back or did again, and whether that stands now; None: neither."""
+    about = row.event["about"]
+    if "undoes" in about:
+        return about["undoes"], False
+    return (about["redoes"], True) if "redoes" in about else None
+
+
+def _settings(row: EventRow, side: Literal["before", "after"]) -> list[Setting]:
+    """What the change set, as it was before it or after it."""
+    return [Setting(part["kind"], part["subject"], part[side]) for part in row.event["about"]["changes"]]
 
 
 def _changes(session: Session, inspection: Inspection) -> Iterator[EventRow]:
@@ -160,6 +150,16 @@ def _changes(session: Session, inspection: Inspection) -> Iterator[EventRow]:
 def refuse_closed(inspection: Inspection) -> None:
     if inspection.state in ("closing", "closed"):
         raise Closed("this inspection is sealed; it can only be changed by an amendment")
+
+
+def _refuse_unseen(session: Session, inspection: Inspection, revision: int, *, then: str) -> None:
+    newest = next(_changes(session, inspection))
+    if newest.sequence > revision:
+        raise Conflict(
+            f"something was changed after what you see: {newest.event['did']}; look before you {then}",
+            current={"did": newest.event["did"]},
+            revision=inspection.revision,
+        )
 
 
 def _refuse_conflict(session: Session, inspection: Inspection, setting: Setting, revision: int) -> None:

@@ -138,8 +138,18 @@ def test_all_or_nothing(sample: Sample, monkeypatch: pytest.MonkeyPatch) -> None
     assert sample.desk() == before
 
 
-def states(sample: Sample) -> tuple[str, str]:
-    return tuple(sample.one("readings", name)["decision"]["state"] for name in ("r1", "r3"))  # type: ignore[return-value]
+def test_undo_is_refused_where_another_window_took_something_back_since(sample: Sample) -> None:
+    sample.decide("r1", "confirm")
+    sample.decide("r3", "confirm")
+    seen = sample.revision()
+    sample.post("undo")
+    answer = sample.client.post(f"{sample.at}/undo", json={"revision": seen})
+    assert (answer.status_code, answer.json()["code"]) == (409, "conflict")
+    assert states(sample) == ("confirmed", "proposed")
+
+
+def states(sample: Sample) -> tuple[str, ...]:
+    return tuple(sample.one("readings", name)["decision"]["state"] for name in ("r1", "r3"))
 
 
 def test_redo_does_again_what_was_taken_back_in_the_order_it_was_done(sample: Sample) -> None:
