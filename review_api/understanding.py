@@ -6,27 +6,23 @@ anew, as a place or a food named there may carry far.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TypeVar
 
-from sqlmodel import Session, col, select
+from sqlmodel import Session
 
 from capture.clock import one_line
 from review_api import wording
 from review_api.mending import mend
-from review_api.store import choices, events, proposals, vocabulary
+from review_api.store import choices, events, inspections, proposals, vocabulary
 from review_api.store.refusals import Conflict
-from review_api.store.tables import Inspection, Photo, Recording
+from review_api.store.tables import Inspection, Recording
 from review_api.store.values import from_json
 from shared import types
 from shared.rules.model import Rules
 from shared.types import Extraction, Utterance
 
-T = TypeVar("T", Recording, Photo)
-
-UNPLACED = "your correction “"
+_UNPLACED = "your correction “"
 """How a problem begins that tells of a correction without its sentence."""
 
 
@@ -50,7 +46,9 @@ def understand(
         said,
         rules=law,
         facts=from_json(types.Facts, inspection.facts),
-        photos=tuple(from_json(types.Photo, row.content) for row in _rows(session, Photo, inspection)),
+        photos=tuple(
+            from_json(types.Photo, row.content) for row in inspections.photos(session, inspection.key)
+        ),
     )
     return Understood(said, found, unplaced)
 
@@ -59,7 +57,7 @@ def keep(session: Session, inspection: Inspection, found: Understood) -> None:
     """Stores words and proposals; what was decided stays."""
     proposals.save_utterances(session, inspection, found.said)
     proposals.save_extraction(session, inspection, found.extraction, found.said)
-    others = [problem for problem in inspection.problems if not problem.startswith(UNPLACED)]
+    others = [problem for problem in inspection.problems if not problem.startswith(_UNPLACED)]
     inspection.problems = [*others, *found.unplaced]
 
 
@@ -70,7 +68,7 @@ def again(session: Session, inspection: Inspection, law: Rules) -> None:
 
     Raises Conflict while the pipeline works on it, or before it has heard all recordings.
     """
-    unheard = any(row.heard is None for row in _rows(session, Recording, inspection))
+    unheard = any(row.heard is None for row in inspections.recordings(session, inspection.key))
     if unheard or inspection.state in ("received", "working"):
         raise Conflict("the work on this inspection is going on; wait until it is done")
     last = events.last_time(session, inspection, "proposals made")
@@ -89,7 +87,7 @@ def _said(
         for word in vocabulary.all_words(session)
         if word.heard and (kept_until is None or word.made <= kept_until)
     ]
-    rows = _rows(session, Recording, inspection)
+    rows = inspections.recordings(session, inspection.key)
     heard = [(from_json(types.Recording, row.content), _transcript(row)) for row in rows]
     said = [mend(utterance, mended) for utterance in one_line(heard)]
     chosen = choices.of_kind(session, inspection, wording.KIND)
@@ -98,7 +96,7 @@ def _said(
         said[at] = wording.corrected(said[at], chosen[subject]["text"])
     names = {row.sha256: row.content["name"] for row in rows}
     unplaced = tuple(
-        f"{UNPLACED}{value['text']}” at {value['start']:.0f} s of {names.get(value['recording'], 'a file')}"
+        f"{_UNPLACED}{value['text']}” at {value['start']:.0f} s of {names.get(value['recording'], 'a file')}"
         " finds no sentence there any more; look at the words there"
         for subject, value in chosen.items()
         if subject not in placed.values()
@@ -108,8 +106,3 @@ def _said(
 
 def _transcript(row: Recording) -> types.Transcript:
     return types.Transcript(tuple(from_json(types.Utterance, plain) for plain in row.heard or ()))
-
-
-def _rows(session: Session, table: type[T], inspection: Inspection) -> Sequence[T]:
-    wanted = select(table).where(col(table.inspection_id) == inspection.key)
-    return session.exec(wanted.order_by(col(table.position))).all()

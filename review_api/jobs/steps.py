@@ -7,13 +7,12 @@ SHA-256). A storing step runs in one transaction with its checkpoint, so it is d
 from __future__ import annotations
 
 import shutil
-from collections.abc import Sequence
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from sqlmodel import Session, col, delete, select
+from sqlmodel import Session, col, delete
 
 from capture.heard import nothing_heard
 from capture.intake import take_in
@@ -97,8 +96,10 @@ def prepare(workshop: Workshop, inspection_id: int) -> None:
     """
     tell = workshop.teller(inspection_id, "preparing sound and photos for the desk")
     with workshop.database.reading() as session:
-        recordings = [row.content for row in _recordings(session, inspection_id)]
-        photos = [shown.Photo.model_validate(row.content) for row in _photos(session, inspection_id)]
+        recordings = [row.content for row in inspections.recordings(session, inspection_id)]
+        photos = [
+            shown.Photo.model_validate(row.content) for row in inspections.photos(session, inspection_id)
+        ]
     derived, number = workshop.folder.derived, len(recordings) + len(photos)
     for at, content in enumerate(recordings):
         tell(AFTER_INTAKE / 2 * (1 + at / number), content["name"])
@@ -128,7 +129,7 @@ def _inbox(workshop: Workshop, inspection_id: int) -> Path:
 def to_hear(workshop: Workshop, inspection_id: int, *, again: bool) -> list[str]:
     """The recordings that are to be transcribed, in the order of the visit."""
     with workshop.database.reading() as session:
-        rows = _recordings(session, inspection_id)
+        rows = inspections.recordings(session, inspection_id)
         return [row.sha256 for row in rows if again or row.heard is None]
 
 
@@ -238,15 +239,3 @@ def store_failure(session: Session, inspection_id: int, why: str) -> None:
 def _without_stops(problems: list[str]) -> list[str]:
     """The problems that remain when the work has gone on."""
     return [problem for problem in problems if not problem.startswith(_STOPPED)]
-
-
-def _recordings(session: Session, inspection_id: int) -> Sequence[Recording]:
-    return session.exec(
-        select(Recording).where(Recording.inspection_id == inspection_id).order_by(col(Recording.position))
-    ).all()
-
-
-def _photos(session: Session, inspection_id: int) -> Sequence[Photo]:
-    return session.exec(
-        select(Photo).where(Photo.inspection_id == inspection_id).order_by(col(Photo.position))
-    ).all()

@@ -86,8 +86,8 @@ def whole(session: Session, inspection_id: int) -> Rows:
     taken_back = choices.redoable(session, inspection)
     return Rows(
         inspection=inspection,
-        recordings=_of(session, Recording, inspection_id, Recording.position),
-        photos=_of(session, Photo, inspection_id, Photo.position),
+        recordings=recordings(session, inspection_id),
+        photos=photos(session, inspection_id),
         utterances=_of(session, Utterance, inspection_id, Utterance.position),
         proposals=proposals,
         choices=chosen,
@@ -96,6 +96,16 @@ def whole(session: Session, inspection_id: int) -> Rows:
         undoable=last.event["did"] if last else None,
         redoable=taken_back.event["did"] if taken_back else None,
     )
+
+
+def recordings(session: Session, inspection_id: int) -> Sequence[Recording]:
+    """The recordings of an inspection, in the order of the visit."""
+    return _of(session, Recording, inspection_id, Recording.position)
+
+
+def photos(session: Session, inspection_id: int) -> Sequence[Photo]:
+    """The photos of an inspection, in the order of the visit."""
+    return _of(session, Photo, inspection_id, Photo.position)
 
 
 def photo_of(session: Session, sha256: str) -> Photo:

@@ -11,19 +11,11 @@ from review_api.store import search
 from review_api.store.identity import Anchor, names
 from review_api.store.summary import recount
 from review_api.store.tables import Inspection, Proposal, Utterance
-from review_api.store.values import from_json, to_json
+from review_api.store.values import to_json
 from shared import types
 from shared.types import Extraction, Reading
 
 LETTERS = {"reading": "r", "withdrawn": "w", "finding": "f", "question": "q", "compliance": "c"}
-
-
-def utterances(session: Session, inspection_id: int) -> tuple[types.Utterance, ...]:
-    """All utterances of an inspection, in the order of the visit."""
-    rows = session.exec(
-        select(Utterance).where(Utterance.inspection_id == inspection_id).order_by(col(Utterance.position))
-    )
-    return tuple(from_json(types.Utterance, row.content) for row in rows)
 
 
 def save_utterances(session: Session, inspection: Inspection, said: Sequence[types.Utterance]) -> None:
