@@ -11,7 +11,7 @@ const FIGURE = /\d|\b(?:zero|one|two|three|four|five|six|seven|eight|nine|ten|el
 const subjectOf = (said) => `words ${said.index}`;
 
 /** What differs between two sentences, whole words: {heard, meant}, or null when more than a few words differ. */
-export function changedWords(before, after) {
+function changedWords(before, after) {
   const [old, now] = [before.trim().split(/\s+/), after.trim().split(/\s+/)];
   while (old.length && now.length && old[0] === now[0]) [old, now].forEach((list) => list.shift());
   while (old.length && now.length && old.at(-1) === now.at(-1)) [old, now].forEach((list) => list.pop());

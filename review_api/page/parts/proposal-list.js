@@ -60,7 +60,7 @@ function Entry({ subject, desk, selected, tabbable }) {
 }
 
 /** The subjects that the list shows now. */
-export function shownSubjects(selected) {
+function shownSubjects(selected) {
   return hideDecided.value ? subjects.value.filter((subject) => isOpen(subject) || subject.id === selected) : subjects.value;
 }
 

@@ -2,19 +2,20 @@
 import { html, useState } from "../html.js";
 import { change } from "../desk.js";
 import { unsaved } from "../saving.js";
+import { FINDING_FIELDS } from "./fields.js";
 import { Icon } from "./shapes.js";
 
 export function answer(question, text) {
   change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back" });
 }
 
-const PARTS = { who: "Who", what: "What", where: "Where", when: "When", item: "Food or object", correction: "Correction" };
+const partNamed = (name) => FINDING_FIELDS.find((field) => field.name === name).label;
 
 /** Where the answer went, so that nobody has to look for it. */
 function Went({ question }) {
   if (!question.finding || question.stands === undefined) return null;
-  if (question.stands) return html`<span class="note tiny">stands in “${PARTS[question.fills]}”</span>`;
-  if (question.fills) return html`<span class="note tiny">your later words in “${PARTS[question.fills]}” took its place</span>`;
+  if (question.stands) return html`<span class="note tiny">stands in “${partNamed(question.fills)}”</span>`;
+  if (question.fills) return html`<span class="note tiny">your later words in “${partNamed(question.fills)}” took its place</span>`;
   return html`<span class="note tiny">printed beside its question</span>`;
 }
 

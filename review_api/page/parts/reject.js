@@ -2,7 +2,7 @@
 import { html, useEffect, useRef, useState } from "../html.js";
 import { useKeys } from "../keys.js";
 
-export const REASONS = [
+const REASONS = [
   "misheard: it was not said like this",
   "side talk, not an observation",
   "in order as I saw it",

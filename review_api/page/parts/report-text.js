@@ -1,7 +1,7 @@
-// What the report will say of a finding, or the table will say of a reading: read here, changed in the same place.
+// What the report will say of a finding, read and changed in the same place; and the form that changes a reading.
 import { html, useState } from "../html.js";
 import { decide } from "../desk.js";
-import { quantity, stageName, wallDate, wallTime } from "../words.js";
+import { wallDate, wallTime } from "../words.js";
 import { rulesNamed } from "../rules.js";
 import { offsetOf } from "../visit.js";
 import { FieldForm, FINDING_FIELDS, READING_FIELDS } from "./fields.js";
@@ -56,14 +56,3 @@ export function EditSubject({ subject, desk, onDone, first }) {
       ${(values) => html`<${RememberTicks} from=${of} values=${values} chosen=${kept} setChosen=${setKept} />`}
     <//>`;
 }
-
-export function ReadingText({ reading }) {
-  return html`
-    <dl class="text">
-      <div><dt>Stage</dt><dd>${stageName(reading.stage)}</dd></div>
-      <div><dt>Food or object</dt><dd>${reading.item ?? absent}</dd></div>
-      <div><dt>Place</dt><dd>${reading.place ?? absent}</dd></div>
-      <div><dt>Value</dt><dd>${quantity(reading.value, reading.unit)}</dd></div>
-    </dl>`;
-}
-

@@ -1,7 +1,7 @@
 // One sentence as it was said: words light up while they are heard, a word can be clicked to hear it alone.
 import { html, useComputed, useMemo, useState } from "../html.js";
 import { align, covered } from "../align.js";
-import { loaded, play, position, stretch } from "../player.js";
+import { loaded, play, position } from "../player.js";
 
 const BEFORE_S = 0.12;
 const AFTER_S = 0.2;
@@ -61,10 +61,4 @@ export function Said({ said, spans = [], onWord }) {
         return html`<span class=${classes || undefined} data-word=${word ?? undefined}>${text}</span>`;
       })}
     </p>`;
-}
-
-/** True while exactly this stretch is what was last asked for. */
-export function isAsked(recording, start, end) {
-  const asked = stretch.value;
-  return loaded.value === recording && asked?.start === start && asked?.end === end;
 }
