@@ -21,11 +21,7 @@ LOOKS: dict[str, dict[str, Any]] = {
     "desk-light": {"viewport": DESK, "color_scheme": "light"},
     "desk-dark": {"viewport": DESK, "color_scheme": "dark"},
     "phone-light": {"viewport": PHONE, "color_scheme": "light", "has_touch": True, "is_mobile": True},
-    "zoom-light": {
-        "viewport": {"width": 640, "height": 400},
-        "color_scheme": "light",
-        "device_scale_factor": 2,
-    },
+    "zoom-light": {"viewport": ZOOMED, "color_scheme": "light", "device_scale_factor": 2},
 }
 
 

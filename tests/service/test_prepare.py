@@ -40,8 +40,13 @@ def taken_in(sample: Sample, tmp_path: Path) -> tuple[Sample, str]:
     return sample, found.recordings[0].sha256
 
 
+def prepare(sample: Sample) -> None:
+    state = sample.state
+    steps.prepare(Workshop(state.folder, state.database, state.settings), sample.inspection)
+
+
 def prepared(sample: Sample, sha256: str) -> dict[str, int]:
-    """What is made of a recording, and when."""
+    """What is made of a recording, and when it was made."""
     derived = sample.state.folder.derived
     files = derived.rglob(f"{sha256}*")
     return {path.relative_to(derived).parts[0]: path.stat().st_mtime_ns for path in files}
@@ -49,27 +54,17 @@ def prepared(sample: Sample, sha256: str) -> dict[str, int]:
 
 def test_the_sound_and_its_wave_are_there_before_anybody_asks(taken_in: tuple[Sample, str]) -> None:
     sample, sha256 = taken_in
-    steps.prepare(
-        Workshop(sample.state.folder, sample.state.database, sample.state.settings), sample.inspection
-    )
-    derived = sample.state.folder.derived
-    made = {
-        path.relative_to(derived).parts[0]: path.stat().st_mtime_ns for path in derived.rglob(f"{sha256}*")
-    }
+    prepare(sample)
+    made = prepared(sample, sha256)
     assert set(made) == {"sound", "peaks"}
     answer = sample.client.get(f"/api/recordings/{sha256}/audio", headers={"Range": "bytes=0-3"})
     assert (answer.status_code, answer.content) == (206, b"fLaC")
     assert sample.client.get(f"/api/recordings/{sha256}/peaks").json()["peaks"]
-    again = {
-        path.relative_to(derived).parts[0]: path.stat().st_mtime_ns for path in derived.rglob(f"{sha256}*")
-    }
-    assert again == made
+    assert prepared(sample, sha256) == made
 
 
 def test_a_recording_that_cannot_be_prepared_does_not_stop_the_work(sample: Sample) -> None:
     """The sample's recording has no file at all."""
-    steps.prepare(
-        Workshop(sample.state.folder, sample.state.database, sample.state.settings), sample.inspection
-    )
+    prepare(sample)
     with sample.state.database.reading() as session:
         assert inspections.get(session, sample.inspection).step == "preparing sound and photos for the desk"
