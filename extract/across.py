@@ -19,7 +19,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     earlier = [draft for draft in scene.recent(line.index, back=_BACK) if draft.line is not line][::-1]
     _revised(read, earlier)
     _denied(read, earlier)
-    _withdrawn(read, earlier, words)
+    _withdrawn(read, earlier)
     _given_away(read, earlier, scene)
     listed_again(read, words)
     told_twice(read, scene)
@@ -40,13 +40,12 @@ def _denied(read: Read, earlier: list[Draft]) -> None:
                 break
 
 
-def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
+def _withdrawn(read: Read, earlier: list[Draft]) -> None:
     cue = read.amendments.withdraws_earlier
     line = read.line
     named = None
     i = 0
     while i < min(len(line.tokens), 8) and not cue:
-        hit = words.revise.at(line.tokens, i)
         if line.chunk_at[i] < 0 and line.tokens[i].low in (
             "scratch",
             "strike",
@@ -60,7 +59,6 @@ def _withdrawn(read: Read, earlier: list[Draft], words: Lexicon) -> None:
             chunk = _chunk_near(line, i + 1)
             if chunk is not None:
                 named, cue = chunk, line.words(i, chunk.last)
-        del hit
         i += 1
     if not cue or not earlier:
         return

@@ -421,7 +421,3 @@ def _opening(line: Line, found: list[Figure], words: Lexicon, result: Amendments
         figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
         if figure is not None and figure.first - hit[0] <= 8:
             result.revises = True
-
-
-def is_noun(line: Line, n: int) -> bool:
-    return line.classes[n] == NOUN

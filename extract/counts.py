@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from extract.figure import Figure
 from extract.line import NOUN, Line
-from extract.text import word_set
-
-_DATED = word_set("""dated date made opened expired expires sell best use stamped marked prepped prepared
-thawed
-  january february march april june july august september october november december jan feb mar apr jun jul
-  aug sep
-  sept oct nov dec""")
+from extract.text import Token, word_set
 
 
 def is_date(line: Line, figure: Figure, after: str) -> bool:
@@ -46,13 +42,7 @@ def is_date(line: Line, figure: Figure, after: str) -> bool:
 def is_code(line: Line, figure: Figure) -> bool:
     """Part of a section number such as 3-501.16, or of a telephone number such as 555 0117."""
     tokens, i = line.tokens, figure.first
-    digits = [token.low if token.low.isdigit() else "" for token in tokens[max(0, i - 1) : i + 2]]
-    three, four = digits[-2:] if len(digits) > 1 else ("", "")
-    if len(three) == 3 and len(four) == 4 and i + 1 < len(tokens):
-        return True
-    if i and len(tokens[i].low) == 4 and tokens[i].low.isdigit() and len(tokens[i - 1].low) == 3 and (
-        tokens[i - 1].low.isdigit()
-    ):  # fmt: skip
+    if any(_digits(tokens[n : n + 2]) == [3, 4] for n in (max(0, i - 1), i)):
         return True
     if i >= 2 and tokens[i - 1].low == "-" and tokens[i - 2].kind == "number":
         return (
@@ -65,6 +55,11 @@ def is_code(line: Line, figure: Figure) -> bool:
             and "." in tokens[i + 2].low
         )
     return False
+
+
+def _digits(tokens: Sequence[Token]) -> list[int]:
+    """How many digits each token is printed with; 0: it is no whole number."""
+    return [len(token.low) if token.low.isdigit() else 0 for token in tokens]
 
 
 def is_number_of_place(line: Line, figure: Figure) -> bool:

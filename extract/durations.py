@@ -62,7 +62,7 @@ def duration(
         draft.place, draft.place_row = cooked.place, cooked.place_row
         return draft
     if draft.unit == "day":
-        stage = _days(line, figure, last, lows, cues, before, after, scene)
+        stage = _days(line, figure, last, lows, cues, before, after)
     elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):
         return None
     elif ("reheating" in cues and _warmed_in(draft)) or (
@@ -232,7 +232,6 @@ def _days(
     cues: set[str],
     before: str,
     after: str,
-    scene: Scene,
 ) -> str:
     if (
         "freezing" in cues
@@ -261,6 +260,5 @@ def _days(
         "sticker",
         "prep",
     }:
-        del line, figure, scene
         return "storage"
     return ""

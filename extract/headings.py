@@ -75,10 +75,6 @@ def _heading(
     return first, end, place
 
 
-def _digits(line: list[Token], i: int) -> bool:
-    return i < len(line) and line[i].low.isdigit()
-
-
 def _stall(line: list[Token], i: int) -> bool:
     """The second name of `Food hall, stall 4, ham 44`."""
     return i + 1 < len(line) and _numbered(line, i + 1)

@@ -134,14 +134,13 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     if draft.stage == "time_control":
         lines.extend(read.line for read in reads[at + 1 : at + 2])
     for line in lines:
-        for first, last, name in phrases.find(line.tokens):
+        for first, _, name in phrases.find(line.tokens):
             if name in ("frozen", "hot") and line is draft.line and not _own_words(draft, first):
                 continue
             if not _negated(line, first):
                 found.add(name)
             elif name == "time_plan":
                 return frozenset(found - {"time_plan"})
-            del last
     if "hot_held" in found and "to_order" in found:
         found.discard("to_order")
     if "hot_held" in found:

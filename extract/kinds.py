@@ -10,11 +10,7 @@ from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import word_set
 
-DEFAULT_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
-
-
-_CARRIED = frozenset(("concentration", "pressure"))
-"""Kinds that a bare figure in the next utterance goes on with."""
+_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
 
 
 def kind_of(
@@ -60,7 +56,7 @@ def kind_of(
     known_food = about.chunk is not None and about.chunk.known_food
     heading = _heading_kind(line, figure, about, scene)
     if heading:
-        return heading, DEFAULT_UNITS[heading], False
+        return heading, _UNITS[heading], False
     if not what and not known_food and _like_ppm(figure) and _tested(line, figure):
         return "concentration", "ppm", False
     if not what and _like_ppm(figure) and not about.places and _bucket_before(line, figure, first):

@@ -67,14 +67,13 @@ def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
         return False
     at = draft.line.index
     for line in (done.line for done in reads[at : at + 2]):
-        for first, last, _ in people().writing.find(line.tokens):
+        for first, _, _ in people().writing.find(line.tokens):
             if any(
                 token.low in ("not", "no", "before", "if") for token in line.tokens[max(0, first - 4) : first]
             ):
                 continue
             named = words_of(line.text) & words_of(draft.item or "")
             if line is draft.line or named:
-                del last
                 return True
     return False
 

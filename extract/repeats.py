@@ -86,9 +86,6 @@ def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
 _SUMMING = frozenset(("so", "call", "writing", "calling"))
 
 
-_SMALL = frozenset(("conjunctions", "adverbs", "fillers", "mark"))
-
-
 def spoken_of(read: Read, scene: Scene) -> None:
     """`43 is inside what my thermometer can argue about`: a figure told before opens a sentence that names
     nothing which has it, so that it is the same reading."""
@@ -154,7 +151,7 @@ def repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
             continue
         if draft.carried and not draft.unit_said:
             continue
-        first, end = line.sentence_span(draft.figure.first)
+        first, _ = line.sentence_span(draft.figure.first)
         if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:
             continue
         twin = next(
@@ -179,4 +176,3 @@ def repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
         if twin is not None and not any(d.successor is draft for d in scene.drafts[-40:]):
             scene.drafts.remove(draft)
             read.drafts.remove(draft)
-        del end

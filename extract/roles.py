@@ -12,9 +12,6 @@ from extract.reported import claimed, supposed, told_before
 from extract.text import stem, word_set
 
 _WINDOW = 9
-_BETWEEN = word_set(
-    """links auxiliaries adverbs fillers determiners prepositions predicates pronouns number"""
-)
 _STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
 _HEDGES = {
     "about": "about",

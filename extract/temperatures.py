@@ -101,9 +101,9 @@ def temperature(
         draft.stage = washing
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
-        return _ambient(line, draft, about, scene)
+        return _ambient(line, draft)
     if what == "air":
-        return _ambient(line, draft, about, scene)
+        return _ambient(line, draft)
     if (
         draft.chunk is None
         and about.chunk is None
@@ -123,7 +123,7 @@ def temperature(
             or about.pronoun == "theirs"
             or (about.places and not about.pronoun and _subject_place(line, figure, about))
         ):
-            return _ambient(line, draft, about, scene)
+            return _ambient(line, draft)
         carry(line, draft, scene)
         if (
             draft.item is None
@@ -131,11 +131,11 @@ def temperature(
             and draft.place_row.air
             and (about.places or _heading(line, figure))
         ):
-            return _ambient(line, draft, about, scene)
+            return _ambient(line, draft)
     elif (whole := _part_of(line, draft, scene)) is not None:
         draft.item, draft.chunk, draft.food = whole.item, whole.chunk, True
     if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
-        return _ambient(line, draft, about, scene)
+        return _ambient(line, draft)
     stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
     if (
         stage == "reheating"
@@ -287,13 +287,12 @@ def _heading(line: Line, figure: Figure) -> bool:
     return not any(chunk.known_food and first <= chunk.first < figure.first for chunk in line.chunks)
 
 
-def _ambient(line: Line, draft: Draft, about: Subject, scene: Scene) -> Draft:
+def _ambient(line: Line, draft: Draft) -> Draft:
     draft.item, draft.chunk = None, None
     cold = draft.place_row is not None and draft.place_row.stage == "freezing"
     draft.stage = "freezing" if cold else "ambient"
     first, end = line.sentence_span(draft.figure.first)
     draft.rules.append(("stage: the unit's own temperature", line.index, *chars(line, first, end)))
-    del about, scene
     return draft
 
 

@@ -54,9 +54,6 @@ def _minutes_before(found: list[Figure], line: Line, i: int) -> tuple[int, int] 
 _LATE = 300.0
 """A whole figure from which `on the dot` tells a time and no temperature: common practice, no source."""
 
-_DAY_PARTS = {"am": 0, "pm": 12, "a.m": 0, "p.m": 12}
-
-
 _CLOCK_VERBS = word_set("""opened open made make started start arrived came got put set pulled prepped
 tagged dated
   checked back marked stamped discard cooked went since delivered left dropped finished took out stopped
@@ -69,7 +66,7 @@ tagged dated
 _PERSONS = word_set("it they he she we i that was the log 's is and")
 
 
-_BRIDGE = word_set("degrees degree deg f or so back internal right again f fahrenheit recorded logged")
+_BRIDGE = word_set("degrees degree deg f or so back internal right again fahrenheit recorded logged")
 
 
 def _bridge(line: Line, first: int, last: int) -> bool:
@@ -78,6 +75,7 @@ def _bridge(line: Line, first: int, last: int) -> bool:
 
 
 _DAY_WORDS = word_set("morning afternoon evening night tonight yesterday today close open")
+"""In front of `at`: `this morning at 6`."""
 _STICKERS = word_set("sticker stickers tag tags tagged stamped stickered")
 
 
@@ -147,17 +145,7 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
             return True  # `at 10 135, at 11 90`
         if number.words and after == "," and not _freezing(line, figure):
             return True  # `delivered at six, still on the floor`
-        if two in (
-            "morning",
-            "afternoon",
-            "evening",
-            "night",
-            "tonight",
-            "yesterday",
-            "today",
-            "close",
-            "open",
-        ):
+        if two in _DAY_WORDS:
             return True
         if i >= 2 and two in ("is", "'s", "was") and tokens[i - 2].low in _CLOCK_VERBS:
             return True  # `lunch is at 11`

@@ -6,7 +6,7 @@ from extract.figure import Figure
 from extract.line import Line
 from extract.text import word_set
 
-_EQUALS = word_set("is are was about that 's so or which equals roughly around so call it in a = ( ) be")
+_EQUALS = word_set("is are was about that 's so or which equals roughly around call it in a = ( ) be")
 
 
 def _likened(line: Line, one: Figure, begin: int, two: Figure) -> bool:

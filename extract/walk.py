@@ -15,9 +15,8 @@ def look_around(line: Line, scene: Scene) -> None:
             scene.check_line = line.index
         if cue.stage == "time_control":
             scene.time_line = line.index
-    for start, _, (agent, _) in line.agents:
+    for _, _, (agent, _) in line.agents:
         scene.agent, scene.agent_line = agent, line.index
-        del start
     for n, token in enumerate(line.tokens):
         if token.low == "ph" or (
             token.low in ("p", "pee", "pea")
