@@ -13,13 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from capture.audio import RATE, Samples
-from capture.bench.recordings import Clip, Line, clips, kitchen
-from capture.bench.scoring import OF_A_WHOLE_LINE, same_number
+from capture.bench.recordings import Clip, Line, clips, in_kitchen
+from capture.bench.scoring import doubted_stretches, overlap, same_number
 from capture.speech.numerals import numerals, parts
 from shared.types import Stretch, Transcript
 
 _PAUSE_S = 2.0
-_LEVEL = 0.05
 _SNR_DB = 15.0
 
 
@@ -51,9 +50,9 @@ def both(*, after: float, second_db: float, seed: int = 3) -> Both:
     """Pairs of lines with numbers; the second begins `after` (a share) into the first, `second_db` louder."""
     numbered = [clip for clip in clips() if clip.numbers]
     shuffled = [numbered[index] for index in np.random.default_rng(seed).permutation(len(numbered))]
-    parts_: list[Samples] = [np.zeros(5 * RATE, np.float32)]
+    pieces: list[Samples] = [np.zeros(5 * RATE, np.float32)]
     pairs: list[tuple[Line, Line]] = []
-    at = len(parts_[0])
+    at = len(pieces[0])
     for one, other in _pairs(shuffled):
         begins = int(after * len(one.samples))
         length = max(len(one.samples), begins + len(other.samples))
@@ -61,31 +60,20 @@ def both(*, after: float, second_db: float, seed: int = 3) -> Both:
         mixed[: len(one.samples)] += one.samples
         mixed[begins : begins + len(other.samples)] += other.samples * np.float32(10 ** (second_db / 20))
         pairs.append((_line(one, at), _line(other, at + begins)))
-        parts_.append(mixed)
+        pieces.append(mixed)
         at += len(mixed)
-    samples = np.concatenate(parts_)
-    noise = kitchen().kitchen(len(samples), RATE, [clip.samples for clip in clips()[::3]], seed=seed)
-    samples = samples + np.asarray(noise, np.float32) * np.float32(_LEVEL * 10 ** (-_SNR_DB / 20))
-    return Both(samples.astype(np.float32), tuple(pairs))
+    return Both(in_kitchen(np.concatenate(pieces), snr_db=_SNR_DB, seed=seed), tuple(pairs))
 
 
 def counted(made: Both, found: Transcript) -> Result:
     """What became of the numbers."""
     counts = dict.fromkeys(Result.__dataclass_fields__, 0)
     words = [word for utterance in found.utterances for word in utterance.words]
-    doubts = [
-        (doubt.code, Stretch(doubt.start, doubt.end))
-        for utterance in found.utterances
-        for doubt in utterance.doubts
-        if doubt.start is not None and doubt.end is not None
-    ]
+    doubted, whole = doubted_stretches(found)
     for first, second in made.pairs:
-        begins, ends = first.start - 0.5, max(first.end, second.end) + 0.5
-        near = [word for word in words if begins <= (word.start + word.end) / 2 <= ends]
-        told = any(
-            stretch.start < ends and stretch.end > begins
-            for stretch in (*found.not_understood, *(stretch for _, stretch in doubts))
-        )
+        around = Stretch(first.start - 0.5, max(first.end, second.end) + 0.5)
+        near = [word for word in words if around.start <= (word.start + word.end) / 2 <= around.end]
+        told = any(overlap(around, stretch) for stretch in (*found.not_understood, *doubted, *whole))
         tokens = [(part, word) for word in near for part in parts(word.text)]
         left = {"first": list(first.numbers), "second": list(second.numbers)}
         for who, numbers in left.items():
@@ -99,13 +87,8 @@ def counted(made: Both, found: Transcript) -> Result:
                     counts[f"right_{who}"] += 1
                     break
             else:
-                doubted = any(
-                    word.start < stretch.end and word.end > stretch.start
-                    for word in own
-                    for code, stretch in doubts
-                    if code not in OF_A_WHOLE_LINE
-                )
-                counts["wrong_doubted" if doubted else "wrong_silent"] += 1
+                has_doubt = any(overlap(word, stretch) for word in own for stretch in doubted)
+                counts["wrong_doubted" if has_doubt else "wrong_silent"] += 1
         if not told:
             for who, numbers in left.items():
                 counts[f"gone_silent_{who}"] += len(numbers)

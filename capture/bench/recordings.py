@@ -97,11 +97,15 @@ def recording(
         at += len(clip.samples) + len(pause)
     parts.append(np.zeros(10 * RATE, np.float32))
     samples = np.concatenate(parts)
-    if snr_db is not None:
-        far = [clip.samples for clip in clips()[::3]]
-        hum = kitchen().kitchen(len(samples), RATE, far, seed=seed)
-        samples = samples + np.asarray(hum, np.float32) * np.float32(_LEVEL * 10 ** (-snr_db / 20))
-    return Made(samples.astype(np.float32), tuple(lines))
+    return Made(samples if snr_db is None else in_kitchen(samples, snr_db=snr_db, seed=seed), tuple(lines))
+
+
+def in_kitchen(speech: Samples, *, snr_db: float, seed: int) -> Samples:
+    """Speech made of clips, with kitchen noise."""
+    far = [clip.samples for clip in clips()[::3]]
+    hum = kitchen().kitchen(len(speech), RATE, far, seed=seed)
+    noisy = speech + np.asarray(hum, np.float32) * np.float32(_LEVEL * 10 ** (-snr_db / 20))
+    return noisy.astype(np.float32)
 
 
 def long_recording(*, minutes: float, sparse: bool, snr_db: float = 15.0, seed: int = 2) -> Made:

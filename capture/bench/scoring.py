@@ -15,7 +15,7 @@ from shared.types import Stretch, Transcript, Word
 NEAR_S = 0.8
 """A word further than this from any spoken line is a word where nobody spoke."""
 
-OF_A_WHOLE_LINE = frozenset({"words_missing"})
+_OF_A_WHOLE_LINE = frozenset({"words_missing"})
 """Codes of doubts that say that something is missing, not that a printed number is wrong."""
 
 _SPELLINGS = (
@@ -59,15 +59,10 @@ def score(lines: Sequence[Line], found: Transcript, *, misses: list[str] | None 
     `misses` takes a sentence for every line with a silent error or a doubt on a right number.
     """
     heard = _by_line(lines, [word for utterance in found.utterances for word in utterance.words])
-    whole: list[Stretch] = []
-    doubted: list[Stretch] = []
-    for doubt in (doubt for utterance in found.utterances for doubt in utterance.doubts):
-        if doubt.start is not None and doubt.end is not None:
-            row = whole if doubt.code in OF_A_WHOLE_LINE else doubted
-            row.append(Stretch(doubt.start, doubt.end))
+    doubted, whole = doubted_stretches(found)
     total = Score(invented_words=_invented(lines, found))
     for line, words in zip(lines, heard, strict=True):
-        told = any(_overlap(line, stretch) for stretch in (*found.not_understood, *whole))
+        told = any(overlap(line, stretch) for stretch in (*found.not_understood, *whole))
         part = _line(line, words, doubted, told)
         if misses is not None and (part.wrong_silent or part.false_doubts):
             kind = "silent error" if part.wrong_silent else "doubt on a right number"
@@ -87,7 +82,7 @@ def _line(line: Line, words: Sequence[Word], doubted: Sequence[Stretch], told: b
     right_words: list[Word] = []
     for index, numeral in enumerate(said):
         own = [word for _, word in pairs[numeral.first : numeral.last]]
-        has_doubt = any(_overlap(word, stretch) for word in own for stretch in doubted)
+        has_doubt = any(overlap(word, stretch) for word in own for stretch in doubted)
         if index in matched:
             right, false_doubts = right + 1, false_doubts + has_doubt
             right_words += own
@@ -96,7 +91,7 @@ def _line(line: Line, words: Sequence[Word], doubted: Sequence[Stretch], told: b
             wrong_doubted, wrong_silent = wrong_doubted + has_doubt, wrong_silent + (not has_doubt)
     vanished = max(0, len(line.numbers) - len(matched) - loose)
     elsewhere = told or any(
-        _overlap(line, stretch) and not any(_overlap(word, stretch) for word in right_words)
+        overlap(line, stretch) and not any(overlap(word, stretch) for word in right_words)
         for stretch in doubted
     )
     wrong_doubted += vanished if elsewhere else 0
@@ -138,7 +133,19 @@ def _distance_s(line: Line, word: Word) -> float:
     return max(line.start - middle, middle - line.end, 0.0)
 
 
-def _overlap(one: Line | Word | Stretch, other: Stretch) -> bool:
+def doubted_stretches(found: Transcript) -> tuple[list[Stretch], list[Stretch]]:
+    """Where a printed number may be wrong, and where only something is missing."""
+    doubted: list[Stretch] = []
+    whole: list[Stretch] = []
+    for doubt in (doubt for utterance in found.utterances for doubt in utterance.doubts):
+        if doubt.start is not None and doubt.end is not None:
+            row = whole if doubt.code in _OF_A_WHOLE_LINE else doubted
+            row.append(Stretch(doubt.start, doubt.end))
+    return doubted, whole
+
+
+def overlap(one: Line | Word | Stretch, other: Stretch) -> bool:
+    """Whether both have some moment in common."""
     return one.start < other.end and one.end > other.start
 
 
