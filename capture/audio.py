@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import io
 import wave
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import av
 import numpy as np
@@ -165,12 +165,21 @@ def peaks(path: Path, *, per_second: int = 20) -> Samples:
 def wav_bytes(samples: Samples, *, rate: int = RATE) -> bytes:
     """A WAV file of one channel and 16 bits."""
     whole = io.BytesIO()
-    with wave.open(whole, "wb") as out:
+    write_wav(whole, [samples], rate=rate)
+    return whole.getvalue()
+
+
+def write_wav(target: BinaryIO, pieces: Iterable[Samples], *, rate: int = RATE) -> int:
+    """How many samples were written: a WAV file of one channel and 16 bits, one piece after the other."""
+    count = 0
+    with wave.open(target, "wb") as out:
         out.setnchannels(1)
         out.setsampwidth(2)
         out.setframerate(rate)
-        out.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())
-    return whole.getvalue()
+        for samples in pieces:
+            out.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())
+            count += len(samples)
+    return count
 
 
 def levelled(samples: Samples) -> Samples:

@@ -11,13 +11,13 @@ import json
 import subprocess
 import sys
 import time
-import wave
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
-from capture.audio import RATE
+from capture.audio import RATE, Samples, write_wav
 from capture.bench.contest import peak_mb
 from capture.bench.recordings import long_recording
 from capture.speech import Progress, load_model, transcribe
@@ -45,19 +45,15 @@ class Day:
 
 def write_day(path: Path, *, hours: float) -> float:
     """The seconds written: talk without end, a visit with pauses, and silence in turn, for about `hours`."""
-    parts = max(1, round(hours * 60 / (_PART_MIN + _SILENCE_MIN)))
-    count = 0
-    with wave.open(str(path), "wb") as out:
-        out.setnchannels(1)
-        out.setsampwidth(2)
-        out.setframerate(RATE)
-        for part in range(parts):
-            talk = long_recording(minutes=_PART_MIN, sparse=part % 2 == 1, seed=20 + part).samples
-            silence = np.zeros(int(_SILENCE_MIN * 60 * RATE), np.float32)
-            for samples in (talk, silence):
-                out.writeframes((np.clip(samples, -1, 1) * 32767).astype("<i2").tobytes())
-                count += len(samples)
-    return count / RATE
+    with path.open("wb") as file:
+        return write_wav(file, _parts(max(1, round(hours * 60 / (_PART_MIN + _SILENCE_MIN))))) / RATE
+
+
+def _parts(count: int) -> Iterator[Samples]:
+    silence = np.zeros(int(_SILENCE_MIN * 60 * RATE), np.float32)
+    for part in range(count):
+        yield long_recording(minutes=_PART_MIN, sparse=part % 2 == 1, seed=20 + part).samples
+        yield silence
 
 
 def day_of(recording: Path, folder: Path, *, stop_after: int | None = None) -> Day | None:
