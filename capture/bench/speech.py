@@ -26,6 +26,8 @@ from capture.voice import BLOCK_S
 
 NOISE_DB = (None, 10.0, 5.0, 0.0)
 _PAUSE_S = (1.2, 2.6)
+_FALLS_IN = ((1.0, 0.0), (1.0, -6.0), (1.0, -12.0), (0.7, 0.0), (0.7, -6.0), (0.7, -12.0), (0.4, 0.0))
+"""Where in the first line the second begins, and how much louder it is in dB."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -48,7 +50,7 @@ def run(options: argparse.Namespace) -> int:
         _human(options)
     elif options.two:
         _two()
-    elif options.day:
+    elif options.day is not None:
         _day(options.day)
     else:
         _cost(options)
@@ -153,12 +155,11 @@ def _two() -> None:
     model = load_model()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "both.wav"
-        for after in (1.0, 0.7, 0.4):
-            for second_db in (0.0, -6.0):
-                made = both(after=after, second_db=second_db)
-                path.write_bytes(wav_bytes(made.samples))
-                found = counted(made, transcribe(path, model=model))
-                print(json.dumps({"after": after, "second_db": second_db, **asdict(found)}), flush=True)
+        for after, second_db in _FALLS_IN:
+            made = both(after=after, second_db=second_db)
+            path.write_bytes(wav_bytes(made.samples))
+            found = counted(made, transcribe(path, model=model))
+            print(json.dumps({"after": after, "second_db": second_db, **asdict(found)}), flush=True)
 
 
 def _day(hours: float) -> None:
