@@ -74,18 +74,20 @@ def _gap(said: Said, value: Mapping[str, Any]) -> float | None:
 
 def _changed(old: str, new: str) -> Span:
     """The characters of `old` that differ, whole words: all before and after them is the same in both."""
-    ours, theirs = re.findall(r"\s*\S+", old), re.findall(r"\s*\S+", new)
-    same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(ours, theirs, strict=False)))
-    ours, theirs = ours[same:], theirs[same:]
-    tail = sum(
-        1
-        for _ in takewhile(
-            lambda pair: pair[0] == pair[1], zip(reversed(ours), reversed(theirs), strict=False)
-        )
-    )
-    first = len("".join(re.findall(r"\s*\S+", old)[:same]))
+    ours, theirs = _PART.findall(old), _PART.findall(new)
+    same = _alike(ours, theirs)
+    tail = _alike(ours[same:][::-1], theirs[same:][::-1])
+    first = len("".join(ours[:same]))
     last = len(old.rstrip()) - len("".join(ours[len(ours) - tail :]))
     return first, max(first, last)
+
+
+_PART = re.compile(r"\s*\S+")
+
+
+def _alike(ours: Sequence[str], theirs: Sequence[str]) -> int:
+    """How many parts both begin with."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(ours, theirs, strict=False)))
 
 
 def _moved(doubt: Doubt, first: int, last: int, shift: int) -> Doubt | None:
@@ -99,6 +101,8 @@ def _moved(doubt: Doubt, first: int, last: int, shift: int) -> Doubt | None:
 
 def _words(utterance: Utterance, text: str, first: int, last: int) -> tuple[Word, ...]:
     """The words with their seconds: as heard where they stayed, else spread over the rest."""
+    if not utterance.words or utterance.start is None or utterance.end is None:
+        return utterance.words
     before: list[Word] = []
     between: list[Word] = []
     after: list[Word] = []
@@ -108,8 +112,6 @@ def _words(utterance: Utterance, text: str, first: int, last: int) -> tuple[Word
         begin = found if found >= 0 else at
         at = begin + len(word.text.strip()) if found >= 0 else at
         (before if at <= first else after if begin >= last else between).append(word)
-    if not utterance.words or utterance.start is None or utterance.end is None:
-        return utterance.words
     start = between[0].start if between else before[-1].end if before else utterance.start
     end = between[-1].end if between else after[0].start if after else utterance.end
     written = text[first : last + len(text) - len(utterance.text)].split()

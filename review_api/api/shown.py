@@ -175,6 +175,10 @@ class Reading(Shown):
     trace: tuple[dict[str, object], ...] = ()
 
 
+Part = Literal["who", "what", "where", "when", "item", "correction"]
+"""What of a finding an answer may fill."""
+
+
 class Question(Shown):
     """Something to be asked, in plain words."""
 
@@ -185,7 +189,7 @@ class Question(Shown):
     provisions: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     answer: str | None = None
-    fills: Literal["who", "what", "where", "when", "item", "correction"] | None = None
+    fills: Part | None = None
     """The part of the finding that the answer fills; None: it is printed beside the question."""
     stands: bool = False
     """The answer stands in that part. Not where a later edit took its place."""

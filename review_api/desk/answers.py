@@ -16,9 +16,9 @@ from typing import Any, Literal, get_args
 
 from extract.corrections import tells_put_right
 from extract.lexicon import read
+from review_api.api.shown import Part
 from shared.errors import InputError
 
-Part = Literal["who", "what", "where", "when", "item", "correction"]
 Kind = Literal["names", "moment", "tells"]
 
 
