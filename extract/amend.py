@@ -8,9 +8,8 @@ from extract.excuses import excuse, forget, let_me_again, struck, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Chunk, Line
-from extract.numerals import SMALL
+from extract.restated import converted, said_on, spelled_again, tail_again
 from extract.text import word_set
-from extract.told_again import converted, tail_again
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
 bad moment
@@ -35,6 +34,11 @@ class Amendments:
     """The words with which the utterance begins by taking back what an earlier one said."""
     revises: bool = False
     """The utterance begins by correcting an earlier one."""
+
+    def restate(self, found: list[Figure], one: int, two: int) -> None:
+        """Takes the second figure for the first said again."""
+        self.restated[two] = one
+        found[two].role = "restated"
 
 
 def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
@@ -81,30 +85,25 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         and _alike(one, two)
     ):
         one.codes, one.alternatives = (*one.codes, "unsure"), (*one.alternatives, two.value)
-        two.role = "restated"
-        result.restated[b] = a
+        result.restate(found, a, b)
         return
     if one.role == two.role == "figure" and tail_again(line, one, found[b - 1].last, two, lows):
-        result.restated[b] = a
-        two.role = "restated"
+        result.restate(found, a, b)
         return
     if len(between) > 20 or not _alike(one, two):
         return
-    if one.role == "figure" and (converted(one, two, lows) or (one.value == two.value and "twice" in lows)):
-        result.restated[b] = a
-        two.role = "restated"
-        return
-    if one.role == "figure" and two.value == one.value and _said_on(line, one, two):
-        result.restated[b] = a
-        two.role = "restated"
+    same = one.role == "figure" and one.value == two.value
+    if (one.role == "figure" and converted(one, two, lows)) or (
+        same and ("twice" in lows or said_on(line, one, two))
+    ):
+        result.restate(found, a, b)
         return
     if any(_names_something(line, n) for n in range(one.last, two.first)) and not _turned(
         line, found[b - 1].last, two
     ):
         return
-    if one.role == "figure" and two.value == one.value and _says_again(line, one, two):
-        result.restated[b] = a
-        two.role = "restated"
+    if same and spelled_again(line, one, two):
+        result.restate(found, a, b)
         return
     cue = _cue(line, one.last, two.first, words)
     if cue is None or one.role in ("id",):
@@ -235,47 +234,6 @@ def _names_something(line: Line, n: int) -> bool:
     if chunk.sort in ("position", "gone"):
         return False
     return any(line.tokens[i].low not in _WEAK for i in range(chunk.first, chunk.last))
-
-
-def _said_on(line: Line, one: Figure, two: Figure) -> bool:
-    """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top
-    reads 44`."""
-    if line.sentence[one.first] != line.sentence[two.first] or (two.unit is not None and one.unit is None):
-        return False
-    lows = {token.low for token in line.tokens[one.last : two.first]}
-    if (
-        lows
-        & {"again", "still", "second", "next", "other", "both", "also", "another", "same", "first", "third"}
-        or len(lows) < 3
-    ):
-        return False
-    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
-    return all(
-        line.chunks[at].sort in ("position", "gone", "object") and not line.chunks[at].known_food
-        for at in chunks
-    ) and bool(chunks)
-
-
-_SAYING = word_set("""it said says really that is yeah yes again so okay ok right um uh repeat i say
-  's wrote write writing put putting down call calling""")
-
-
-def _says_again(line: Line, one: Figure, two: Figure) -> bool:
-    """The same value spelled out again: `1 72, one seventy two`, `50 that is, five zero`."""
-    lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
-    digits = line.tokens[two.first : two.last]
-    if len(digits) >= 3 and all(token.low in SMALL for token in digits):
-        return True
-    if one.last == two.first:
-        return True  # `44 44`: printed twice
-    spelled = line.tokens[one.first : one.last]
-    if not lows and len(spelled) >= 2 and all(token.low in SMALL for token in spelled):
-        return True  # `four one, forty one`
-    return all(low in _SAYING for low in lows) and (
-        one.number.words != two.number.words
-        or "split_number" in one.codes
-        or (bool(lows) and "again" not in lows)
-    )
 
 
 def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
@@ -20,7 +19,7 @@ from extract.observed import observed
 from extract.putting_right import put_right
 from extract.reading_cases import cases_of_readings, span_of
 from extract.readings import read_line
-from extract.scales import told_back
+from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
 from extract.text import Span
 from shared.rules.model import Rules
@@ -57,8 +56,9 @@ def extract(
     del photos
     facts = facts if facts is not None else Facts()
     words = lexicon() if not facts.words else with_words(lexicon(), facts.words)
-    words = with_nicknames(words, [utterance.text[:_LONGEST] for utterance in utterances])
-    reads, scene = _read_all(utterances, words)
+    texts = [utterance.text[:_LONGEST] for utterance in utterances]
+    words = with_nicknames(words, texts)
+    reads, scene = _read_all(utterances, texts, words)
     standing = [draft for draft in scene.drafts if draft.fallen is None]
     instrument = of_the_day(
         standing, accuracy_degf=facts.thermometer_accuracy_degf, elevation_m=facts.elevation_m
@@ -92,13 +92,15 @@ def extract(
     )
 
 
-def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Read], Scene]:
+def _read_all(
+    utterances: Sequence[Utterance], texts: Sequence[str], words: Lexicon
+) -> tuple[list[Read], Scene]:
     scene = Scene()
-    _look_ahead(utterances, scene)
+    look_ahead(texts, scene)
     reads: list[Read] = []
     for n, utterance in enumerate(utterances):
         hour = utterance.at.hour + utterance.at.minute / 60 if utterance.at is not None else None
-        done = read_line(utterance.text[:_LONGEST], n, scene, words, hour=hour, degrees="degF")
+        done = read_line(texts[n], n, scene, words, hour=hour, degrees="degF")
         settle_across(done, scene, words)
         reads.append(done)
     scene.drafts.sort(key=lambda draft: (draft.line.index, span_of(draft)[0]))
@@ -106,22 +108,6 @@ def _read_all(utterances: Sequence[Utterance], words: Lexicon) -> tuple[list[Rea
         draft.order = order
     settle_cooling(scene.drafts)
     return reads, scene
-
-
-_IN_CELSIUS = re.compile(
-    r"(-?\d+(?:\.\d+)?)\s*(?:°\s*|degrees?\s+|deg\s+)?(?:celsius|centigrade|C\b)(?!\w)", re.IGNORECASE
-)
-_IN_FAHRENHEIT = re.compile(r"fahrenheit|\d\s*°?\s*F\b")
-
-
-def _look_ahead(utterances: Sequence[Utterance], scene: Scene) -> None:
-    """Notes which unit of temperature the visit is said in, for figures that come before it is named."""
-    said = [utterance.text[:_LONGEST] for utterance in utterances]
-    values = [float(match[1]) for text in said for match in _IN_CELSIUS.finditer(text)]
-    scene.celsius = [(-9, value) for value in dict.fromkeys(values)]
-    scene.celsius_twice = len(values) > 1
-    scene.celsius_lines = told_back(said)
-    scene.only_celsius = not any(_IN_FAHRENHEIT.search(text) for text in said)
 
 
 # ---------------------------------------------------------------- readings

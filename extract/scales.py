@@ -44,7 +44,22 @@ _NEAR = 3
 """Words between a scale and the one figure that it is said for: common practice, no source."""
 
 
-def told_back(texts: Sequence[str]) -> frozenset[int]:
+_FIGURE_IN_CELSIUS = re.compile(
+    r"(-?\d+(?:\.\d+)?)\s*(?:°\s*|degrees?\s+|deg\s+)?(?:celsius|centigrade|C\b)(?!\w)", re.IGNORECASE
+)
+_SOME_FAHRENHEIT = re.compile(r"fahrenheit|\d\s*°?\s*F\b")
+
+
+def look_ahead(texts: Sequence[str], scene: Scene) -> None:
+    """Notes which scale the visit is said in, for figures that come before it is named."""
+    values = [float(match[1]) for text in texts for match in _FIGURE_IN_CELSIUS.finditer(text)]
+    scene.celsius = [(-9, value) for value in dict.fromkeys(values)]
+    scene.celsius_twice = len(values) > 1
+    scene.celsius_lines = _told_back(texts)
+    scene.only_celsius = not any(_SOME_FAHRENHEIT.search(text) for text in texts)
+
+
+def _told_back(texts: Sequence[str]) -> frozenset[int]:
     """The utterances whose figures a later one says to be in °C."""
     found = set()
     for n, text in enumerate(texts):

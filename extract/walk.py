@@ -5,7 +5,7 @@ from __future__ import annotations
 from extract.line import NOUN, Chunk, Line
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name, scene_place
 from extract.scene import Draft, Read, Scene
-from extract.staging import CARRIERS
+from extract.staging import CARRIERS, fahrenheit
 from extract.text import phrase, word_set
 
 
@@ -313,7 +313,7 @@ def left_behind(read: Read) -> None:
             continue
         if draft.clock and not heated:
             continue
-        value = draft.value * 9 / 5 + 32 if draft.unit == "degC" else draft.value
+        value = fahrenheit(draft.value, draft.unit)
         hot = (
             (heated or draft.stage == "hot_holding") and row.stage == "cold_holding" and value >= _PLAINLY_HOT
         )

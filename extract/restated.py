@@ -1,0 +1,79 @@
+"""One figure told twice in a breath: the same words or digits again, its last digits, or the other scale."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Line
+from extract.numerals import SMALL
+from extract.text import word_set
+
+_EQUALS = word_set("is are was about that 's so or which equals roughly around call it in a = ( ) be")
+
+
+def _likened(line: Line, one: Figure, begin: int, two: Figure) -> bool:
+    """`113, thirteen like the unlucky one`: the last digits, told by what they are like."""
+    after = [token.low for token in line.tokens[two.last : two.last + 2]]
+    like = after[:1] == ["like"] or after in (["as", "in"], ["as", "with"])
+    lows = [token.low for token in line.tokens[begin : two.first] if token.kind != "mark"]
+    return like and lows in ([], ["that", "'s"], ["so"]) and two.value in (one.value, one.value % 100)
+
+
+def tail_again(line: Line, one: Figure, begin: int, two: Figure, lows: list[str]) -> bool:
+    """`one five five, that's five five`: the last digits said once more."""
+    tail = f"{two.value:g}"
+    whole = f"{one.value:g}"
+    spelled = two.unit is None and two.number.words and two.last - two.first == len(tail) >= 2
+    said_on = lows in (["that", "'s"], ["that", "is"], ["so"])
+    return (spelled and said_on and whole != tail and whole.endswith(tail)) or _likened(line, one, begin, two)
+
+
+def converted(one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`9 Celsius is about 48 Fahrenheit`: one temperature in both scales."""
+    if not _EQUALS.issuperset(lows):
+        return False
+    scales = {"degC", "degF"}
+    if {one.unit, two.unit} != scales and not (two.unit is None and lows and one.unit in scales):
+        return False
+    cold, warm = (one, two) if one.unit == "degC" else (two, one)
+    return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
+
+
+_ANOTHER = word_set("again still second next other both also another same first third")
+"""What tells a further measurement, though it shows the same."""
+
+
+def said_on(line: Line, one: Figure, two: Figure) -> bool:
+    """The same figure again in one sentence, of nothing that is known as food or place: `reads 44, the top
+    reads 44`."""
+    if line.sentence[one.first] != line.sentence[two.first] or (two.unit is not None and one.unit is None):
+        return False
+    lows = {token.low for token in line.tokens[one.last : two.first]}
+    if lows & _ANOTHER or len(lows) < 3:
+        return False
+    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    return all(
+        line.chunks[at].sort in ("position", "gone", "object") and not line.chunks[at].known_food
+        for at in chunks
+    ) and bool(chunks)
+
+
+_SAYING = word_set("""it said says really that is yeah yes again so okay ok right um uh repeat i say
+  's wrote write writing put putting down call calling""")
+
+
+def spelled_again(line: Line, one: Figure, two: Figure) -> bool:
+    """The same value spelled out again: `1 72, one seventy two`, `50 that is, five zero`."""
+    lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
+    digits = line.tokens[two.first : two.last]
+    if len(digits) >= 3 and all(token.low in SMALL for token in digits):
+        return True
+    if one.last == two.first:
+        return True  # `44 44`: printed twice
+    spelled = line.tokens[one.first : one.last]
+    if not lows and len(spelled) >= 2 and all(token.low in SMALL for token in spelled):
+        return True  # `four one, forty one`
+    return all(low in _SAYING for low in lows) and (
+        one.number.words != two.number.words
+        or "split_number" in one.codes
+        or (bool(lows) and "again" not in lows)
+    )
