@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from extract.checks.comparing import exact
-from shared.types import Check, Verdict
+from extract.checks.comparing import compare
+from shared.rules.model import Operator
+from shared.types import Check
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,12 +17,15 @@ class Range:
     most: float | None
 
     def check(self, value: float, unit: str) -> Check | None:
-        """Against the end that is passed, else the lower end; None without any. The sections and the sentence
-        are the caller's."""
+        """Against the end that is passed, else the lower one or the only one; None without any. The section
+        and the sentence are the caller's."""
         if self.most is not None and (self.least is None or value > self.most):
-            over: Verdict = "violates" if value > self.most else "meets"
-            return Check(over, None, "<=", self.most, unit, exact(value - self.most))
+            return _against(value, "<=", self.most, unit)
         if self.least is not None:
-            under: Verdict = "violates" if value < self.least else "meets"
-            return Check(under, None, ">=", self.least, unit, exact(value - self.least))
+            return _against(value, ">=", self.least, unit)
         return None
+
+
+def _against(value: float, operator: Operator, limit: float, unit: str) -> Check:
+    compared = compare(value, operator, limit)
+    return Check(compared.outcome, None, operator, limit, unit, compared.margin)

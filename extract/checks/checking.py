@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extract.checks import holding, sanitizers, special, words
-from extract.checks.comparing import Compared, compare, exact
+from extract.checks.comparing import Compared, compare
 from extract.checks.exactly import printed_value
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, open_question, subject, tables_for
@@ -167,14 +167,10 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
     thermometer = row.quantity == "temperature" and row.accuracy
     band = instrument.band(unit, rules.decision.accuracy) if thermometer else 0.0
     true = instrument.true(value, unit) if thermometer else value
-    offset = exact(value - true)
     tolerance = row.tolerance.get(unit, 0.0)
     compared = compare(true, row.operator, limit, tolerance=tolerance, band=band, rule=rules.decision.rule)
     why = words.against(true, unit, limit, compared, row, tolerance=tolerance)
-    if offset:
-        why = words.corrected(value, offset, unit, true) + why
-    if compared.outcome == "borderline":
-        why += words.within(band, unit, compared)
+    why = words.by_thermometer(why, value, true, unit, band=band, compared=compared)
     verdict: Verdict = compared.outcome
     if row.hold_s and measured.held_s is not None and row.quantity == "temperature" and row.operator == ">=":
         short = compare(measured.held_s, ">=", row.hold_s)

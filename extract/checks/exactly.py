@@ -5,9 +5,11 @@ from __future__ import annotations
 from extract.checks.comparing import exact
 from shared.rules.model import Limit
 
-_DECIMAL_INCH_MM = 25.4
+_INCH_MM = 25.4
 _SECONDS = {"second": 1, "minute": 60, "hour": 3600, "day": 86400}
-_SYSTEMS = (_SECONDS, {"inch": 1, "foot": 12}, {"mm": 1, "cm": 10})
+_INCHES = {"inch": 1, "foot": 12}
+_MILLIMETRES = {"mm": 1, "cm": 10}
+_SYSTEMS = (_SECONDS, _INCHES, _MILLIMETRES)
 
 
 def seconds(value: float, unit: str) -> float:
@@ -38,5 +40,5 @@ def printed_value(value: float, unit: str, row: Limit) -> tuple[float, str, floa
 
 def across(value: float, unit: str, to: str) -> float:
     """Lengths between inch and metric units (1 in = 25.4 mm exactly, NIST SP 811)."""
-    inches = {"inch": 1.0, "foot": 12.0, "mm": 1 / _DECIMAL_INCH_MM, "cm": 10 / _DECIMAL_INCH_MM}
+    inches = _INCHES | {length: size / _INCH_MM for length, size in _MILLIMETRES.items()}
     return value * inches[unit] / inches[to]

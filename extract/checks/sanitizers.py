@@ -267,11 +267,7 @@ def _warm_enough(
     compared = compare(value, ">=", need, band=band, rule=rules.decision.rule)
     apart = words.apart(compared.margin, unit, over="above", under="below")
     why = f"{words.amount(value, unit)} is {apart} the {words.amount(need, unit)} required{at}"
-    offset = exact(measured.value - value)
-    if offset:
-        why = words.corrected(measured.value, offset, unit, value) + why
-    if compared.outcome == "borderline":
-        why += words.within(band, unit, compared)
+    why = words.by_thermometer(why, measured.value, value, unit, band=band, compared=compared)
     return Check(compared.outcome, section, ">=", need, unit, compared.margin, (), why)
 
 

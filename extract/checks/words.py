@@ -49,25 +49,20 @@ def against(
     value: float, unit: str, limit: float, compared: Compared, row: Limit, *, tolerance: float = 0.0
 ) -> str:
     """How a value stands to a limit: "43 °F is 2 °F over the limit of 41 °F for food held cold"."""
-    said = amount(value, unit)
-    apart = _difference(abs(compared.margin), unit)
-    most = amount(limit, unit)
+    said, figure, margin = amount(value, unit), amount(limit, unit), compared.margin
     if row.operator == "+-":
-        away = (
-            f"{apart} {'over' if compared.margin > 0 else 'under'} {most}"
-            if compared.margin
-            else f"exactly {most}"
-        )
-        return f"{said} is {away}, and {_difference(tolerance, unit)} either way is allowed for {row.says}"
+        away = apart(margin, unit, over="over", under="under")
+        either = _difference(tolerance, unit)
+        return f"{said} is {away} {figure}, and {either} either way is allowed for {row.says}"
     if row.operator == "<=":
-        if not compared.margin:
+        if not margin:
             return f"{said} is exactly the limit for {row.says}, which meets it"
-        side = "over" if compared.margin > 0 else "under"
-        return f"{said} is {apart} {side} the limit of {most} for {row.says}"
-    if not compared.margin:
+        away = apart(margin, unit, over="over", under="under")
+        return f"{said} is {away} the limit of {figure} for {row.says}"
+    if not margin:
         return f"{said} is exactly what is required for {row.says}, which meets it"
-    side = "above" if compared.margin > 0 else "below"
-    return f"{said} is {apart} {side} the {most} required for {row.says}"
+    away = apart(margin, unit, over="above", under="below")
+    return f"{said} is {away} the {figure} required for {row.says}"
 
 
 def apart(margin: float, unit: str, *, over: str, under: str) -> str:
@@ -83,14 +78,22 @@ def _difference(size: float, unit: str) -> str:
     return amount(size, unit)
 
 
+def by_thermometer(why: str, read: float, value: float, unit: str, *, band: float, compared: Compared) -> str:
+    """The sentence with what the thermometer adds: its correction before, its accuracy behind."""
+    offset = exact(read - value)
+    if offset:
+        why = _corrected(read, offset, unit, value) + why
+    return why + within(band, unit, compared) if compared.outcome == "borderline" else why
+
+
 def within(band: float, unit: str, compared: Compared) -> str:
     """What a borderline reading adds: ", within the thermometer's ±2 °F, on the failing side"."""
     side = "passing" if compared.passing else "failing"
     return f", within the thermometer's ±{_difference(band, unit)}, on the {side} side"
 
 
-def corrected(read: float, offset: float, unit: str, value: float) -> str:
-    """How a reading was corrected: "45 °F read, less 1 °F that the thermometer reads high: 44 °F"."""
+def _corrected(read: float, offset: float, unit: str, value: float) -> str:
+    """How a reading was corrected: "45 °F read, less 1 °F that the thermometer reads high, is 44 °F; "."""
     way = "high" if offset > 0 else "low"
     step = "less" if offset > 0 else "plus"
     off = _difference(abs(offset), unit)
