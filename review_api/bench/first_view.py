@@ -6,18 +6,17 @@ and Chromium, which come with the test tools.
 
 from __future__ import annotations
 
-import shutil
 import statistics
 from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from shared.errors import InputError
+from review_api.bench.chromium import chromium
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 GOAL_MS = 1000.0
 
-_CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
-_ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
 _SHOWN = """() => new Promise((resolve) => {
   const look = () => {
     if (document.querySelector(".proposal h1")) resolve(performance.now());
@@ -31,7 +30,7 @@ def measure(port: int, inspection: int, times: int) -> Iterator[str]:
     """Lines of a table: nothing kept by the browser, everything kept, and the floor."""
     address = f"http://127.0.0.1:{port}"
     desk = f"{address}/#/i/{inspection}/desk"
-    with _browser() as browser:
+    with chromium() as browser:
         first = [_in_new_context(browser, [desk])[-1] for _ in range(times)]
         again = [_in_new_context(browser, [desk, desk])[-1] for _ in range(times)]
         bare = [_bare(browser, f"{address}/api/inspections/{inspection}") for _ in range(times)]
@@ -46,7 +45,7 @@ def measure(port: int, inspection: int, times: int) -> Iterator[str]:
     yield f"{'requests of the page':26}{asked:10} with {weight / 1000:.0f} KB, without the inspection itself"
 
 
-def _in_new_context(browser: Any, addresses: list[str]) -> list[float]:
+def _in_new_context(browser: Browser, addresses: list[str]) -> list[float]:
     """Milliseconds until a proposal stands, for one address after the other in one browser profile."""
     context = browser.new_context(viewport={"width": 1280, "height": 800})
     took = []
@@ -59,7 +58,7 @@ def _in_new_context(browser: Any, addresses: list[str]) -> list[float]:
     return took
 
 
-def _bare(browser: Any, address: str) -> float:
+def _bare(browser: Browser, address: str) -> float:
     context = browser.new_context()
     page = context.new_page()
     page.goto(address)
@@ -68,7 +67,7 @@ def _bare(browser: Any, address: str) -> float:
     return took
 
 
-def _requests(browser: Any, desk: str, address: str) -> tuple[int, int]:
+def _requests(browser: Browser, desk: str, address: str) -> tuple[int, int]:
     """How many files of the page were asked for, and their bytes."""
     context = browser.new_context()
     page = context.new_page()
@@ -84,19 +83,3 @@ def _requests(browser: Any, desk: str, address: str) -> tuple[int, int]:
     page.wait_for_load_state("networkidle")
     context.close()
     return len(sizes), sum(sizes)
-
-
-@contextmanager
-def _browser() -> Iterator[Any]:
-    """Raises InputError where the test tools are not installed."""
-    try:
-        from playwright.sync_api import sync_playwright
-    except ImportError as error:
-        raise InputError("the browser is driven by Playwright: run `make install-dev` first") from error
-    path = next(filter(None, map(shutil.which, _CHROMIUM)), None)
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=path, args=_ARGUMENTS)
-        try:
-            yield running
-        finally:
-            running.close()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
 import socket
 import subprocess
 import sys
@@ -17,18 +16,13 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
+from review_api.bench.chromium import chromium
 from review_api.data_folder import DataFolder
 from review_api.store.database import Database
 from tests.page.seed import Shipped, store, take_in_shipped, understood
 
-CHROMIUM = ["chromium", "chromium-browser", "google-chrome"]
-ARGUMENTS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--autoplay-policy=no-user-gesture-required",
-    "--mute-audio",
-]  # fmt: skip
 DESK = {"width": 1280, "height": 800}
 PHONE = {"width": 360, "height": 740}
 
@@ -159,11 +153,8 @@ def understood_visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Vi
 @pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
     """Ends with this folder's tests: while Playwright runs, no other test could start an event loop."""
-    path = next(filter(None, map(shutil.which, CHROMIUM)), None)
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+    with chromium() as running:
         yield running
-        running.close()
 
 
 @pytest.fixture

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
-from tests.page.conftest import ARGUMENTS, CHROMIUM, DESK, PHONE, Service, until
+from review_api.bench.chromium import chromium
+from tests.page.conftest import DESK, PHONE, Service, until
 from tests.page.seed import ROOT, seed
 
 OUT = ROOT / "docs" / "screenshots"
@@ -71,13 +71,10 @@ def main() -> int:
         seed(service.root)
         service.start()
         try:
-            with sync_playwright() as playwright:
-                path = next(filter(None, map(shutil.which, CHROMIUM)), None)
-                browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+            with chromium() as browser:
                 decide_some(browser, service)
                 for look, options in LOOKS.items():
                     take(browser, service, look, options)
-                browser.close()
         finally:
             service.kill()
     print(f"{len(list(OUT.glob('*.png')))} pictures in {OUT}", file=sys.stderr)
