@@ -238,7 +238,7 @@ def _own(text: str, item: Violation) -> str:
 
 
 def _measured(reading: DecidedReading) -> str:
-    words = f"{reading.item or reading.stage.replace('_', ' ')} {written(reading.value, reading.unit)}"
+    words = f"{_of(reading) or reading.stage.replace('_', ' ')} {written(reading.value, reading.unit)}"
     return f"{words} (limit {reading.limit})" if reading.limit else words
 
 
@@ -260,7 +260,7 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
         ("Item", "Measured", "Stage and place", "Limit", "Result", "Time"),
         tuple(
             (
-                _capital(reading.item or UNKNOWN),
+                _capital(_of(reading) or UNKNOWN),
                 written(reading.value, reading.unit),
                 ", ".join(part for part in (reading.stage.replace("_", " "), reading.place) if part),
                 reading.limit or "—",
@@ -271,6 +271,11 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
         ),
         (3, 0, 4, 3, 4, 0),
     )
+
+
+def _of(reading: DecidedReading) -> str:
+    """What was measured: the food or object, and the chemical; empty where neither is known."""
+    return ", ".join(filter(None, (reading.item, (reading.agent or "").replace("_", " "))))
 
 
 def _capital(text: str) -> str:

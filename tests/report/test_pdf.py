@@ -249,6 +249,20 @@ def test_a_reading_says_its_result_with_the_margin(facts: dict, words: str) -> N
     assert f"<td>{words}</td>" in page
 
 
+@pytest.mark.parametrize(
+    ("facts", "words"),
+    [
+        ({"item": "ham"}, "Ham"),
+        ({"item": None, "agent": "quat"}, "Quat"),
+        ({"item": "bucket", "agent": "hot_water"}, "Bucket, hot water"),
+        ({"item": None}, "Not recorded"),
+    ],
+)
+def test_a_reading_says_of_what_it_is(facts: dict, words: str) -> None:
+    page = render(record(readings=(reading("r1", 100, **facts),)), FILES).html.decode()
+    assert f'<th scope="row">{words}</th><td>100' in page
+
+
 def test_a_photo_that_is_missing_is_named() -> None:
     with pytest.raises(InputError, match="its file is missing"):
         render(record(), {name: content for name, content in FILES.items() if name != sha(3)})
