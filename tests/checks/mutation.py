@@ -60,10 +60,12 @@ _IDENTITY = re.compile("_(Is|IsNot)$")
 _EVERY = re.compile(r"Replace(Comparison|Binary|Unary)Operator|AndWithOr|OrWithAnd|NumberReplacer|AddNot")
 _CPU_S = 300
 """A mutant that runs longer never ends, and counts as killed."""
+Mutant = tuple[str, str, str]
+"""The module, its line, and the mutated line."""
 
 
-def equivalent() -> dict[tuple[str, str, str], str]:
-    """Why a mutant cannot be told apart by any reading, by module, line and mutated line."""
+def equivalent() -> dict[Mutant, str]:
+    """Why each listed mutant cannot be told apart by any reading."""
     listed = tomllib.loads((Path(__file__).parent / "equivalent_mutants.toml").read_text(encoding="utf-8"))
     return {
         (row["module"], row["line"], becomes): row["why"]
@@ -161,9 +163,7 @@ class Run:
         self.unknown += len(stale)
         return True
 
-    def _module(
-        self, name: str, items: Sequence[pytest.Item], known: dict[tuple[str, str, str], str]
-    ) -> set[tuple[str, str, str]]:
+    def _module(self, name: str, items: Sequence[pytest.Item], known: dict[Mutant, str]) -> set[Mutant]:
         """Prints what became of a module's mutants; the listed ones that did survive."""
         path = CHECKS / f"{name}.py"
         module = import_module(f"extract.checks.{name}")
@@ -177,7 +177,7 @@ class Run:
             ),
         )
         counted: Counter[str] = Counter()
-        used: set[tuple[str, str, str]] = set()
+        used: set[Mutant] = set()
         failing = _killer(module, source, order)
         if failing is not None:
             print(
@@ -216,8 +216,6 @@ def _killer(module: ModuleType, text: str, order: Sequence[pytest.Item]) -> int 
             os.dup2(null, 2)
             put(module, text)
             place = _first_failure(order)
-        except BaseException:
-            place = 0
         finally:
             os.write(writing, str(place).encode())
             os._exit(0)
@@ -251,19 +249,9 @@ def main(names: Sequence[str]) -> int:
     names = list(names or TESTS)
     files = dict.fromkeys(f"tests/checks/{file}" for name in names for file in TESTS[name])
     run = Run(names)
-    quiet = [
-        "-q",
-        "-s",
-        "-p",
-        "no:cacheprovider",
-        "-p",
-        "no:schemathesis",
-        "-o",
-        "addopts=",
-        "-o",
-        "timeout=0",
-    ]
-    status = pytest.main([*quiet, *files], plugins=[run])
+    options = ["-q", "-s", "-p", "no:cacheprovider", "-p", "no:schemathesis", "-o", "addopts="]
+    options += ["-o", "timeout=0"]
+    status = pytest.main([*options, *files], plugins=[run])
     return 1 if run.unknown or status not in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED) else 0
 
 
