@@ -50,7 +50,7 @@ function Form({ said, word, onClose }) {
     }
   };
   return html`
-    <form class="stack tight correcting" onSubmit=${submit}>
+    <form class="stack correcting" onSubmit=${submit}>
       <div class="field"><label for=${id}>What was really said</label>
         <textarea id=${id} ref=${field} rows="3" maxlength="10000" value=${text} onInput=${(event) => setText(event.target.value)} onKeyDown=${keyed}></textarea></div>
       ${lasting && html`<label class="tick"><input type="checkbox" checked=${keep} onChange=${(event) => setKeep(event.target.checked)} />
