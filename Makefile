@@ -76,9 +76,9 @@ lint: install-dev
 types: install-dev
 	$(BIN)/mypy
 
-# Files are shared out among a few processes, each file whole; `python -m pytest` alone runs them one after another.
+# Folders of tests are shared out among a few processes; `python -m pytest` alone runs them one after another.
 test: lint types browser
-	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist loadfile
+	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist loadgroup --no-loadscope-reorder
 
 lock: | $(VENV)/bin/python
 	$(PIP) install uv

@@ -16,7 +16,24 @@ settings.register_profile("suite", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None)
 settings.load_profile("suite")
 
-SHIPPED = Path(__file__).parents[1] / "audio_fixtures" / "harbor_wren"
+TESTS = Path(__file__).parent
+SHIPPED = TESTS.parent / "audio_fixtures" / "harbor_wren"
+
+LONGEST = ("page", "service", "speech", "end_to_end")
+"""Folders that take a minute and more each: the service, browser and speech model really run in them."""
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest folders first, and each folder whole in one process, so that several processes end together
+    and none sets up again what another has."""
+
+    def folder(item: pytest.Item) -> str:
+        return item.path.relative_to(TESTS).parts[0]
+
+    items.sort(key=lambda item: LONGEST.index(folder(item)) if folder(item) in LONGEST else len(LONGEST))
+    for item in items:
+        item.add_marker(pytest.mark.xdist_group(folder(item)))
 
 
 @dataclass(frozen=True)
