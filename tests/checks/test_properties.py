@@ -1,4 +1,7 @@
-"""What must hold for any reading. Hypothesis draws them; the conventions are those of test_verdicts."""
+"""What must hold for any reading. Hypothesis draws them; the conventions are those of test_verdicts.
+
+Limits drawn across: FDA Food Code 2022, as rows of its rules file.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Which checks of the day correct the inspector's readings, and by how much."""
+"""Which checks of the day correct the inspector's readings, and by how much.
+
+Limit: FDA Food Code 2022, 3-501.16(A)(2) (41 °F held cold) and 4-203.11 (±2 °F of a thermometer).
+"""
 
 from datetime import UTC, datetime
 

@@ -1,4 +1,7 @@
-"""What inspectors say, and the section that must be proposed for it; and what must propose nothing."""
+"""What inspectors say, and the section that must be proposed for it; and what must propose nothing.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
 """People, food and chemicals in many voices: most sections are proposed, and quiet talk is left alone.
 
 The shares stand a little beside what is reached, so that a change for the worse is seen; they are no goals.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Passages in other voices about equipment, water, rooms and papers, through the whole extraction."""
+"""Passages in other voices about equipment, water, rooms and papers, through the whole extraction.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""What is taken back or changed, in one utterance and across several."""
+"""What is taken back or changed, in one utterance and across several.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 # ruff: noqa: E501  (a row is a line)
 

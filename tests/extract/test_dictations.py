@@ -2,6 +2,8 @@
 
 Those marked `hard` are known to be misread; they count in the totals only. The floors are what was
 measured, less a little: they keep what was reached.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
 """
 
 from __future__ import annotations

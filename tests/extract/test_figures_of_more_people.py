@@ -1,4 +1,7 @@
-"""Figures as further people say them: what is only mentioned, and what is taken anew."""
+"""Figures as further people say them: what is only mentioned, and what is taken anew.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

@@ -1,5 +1,8 @@
 """Figures as people say them who were not heard while the rules were written: what is a reading, of which
-unit, and what counts, limits, labels, earlier visits and corrections do beside it."""
+unit, and what counts, limits, labels, earlier visits and corrections do beside it.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

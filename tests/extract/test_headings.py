@@ -1,4 +1,7 @@
-"""Places that only a heading names, and words that name a place without anybody being there."""
+"""Places that only a heading names, and words that name a place without anybody being there.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""A line in, its readings out: value, unit unless °F, stage, and what it is of. All rows are invented."""
+"""A line in, its readings out: value, unit unless °F, stage, and what it is of. All rows are invented.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

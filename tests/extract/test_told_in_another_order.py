@@ -1,4 +1,7 @@
-"""What people tell in another order or shorter than usual: times, prices, rules and holds around readings."""
+"""What people tell in another order or shorter than usual: times, prices, rules and holds around readings.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

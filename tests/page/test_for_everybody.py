@@ -1,4 +1,7 @@
-"""Every view, light and dark, at a desk and at 360 px: no fault, nothing cut off, light to load."""
+"""Every view, light and dark, at a desk and at 360 px: no fault, nothing cut off, light to load.
+
+Sizes: WCAG 2.2, 1.4.10 (reflow), 1.4.4 (twice the size) and 2.5.5 (44 px for thumbs).
+"""
 
 from __future__ import annotations
 

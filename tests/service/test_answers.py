@@ -1,4 +1,7 @@
-"""What an answer makes of its finding: it rewrites or completes a part, and can be taken back."""
+"""What an answer makes of its finding: it rewrites or completes a part, and can be taken back.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

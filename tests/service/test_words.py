@@ -1,4 +1,7 @@
-"""A misheard sentence corrected at the desk: kept as heard, understood anew, undone, over no decision."""
+"""A misheard sentence corrected at the desk: kept as heard, understood anew, undone, over no decision.
+
+Wording: common practice, no source; limits, stages and sections: FDA Food Code 2022.
+"""
 
 from __future__ import annotations
 

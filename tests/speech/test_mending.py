@@ -1,4 +1,7 @@
-"""Misheard trade words: mended only where sound and context agree; heard and mended are both kept."""
+"""Misheard trade words: mended only where sound and context agree; heard and mended are both kept.
+
+Mishearings: common practice, no source.
+"""
 
 import pytest
 

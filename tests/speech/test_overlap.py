@@ -1,4 +1,7 @@
-"""Two people at once: how their numbers are counted."""
+"""Two people at once: how their numbers are counted.
+
+Lines: common practice, no source.
+"""
 
 import numpy as np
 
