@@ -26,6 +26,11 @@ class Department(_Frozen):
     contact: str = ""
     appeal: str = ""
 
+    @property
+    def address_lines(self) -> tuple[str, ...]:
+        """The address line by line, without empty ones."""
+        return tuple(line for line in self.address.splitlines() if line.strip())
+
 
 class Establishment(_Frozen):
     name: str | None = None

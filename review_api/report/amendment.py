@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from review_api.record import Amendment
 from review_api.report.blocks import Block, Document, Fact, Facts, Heading, Paragraph, Table
+from review_api.report.front import document
 from review_api.report.receipt import receipt_blocks, seal_blocks
-from review_api.report.statement import keyword, statement_of
 from review_api.report.text import Run, grouped, linked, sentence
 from review_api.report.times import Clock, offset
 
@@ -21,17 +21,10 @@ STANDS = (
 def amendment(record: Amendment) -> Document:
     """The amendment as a document. Raises ValueError for a time without an offset."""
     clock = Clock(base=offset(record.made))
-    return Document(
-        language="en",
+    return document(
+        record,
         kind="Amendment",
-        number=record.number,
-        title=record.establishment.name or "Establishment not named",
-        issuer=record.department.name,
-        issuer_lines=tuple(line for line in record.department.address.splitlines() if line.strip()),
-        notice=DRAFT_NOTICE if record.draft else "",
-        draft_word="DRAFT" if record.draft else "",
-        page_words="Page {page} of {pages}",
-        keywords=(keyword(statement_of(record)),),
+        draft_notice=DRAFT_NOTICE,
         blocks=(
             *_amended(record),
             *_changes(record),

@@ -29,9 +29,9 @@ from review_api.report.blocks import (
     Points,
     Table,
 )
+from review_api.report.front import document
 from review_api.report.phrases import described
 from review_api.report.receipt import receipt_blocks, seal_blocks
-from review_api.report.statement import keyword, statement_of
 from review_api.report.text import Run, linked, sentence
 from review_api.report.times import Clock, offset
 from shared.units import written
@@ -70,17 +70,10 @@ def inspection(record: Record) -> Document:
     """The record as a document. Raises ValueError for a time without an offset."""
     clock = _clock(record)
     photos = _photos(record, clock)
-    return Document(
-        language="en",
+    return document(
+        record,
         kind="Inspection report",
-        number=record.number,
-        title=record.establishment.name or "Establishment not named",
-        issuer=record.department.name,
-        issuer_lines=tuple(line for line in record.department.address.splitlines() if line.strip()),
-        notice=DRAFT_NOTICE if record.draft else "",
-        draft_word="DRAFT" if record.draft else "",
-        page_words="Page {page} of {pages}",
-        keywords=(keyword(statement_of(record)),),
+        draft_notice=DRAFT_NOTICE,
         blocks=(
             *_visit(record, clock),
             *_to_correct(record, clock),
