@@ -58,6 +58,15 @@ def heard(walk: Path, model: SpeechModel) -> Transcript:
     return transcribe(walk, model=model)
 
 
+@pytest.fixture(scope="session")
+def heard_in_blocks(walk: Path, model: SpeechModel) -> tuple[Transcript, list[Progress]]:
+    """The same walk in blocks of 20 s, and what was told on the way."""
+    told: list[Progress] = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("capture.voice.BLOCK_S", 20.0)
+        return transcribe(walk, model=model, progress=told.append), told
+
+
 def test_no_number_is_wrong_without_a_doubt(made: Made, heard: Transcript) -> None:
     result = score(made.lines, heard)
     assert result.wrong_silent == 0
@@ -110,10 +119,14 @@ def test_people_are_understood_or_doubted(model: SpeechModel) -> None:
 
 
 def test_a_run_that_is_killed_goes_on_where_it_was(
-    walk: Path, tmp_path: Path, model: SpeechModel, monkeypatch: pytest.MonkeyPatch
+    walk: Path,
+    heard_in_blocks: tuple[Transcript, list[Progress]],
+    tmp_path: Path,
+    model: SpeechModel,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr("capture.voice.BLOCK_S", 20.0)
-    whole = transcribe(walk, model=model)
+    whole, _ = heard_in_blocks
     progress = tmp_path / "progress"
     running = subprocess.Popen([sys.executable, "-c", RUN, str(walk), str(progress)])
     deadline = time.monotonic() + 120
@@ -130,12 +143,9 @@ def test_a_run_that_is_killed_goes_on_where_it_was(
     assert list(progress.glob("*/*")) == []
 
 
-def test_progress_counts_up_to_the_end(
-    walk: Path, model: SpeechModel, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr("capture.voice.BLOCK_S", 30.0)
-    told: list[Progress] = []
-    transcribe(walk, model=model, progress=told.append)
+def test_progress_counts_up_to_the_end(heard_in_blocks: tuple[Transcript, list[Progress]]) -> None:
+    _, told = heard_in_blocks
+    assert len(told) > 2
     assert [one.done_s for one in told] == sorted(one.done_s for one in told)
     assert told[-1].done_s == pytest.approx(told[-1].total_s, abs=0.1)
     assert told[0].left_s is not None and told[-1].left_s == pytest.approx(0, abs=0.1)
