@@ -9,15 +9,14 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from review_api.api.shown import Progress
-from review_api.api.state import State
 from review_api.closing import finish_all
 from review_api.data_folder import DataFolder
 from review_api.desk.whole import progress
 from review_api.handed_in import bring
 from review_api.jobs.worker import working
 from review_api.jobs.workshop import Workshop
-from review_api.service import open_state
 from review_api.settings import Settings, read_settings
+from review_api.state import State, open_state
 from review_api.store import inspections
 from shared import rules as law
 from shared.errors import InputError

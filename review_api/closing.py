@@ -17,7 +17,6 @@ from sqlmodel import Session, col, select
 from review_api import record as r
 from review_api.api.changes import AmendmentCreate, ClosingCreate, HandOverCreate, SignatureGiven
 from review_api.api.changing import Seen, look
-from review_api.api.state import State
 from review_api.deadlines import hand_over
 from review_api.office import office_for
 from review_api.record_of import record as record_of
@@ -26,6 +25,7 @@ from review_api.seal import close, close_amendment, open_key
 from review_api.seal.ceremony import SEALED, Sealed
 from review_api.seal.key import Key
 from review_api.seal.trail import Kept, disagreements
+from review_api.state import State
 from review_api.store import dues, events, inspections
 from review_api.store.choices import refuse_closed
 from review_api.store.refusals import Conflict, Lacks, NotFound, NotValid

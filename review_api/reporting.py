@@ -11,7 +11,6 @@ from sqlmodel import Session, col, select
 
 from review_api.api.changing import look
 from review_api.api.shown import Desk
-from review_api.api.state import State
 from review_api.data_folder import DataFolder
 from review_api.derived import kept
 from review_api.photo_copy import copy_for
@@ -19,6 +18,7 @@ from review_api.record import Record
 from review_api.record_of import record
 from review_api.report import Rendered, render
 from review_api.report.pictures import LONGEST_PX, PhotoFile
+from review_api.state import State
 from review_api.store import events, inspections
 from review_api.store.refusals import NotFound
 from review_api.store.tables import Report, now

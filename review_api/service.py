@@ -10,22 +10,10 @@ from review_api.api import problems
 from review_api.api.guard import LOOPBACK, Guard, content_policy
 from review_api.api.page_files import PageFiles
 from review_api.api.routes import changes, closing, copies, inspections, lookup, media, report
-from review_api.api.state import State
-from review_api.data_folder import DataFolder
-from review_api.jobs.queue import Jobs
-from review_api.settings import Settings
-from review_api.store.database import Database
+from review_api.state import State
 
 PAGE = Path(__file__).parent / "page" / "built"
 """The page as `make page` puts it together."""
-
-
-def open_state(folder: DataFolder, settings: Settings) -> State:
-    """The data folder ready for work: its parts made, its database brought to the newest form."""
-    folder.make()
-    database = Database.at(folder.database)
-    database.migrate()
-    return State(folder=folder, database=database, settings=settings, jobs=Jobs(database))
 
 
 def create_app(state: State) -> FastAPI:

@@ -9,10 +9,10 @@ from sqlmodel import Session
 
 from review_api import understanding, wording
 from review_api.api.shown import Accepted, Desk
-from review_api.api.state import State
 from review_api.decisions import Decided
 from review_api.desk import desk
 from review_api.settings import DEFAULT_RULES
+from review_api.state import State
 from review_api.store import choices, inspections
 from review_api.store.inspections import Rows
 from review_api.store.refusals import NotFound

@@ -2,31 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
 from typing import Annotated, cast
 
 from fastapi import Depends, Path, Query, Request
 
-from capture.originals import Originals
-from review_api.data_folder import DataFolder
-from review_api.jobs.queue import Jobs
-from review_api.settings import Settings
-from review_api.store.database import Database
-
-
-@dataclass
-class State:
-    """The running service."""
-
-    folder: DataFolder
-    database: Database
-    settings: Settings
-    jobs: Jobs
-
-    @cached_property
-    def originals(self) -> Originals:
-        return Originals(self.folder.originals)
+from review_api.state import State
 
 
 def _state(request: Request) -> State:

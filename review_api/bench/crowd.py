@@ -10,7 +10,7 @@ from pathlib import Path
 from PIL import Image, ImageDraw
 
 from capture.originals import Originals
-from review_api.api.state import State
+from review_api.state import State
 from review_api.store import events, inspections, proposals
 from review_api.store.tables import Photo, Recording
 from review_api.store.values import to_json

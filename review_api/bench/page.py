@@ -24,13 +24,13 @@ from tempfile import TemporaryDirectory
 import uvicorn
 
 from capture.photos import copy_of
-from review_api.api.state import State
 from review_api.bench import crowd, first_view
 from review_api.bench.curve import draw
-from review_api.commands.serve import leave_alone_what_stays, listen
 from review_api.data_folder import DataFolder
-from review_api.service import create_app, open_state
+from review_api.service import create_app
+from review_api.serving import leave_alone_what_stays, listen
 from review_api.settings import Settings
+from review_api.state import State, open_state
 
 GOAL_MS = 150.0
 VIEWS = 9

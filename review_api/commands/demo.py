@@ -5,9 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from review_api.at_work import Teller, at_work, process
-from review_api.commands.process import print_summary, write_out
-from review_api.commands.serve import HOST, PORT, listen, serve
+from review_api.commands.serve import HOST, PORT
 from shared.errors import InputError
 
 SHIPPED = Path(__file__).parents[2] / "audio_fixtures" / "harbor_wren"
@@ -32,6 +30,10 @@ def run(options: argparse.Namespace) -> int:
         raise InputError(
             f"{SHIPPED}: the shipped inspection is not here; run the demo in a clone of the project"
         )
+    from review_api.at_work import Teller, at_work, process
+    from review_api.serving import listen, serve
+    from review_api.written_out import print_summary, write_out
+
     with at_work(options.out / "data") as here:
         inspection_id = process(here, SHIPPED, rules=None, tell=Teller())
         write_out(here, inspection_id, options.out)

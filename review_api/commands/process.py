@@ -9,14 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from review_api import reporting
-from review_api.api.changing import look
-from review_api.api.state import State
-from review_api.at_work import Teller, at_work, process
 from review_api.handed_in import refuse_what_is_no_folder
-from review_api.results import results, summary
-from review_api.store import inspections
-from shared.errors import InputError
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -46,7 +39,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """0 when the folder was processed, whatever was found in it."""
-    refuse_what_is_no_folder(options.folder)  # before anything is written beside it
+    refuse_what_is_no_folder(options.folder)  # before anything is written beside it and much is loaded
+    from review_api.at_work import Teller, at_work, process
+    from review_api.written_out import print_summary, results_of, write_out
+
     out: Path | None = options.out or (None if options.json else _beside(options.folder))
     with _room(out, options.data) as data, at_work(data, speech_model=options.speech_model) as here:
         ignore = [path for path in (out, data) if path]
@@ -54,39 +50,11 @@ def run(options: argparse.Namespace) -> int:
         if out:
             write_out(here, inspection_id, out)
         if options.json:
-            print(json.dumps(_results(here, inspection_id), ensure_ascii=False))
+            print(json.dumps(results_of(here, inspection_id), ensure_ascii=False))
         else:
             print_summary(here, inspection_id)
             print(f"\nResults and draft report: {out}")
     return 0
-
-
-def write_out(here: State, inspection_id: int, out: Path) -> None:
-    """Writes the results and the draft report in its three formats. Raises InputError."""
-    row = reporting.draft(here, inspection_id)
-    try:
-        out.mkdir(parents=True, exist_ok=True)
-        for kind in ("pdf", "html", "json"):
-            made = here.folder.reports / f"{row.sha256}.{kind}"
-            (out / f"draft-report.{kind}").write_bytes(made.read_bytes())
-        text = json.dumps(_results(here, inspection_id), ensure_ascii=False, indent=1)
-        (out / "results.json").write_text(text + "\n", encoding="utf-8")
-    except OSError as error:
-        raise InputError(
-            f"{out}: cannot be written ({error.strerror}); name another folder with --out"
-        ) from error
-
-
-def print_summary(here: State, inspection_id: int) -> None:
-    """Prints what was found, for a person."""
-    with here.database.reading() as session:
-        desk = look(inspections.whole(session, inspection_id)).desk
-    print("\n".join(summary(desk)))
-
-
-def _results(here: State, inspection_id: int) -> dict[str, object]:
-    with here.database.reading() as session:
-        return results(inspections.whole(session, inspection_id))
 
 
 def _beside(folder: Path) -> Path:

@@ -21,6 +21,23 @@ def test_each_call_explains_itself(call: str) -> None:
     assert COMMANDS[call][1] in done.stdout.replace("\n", " ").replace("  ", " ")
 
 
+FOR_WORK_ONLY = {"ctranslate2", "dbos", "fastapi", "faster_whisper", "pint", "sqlmodel", "spacy", "uvicorn"}
+"""Libraries that take long to load and that only the work itself needs."""
+
+
+@pytest.mark.parametrize("call", sorted(COMMANDS))
+def test_explaining_itself_loads_nothing_that_only_its_work_needs(call: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "review_api.command", call, "--help"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = {line.rpartition("|")[2].strip() for line in done.stderr.splitlines()}
+    assert "argparse" in loaded
+    assert not loaded & FOR_WORK_ONLY
+
+
 WRONG = [
     ("an unknown call", ["nonsense"]),
     ("a missing file", ["extract", "no-such-file.txt"]),

@@ -9,10 +9,10 @@ from typing import Any
 
 from fastapi.testclient import TestClient
 
-from review_api.api.state import State
 from review_api.data_folder import DataFolder
-from review_api.service import create_app, open_state
+from review_api.service import create_app
 from review_api.settings import Settings
+from review_api.state import State, open_state
 from review_api.store import events, inspections, proposals
 from review_api.store.tables import Photo, Recording
 from review_api.store.values import to_json

@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 
+from review_api import serving
 from review_api.command import main
 from review_api.commands import bench, serve
 from shared.errors import InputError
@@ -54,9 +55,9 @@ def test_rules_that_do_not_exist(tmp_path: Path, capsys: pytest.CaptureFixture[s
 
 
 def test_a_port_that_is_taken_says_so() -> None:
-    taken = serve.listen("127.0.0.1", 0)
+    taken = serving.listen("127.0.0.1", 0)
     with pytest.raises(InputError, match="name another --host or --port"):
-        serve.listen("127.0.0.1", taken.getsockname()[1])
+        serving.listen("127.0.0.1", taken.getsockname()[1])
     taken.close()
 
 

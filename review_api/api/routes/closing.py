@@ -10,7 +10,8 @@ from review_api import closing
 from review_api.api import changes as given
 from review_api.api import shown
 from review_api.api.problems import ANSWERS
-from review_api.api.state import Here, InspectionId, State
+from review_api.api.state import Here, InspectionId
+from review_api.state import State
 from review_api.store import inspections
 
 router = APIRouter(prefix="/api", tags=["closing"], responses=ANSWERS)
