@@ -10,6 +10,7 @@ from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, supposed, told_before
 from extract.text import stem, word_set
+from extract.told_rules import told_rule
 
 _WINDOW = 9
 _STOPS = frozenset((".", "!", "?", ";", "\n", ":"))
@@ -43,6 +44,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             rule_from = None
         hit = printed_on(line, figure, first) or _before(line, found, at, first, words)
         hit = hit or _after(line, found, at, last, words) or mentioned(line, found, at, first)
+        hit = hit or told_rule(line, found, at, first)
         partner = found[figure.range_with] if figure.range_with is not None else None
         if hit is None and partner is not None and partner.first < figure.first and partner.role != "figure":
             hit = partner.role, partner.why
