@@ -9,8 +9,12 @@ from extract.line import Chunk, Line
 from extract.text import word_set
 
 _JOINING = word_set(", and & the a an their his her then ; also")
-_BETWEEN = word_set("links auxiliaries adverbs fillers pronouns determiners number")
-_LEADING = word_set(", : - at both all each read reads temp temps temped in on of out")
+_BETWEEN = word_set("links auxiliaries adverbs fillers pronouns determiners number verbs")
+_LEADING = word_set(", : . - at both all each read reads temp temps temped in on of out with as")
+_TOLD = word_set(
+    "number numbers reading readings figure figures temp temps temperature temperatures probe order"
+)
+"""Words for the figures themselves: `my numbers are 150, 146`."""
 
 
 def in_turn(line: Line, found: list[Figure]) -> dict[int, Chunk]:
@@ -46,23 +50,27 @@ def _plain(figure: Figure) -> bool:
 
 def _foods(line: Line, first: int, count: int) -> list[Chunk] | None:
     """Exactly `count` foods in a row before a token, with at most a place and small words behind them."""
-    floor, _ = line.sentence_span(first)
+    floor = _floor(line, first)
     before = [c for c in line.chunks if floor <= c.first and c.last <= first and c.sort != "gone"]
     while before and not before[-1].known_food:
-        if not (
-            before[-1].sort in ("place", "position", "instrument") and _small(line, before[-1].last, first)
+        passed = before[-1]
+        told = all(line.tokens[n].low in _TOLD for n in range(passed.first, passed.last))
+        if not (told or passed.sort in ("place", "position", "instrument")) or not _small(
+            line, passed.last, first
         ):
-            return None
-        first = before[-1].prepared_at
+            break
+        first = passed.prepared_at
         before.pop()
+    while before and before[-1].preposition in ("in", "on") and line.tokens[before[-1].first].low == "ice":
+        first = before.pop().prepared_at
     if len(before) < count or not _small(line, before[-1].last, first):
         return None
     foods = before[-count:]
     for one, two in pairwise(foods):
         between = [token.low for token in line.tokens[one.last : two.first]]
-        if not one.known_food or not between or not all(low in _JOINING for low in between):
+        if not between or not all(low in _JOINING for low in between):
             return None
-    if not foods[0].known_food or any(food.preposition for food in foods[1:]):
+    if not _all_foods(foods) or any(food.preposition for food in foods[1:]):
         return None
     longer = before[-count - 1] if len(before) > count else None
     if longer is not None and longer.known_food and all(
@@ -72,5 +80,26 @@ def _foods(line: Line, first: int, count: int) -> list[Chunk] | None:
     return foods
 
 
-def _small(line: Line, first: int, end: int) -> bool:
-    return all(line.tokens[n].low in _LEADING or line.classes[n] in _BETWEEN for n in range(first, end))
+def _floor(line: Line, first: int) -> int:
+    """Where the list may begin: in the figures' sentence, or the one before when they open theirs: `Slaw,
+    ham. 38, 41.`"""
+    floor, _ = line.sentence_span(first)
+    if not floor or not _small(line, floor, first, _TOLD):
+        return floor
+    before, _ = line.sentence_span(floor - 1)
+    return floor if any(line.classes[n] == "number" for n in range(before, floor)) else before
+
+
+def _all_foods(foods: list[Chunk]) -> bool:
+    """Known foods, with at most one among them that the vocabulary does not know: `mash, corn, meatloaf`."""
+    unknown = [food for food in foods if not food.known_food]
+    return all(food.sort == "thing" and food.object is None for food in unknown) and (
+        not unknown or (len(unknown) == 1 and len(foods) > 2)
+    )
+
+
+def _small(line: Line, first: int, end: int, told: frozenset[str] = frozenset()) -> bool:
+    return all(
+        line.tokens[n].low in _LEADING or line.tokens[n].low in told or line.classes[n] in _BETWEEN
+        for n in range(first, end)
+    )
