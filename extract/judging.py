@@ -5,9 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from functools import cache
 
 from extract.checks import Instrument, Measured, Quantity, check
+from extract.checks.cooling_stages import Point, each_reading, rule_of
+from extract.checks.given import over_midnight
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.scene import Draft, Read
@@ -16,8 +19,8 @@ from extract.staging import heads_agree
 from extract.text import plain, word_set
 from extract.times_of_day import hour_of
 from shared.foods import classify
-from shared.rules.model import CoolingRule, Rules
-from shared.types import Check, Verdict
+from shared.rules.model import Rules
+from shared.types import Check
 
 _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
@@ -33,7 +36,7 @@ def judge(
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
-        settled = _in_sequence(draft, drafts, rules)
+        settled = _in_sequence(draft, drafts, rules, instrument)
         if settled is not None:
             return settled
     measured = Measured(
@@ -352,7 +355,7 @@ def _is_bore(draft: Draft) -> bool:
 # ---------------------------------------------------------------- cooling
 
 
-def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules) -> Check | None:
+def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules, instrument: Instrument) -> Check | None:
     """The verdict on one of several readings of a food that cools, by the time since its clock started."""
     same = [
         d for d in _near(draft, drafts, 12)
@@ -364,57 +367,14 @@ def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules) -> Check |
     food = classify(draft.item or "")
     if food is not None and food.needs_control("cooling") is False:
         return None
-    first = min(same, key=lambda d: hour_of(d.clock or "00:00"))
-    rule = _rule(first, rules)
-    if rule is None:
+    times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
+    points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
+    name = rule_of(points)
+    rule = rules.cooling.get(name)
+    if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
         return None
-    if draft is first:
-        return Check("none", why="the clock of cooling starts with it")
-    minutes = round((hour_of(draft.clock) - hour_of(first.clock or "00:00")) * 60 % 1440)
-    passed = f"{minutes // 60} h {minutes % 60:02d} min after {first.value:g} at {first.clock}"
-    last = rule.stages[-1]
-    for stage in rule.stages:
-        target = stage.target.get(draft.unit)
-        if target is None:
-            return None
-        margin = round(draft.value - target, 6)
-        if draft.value > target:
-            late = minutes >= stage.within_min
-            verdict: Verdict = "violates" if late else "undetermined"
-            missing = (
-                () if late else (f"whether it reaches {target:g} within {stage.within_min / 60:g} hours",)
-            )
-            return Check(verdict, stage.section, "<=", target, draft.unit, margin, missing,
-                         f"{draft.value:g} is {margin:g} over {target:g}, {passed}")  # fmt: skip
-        if minutes <= stage.within_min and stage is not last:
-            return Check("meets", stage.section, "<=", target, draft.unit, margin, (),
-                         f"{draft.value:g} has reached {target:g} in time, {passed}")  # fmt: skip
-    target = last.target[draft.unit]
-    margin = round(draft.value - target, 6)
-    if minutes <= last.within_min:
-        return Check(
-            "meets",
-            last.section,
-            "<=",
-            target,
-            draft.unit,
-            margin,
-            (),
-            f"{target:g} reached in time, {passed}",
-        )
-    return Check("undetermined", last.section, "<=", target, draft.unit, margin, ("when it reached that",),
-                 f"{draft.value:g} is cold now, {passed}")  # fmt: skip
+    return each_reading(points, rules, rule=name, instrument=instrument)[same.index(draft)]
 
 
-def _rule(first: Draft, rules: Rules) -> CoolingRule | None:
-    cooked = rules.cooling.get("cooked")
-    if cooked is None:
-        return None
-    if first.unit in cooked.start and first.value >= cooked.start[first.unit] - 10:
-        return cooked
-    ambient = next((rule for key, rule in rules.cooling.items() if "ambient" in key or "room" in key), None)
-    return (
-        ambient
-        if (first.value < 100 and first.unit == "degF") or (first.value < 40 and first.unit == "degC")
-        else cooked
-    )
+_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+"""Any day: only the time between readings counts."""

@@ -9,7 +9,6 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from extract.checks import Instrument, of_the_day
 from review_api import wording
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
 from review_api.api.shown import Desk, Finding, Question, Reading
@@ -18,7 +17,7 @@ from review_api.desk.deadline import deadline
 from review_api.desk.findings import day_of
 from review_api.desk.questions import answered
 from review_api.desk.readings import choices_of
-from review_api.recheck import recheck
+from review_api.recheck import recheck, thermometer
 from review_api.store.choices import Setting
 from review_api.store.inspections import Rows
 from review_api.store.refusals import ChoiceNeeded, MeetsLimit, NotFound, NotValid
@@ -161,14 +160,6 @@ class _Subjects:
         found: Finding = _found(self.desk.findings, subject)
         return found
 
-    def thermometer(self) -> Instrument:
-        facts = self.rows.inspection.facts
-        return of_the_day(
-            self.desk.readings,
-            accuracy_degf=facts.get("thermometer_accuracy_degf"),
-            elevation_m=facts.get("elevation_m"),
-        )
-
     def content(self, subject: str) -> Mapping[str, Any]:
         """The program's own reading or finding, as it is proposed now."""
         kind = "reading" if subject.startswith("r") else "finding"
@@ -222,7 +213,7 @@ def _standing_reading(
         "seen": dict(base),
     }
     if any(name in changes for name in _RECHECKED):
-        value["check"] = recheck({**base, **changes}, on.rules, on.thermometer())
+        value["check"] = recheck({**base, **changes}, on.rules, thermometer(on.desk.readings, on.desk.facts))
     return Setting("decision", reading.id, value)
 
 

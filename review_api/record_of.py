@@ -71,7 +71,7 @@ def record(
         photos=tuple(_photos(desk, findings)),
         figures=tuple(
             r.Figure(title=figure.title, svg=figure.svg, description=figure.description)
-            for figure in figures(readings, rules)
+            for figure in figures(readings, facts, rules)
         ),
         education=desk.education,
         remarks=desk.remarks,

@@ -32,13 +32,14 @@ def check(measured: Measured, rules: Rules, *, instrument: Instrument = UNKNOWN_
     unfit = _unfit(measured)
     if unfit is not None:
         return unfit
-    about = subject(measured)
-    found = special.check(measured, about, rules)
+    true = instrument.corrected(measured)
+    about = subject(true)
+    found = special.check(true, about, rules, instrument)
     if found is None:
-        found = sanitizers.check(measured, about, rules, instrument=instrument)
+        found = sanitizers.check(true, about, rules, instrument=instrument)
     if found is None:
-        found = _by_limits(measured, about, rules, instrument)
-    return found
+        found = _by_limits(true, about, rules, instrument)
+    return found if true is measured else replace(found, why=words.corrections(measured, true) + found.why)
 
 
 def _on_request(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
@@ -166,11 +167,10 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
     value, unit, limit = printed_value(measured.value, measured.unit, row)
     thermometer = row.quantity == "temperature" and row.accuracy
     band = instrument.band(unit, rules.decision.accuracy) if thermometer else 0.0
-    true = instrument.true(value, unit) if thermometer else value
     tolerance = row.tolerance.get(unit, 0.0)
-    compared = compare(true, row.operator, limit, tolerance=tolerance, band=band, rule=rules.decision.rule)
-    why = words.against(true, unit, limit, compared, row, tolerance=tolerance)
-    why = words.by_thermometer(why, value, true, unit, band=band, compared=compared)
+    compared = compare(value, row.operator, limit, tolerance=tolerance, band=band, rule=rules.decision.rule)
+    why = words.against(value, unit, limit, compared, row, tolerance=tolerance)
+    why += words.within(band, unit, compared)
     verdict: Verdict = compared.outcome
     if row.hold_s and measured.held_s is not None and row.quantity == "temperature" and row.operator == ">=":
         short = compare(measured.held_s, ">=", row.hold_s)

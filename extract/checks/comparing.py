@@ -60,6 +60,15 @@ def compare(
     return Compared(_outcome(beyond, band, rule), margin, beyond)
 
 
+def reached(compared: Compared, rule: DecisionRule) -> Outcome:
+    """The verdict on a target that falling food must reach in time.
+
+    At or under the target it is reached, inside the band too, since food that cools goes on falling; only
+    guarded acceptance asks for more. Over it but inside the band it may have been reached: borderline.
+    """
+    return "meets" if compared.passing and rule == "simple_acceptance" else compared.outcome
+
+
 def _outcome(beyond: float, band: float, rule: DecisionRule) -> Outcome:
     if beyond > 0:
         unsure = rule != "guarded_acceptance" and beyond <= band

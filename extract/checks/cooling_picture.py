@@ -8,15 +8,16 @@ by its word.
 from __future__ import annotations
 
 import math
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from xml.sax.saxutils import escape
 
 from extract.checks import words
-from extract.checks.cooling import Cooling, Stage
+from extract.checks.cooling import Cooling
+from extract.checks.cooling_stages import Stage
 
 WIDTH, HEIGHT = 640, 360
 _LEFT, _RIGHT, _TOP, _BOTTOM = 56, 18, 30, 46
-_SAYS = {"meets": "met", "violates": "missed", "undetermined": "open"}
+_SAYS = {"meets": "met", "violates": "missed", "borderline": "borderline", "undetermined": "open"}
 _HALO = 'stroke="#ffffff" stroke-width="3" paint-order="stroke"'
 _FONT = "font-family=\"system-ui, 'DejaVu Sans', sans-serif\""
 
@@ -61,10 +62,11 @@ class _Frame:
     def __init__(self, found: Cooling) -> None:
         self.found = found
         self.unit = found.points[0].unit
-        deadlines = [stage.deadline for stage in found.stages if stage.deadline is not None]
-        self.begin = min([point.at for point in found.points] + [found.clock.earliest or found.points[0].at])
-        end = max([point.at for point in found.points] + deadlines)
-        self.end = max(end, self.begin + timedelta(minutes=30)) + timedelta(minutes=10)
+        self.zone = found.points[0].at.tzinfo
+        deadlines = [stage.deadline.astimezone(UTC) for stage in found.stages if stage.deadline is not None]
+        read = [point.at.astimezone(UTC) for point in found.points]
+        self.begin = min([*read, (found.clock.earliest or read[0]).astimezone(UTC)])
+        self.end = max([*read, *deadlines, self.begin + timedelta(minutes=30)]) + timedelta(minutes=10)
         values = [point.value for point in found.points] + [stage.target for stage in found.stages]
         step = 20 if self.unit == "degF" else 10
         self.step = step * max(1, math.ceil((max(values) - min(values)) / (10 * step)))
@@ -72,6 +74,7 @@ class _Frame:
         self.high = math.ceil((max(values) + 1) / self.step) * self.step
 
     def x(self, at: datetime) -> float:
+        """The place of a moment; the begin is in UTC, so that no change of daylight time comes between."""
         whole = (self.end - self.begin).total_seconds()
         part = (at - self.begin).total_seconds() / whole
         return round(_LEFT + part * (WIDTH - _LEFT - _RIGHT), 1)
@@ -96,12 +99,13 @@ class _Frame:
             )
             value += self.step
         hours = max(1, math.ceil((self.end - self.begin).total_seconds() / 3600 / 10))
-        tick = self.begin.replace(minute=0, second=0, microsecond=0)
+        hour = self.begin.astimezone(self.zone).replace(minute=0, second=0, microsecond=0)
+        tick = hour.astimezone(UTC)
         while tick <= self.end:
             if tick >= self.begin:
-                x = self.x(tick)
+                x, told = self.x(tick), tick.astimezone(self.zone)
                 parts.append(f'<path d="M{x} {bottom}v5" stroke="#000000"/>')
-                parts.append(f'<text x="{x}" y="{bottom + 18}" text-anchor="middle">{tick:%H:%M}</text>')
+                parts.append(f'<text x="{x}" y="{bottom + 18}" text-anchor="middle">{told:%H:%M}</text>')
             tick += timedelta(hours=hours)
         return parts
 
@@ -109,7 +113,7 @@ class _Frame:
         fit = self.found.fit
         if fit is None:
             return []
-        start = self.found.fit_from
+        start = self.found.fit_from.astimezone(UTC)
         minutes = (self.end - start).total_seconds() / 60
         times = [minutes * place / 60 for place in range(61)]
         middle, low, high = [], [], []

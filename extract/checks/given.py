@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
-from extract.checks.cooling import Point
+from extract.checks.cooling_stages import Point
 from extract.checks.exactly import seconds
 from extract.checks.measured import Quantity
 from shared.errors import InputError
@@ -71,6 +71,17 @@ def quantity(text: str, *, allowed: Sequence[str] = tuple(_UNITS)) -> Quantity:
     return Quantity(value, named)
 
 
+def number(text: str, name: str) -> float:
+    """A figure without its unit, from "41" or "48.5"; `name` is the option's. Raises `InputError`."""
+    try:
+        value = float(text.replace("−", "-"))
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value) or abs(value) > 1e6:
+        raise InputError(f"{name} {text!r} is not a number: write it as 41 or 48.5")
+    return value
+
+
 def temperature(text: str) -> Quantity:
     """A temperature, from "76 degF"."""
     return quantity(text, allowed=_TEMPERATURES)
@@ -95,48 +106,79 @@ def _example(allowed: Sequence[str]) -> str:
     return "0.5 inch" if "inch" in allowed and "degF" not in allowed else "76 degF"
 
 
-def moment(text: str, *, on: date, zone: tzinfo) -> datetime:
-    """A time: "14:00" on the given day, or a whole ISO 8601 time with its offset. Raises `InputError`."""
-    match = _CLOCK.match(text.strip())
-    try:
-        if match is not None:
-            hour, minute, second = (int(part or 0) for part in match.groups())
-            return datetime.combine(on, time(hour, minute, second), zone)
-        whole = datetime.fromisoformat(text.strip())
-    except ValueError as error:
-        raise InputError(f"{text!r} is not a time: write 14:00, or 2026-05-04T14:00-05:00") from error
-    return whole if whole.tzinfo is not None else whole.replace(tzinfo=zone)
+def points(
+    texts: Sequence[str], *, on: date, zone: tzinfo | None, started: str | None = None
+) -> tuple[tuple[Point, ...], datetime | None]:
+    """Readings with times from "135 degF@14:00", and when the clock started, on one line of time.
 
-
-def points(texts: Sequence[str], *, on: date, zone: tzinfo) -> tuple[Point, ...]:
-    """Readings with times from "135 degF@14:00", on one line of time.
-
-    Clock times without a date may run over midnight: the longest stretch without a reading is taken to
-    lie before the first one, so the order in which they are given does not matter. `on` is the day of the
-    first reading.
+    A time is "14:00" or whole by ISO 8601. Clock times without a date may run over midnight, in any order.
+    `on` is the day of the first of them; `zone`: None is that of this machine. Raises `InputError`, also for
+    a clock time that a change of daylight time brings twice or leaves out.
     """
-    read = []
-    for text in texts:
-        figure, at, when = text.rpartition("@")
-        if not at:
-            raise InputError(f"{text!r} has no time: write a reading as '135 degF@14:00'")
-        given = temperature(figure)
-        read.append(
-            (Point(moment(when, on=on, zone=zone), given.value, given.unit), bool(_CLOCK.match(when.strip())))
-        )
-    if all(is_clock for _, is_clock in read):
-        return _over_midnight([point for point, _ in read])
-    return tuple(point for point, _ in read)
+    read = [_timed(text) for text in texts]
+    whens = [when for _, when in read] + ([started] if started is not None else [])
+    if all(_CLOCK.match(when) for when in whens):
+        bare = over_midnight([_on_clock(when, on) for when in whens])
+    else:
+        bare = [_on_clock(when, on) if _CLOCK.match(when) else _whole(when) for when in whens]
+    times = [_in_zone(when, zone) for when in bare]
+    found = tuple(Point(at, given.value, given.unit) for (given, _), at in zip(read, times, strict=False))
+    return found, times[-1] if started is not None else None
 
 
-def _over_midnight(read: Sequence[Point]) -> tuple[Point, ...]:
-    times = sorted({point.at for point in read})
-    if len(times) < 2:
-        return tuple(read)
-    day = timedelta(days=1)
-    gaps = [(times[(place + 1) % len(times)] - times[place]) % day for place in range(len(times))]
-    longest = max(range(len(gaps)), key=lambda place: (gaps[place], place))
-    first = times[(longest + 1) % len(times)]
-    return tuple(
-        Point(point.at + day, point.value, point.unit) if point.at < first else point for point in read
+def _timed(text: str) -> tuple[Quantity, str]:
+    figure, at, when = text.rpartition("@")
+    if not at:
+        raise InputError(f"{text!r} has no time: write a reading as '135 degF@14:00'")
+    return temperature(figure), when.strip()
+
+
+def _on_clock(text: str, on: date) -> datetime:
+    match = _CLOCK.match(text)
+    assert match is not None
+    hour, minute, second = (int(part or 0) for part in match.groups())
+    try:
+        return datetime.combine(on, time(hour, minute, second))
+    except ValueError as error:
+        raise _no_time(text) from error
+
+
+def _whole(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError as error:
+        raise _no_time(text) from error
+
+
+def _no_time(text: str) -> InputError:
+    return InputError(f"{text!r} is not a time: write 14:00, or 2026-05-04T14:00-05:00")
+
+
+def _in_zone(when: datetime, zone: tzinfo | None) -> datetime:
+    """A time by the clock of a zone. Raises `InputError` where that clock shows it twice or never."""
+    if when.tzinfo is not None:
+        return when
+    first, second = (
+        each.astimezone() if zone is None else each.replace(tzinfo=zone)
+        for each in (when, when.replace(fold=1))
     )
+    if first.utcoffset() != second.utcoffset():
+        there = first.astimezone(UTC).astimezone(first.tzinfo).replace(tzinfo=None) == when
+        why = "comes twice that night" if there else "does not come that night"
+        raise InputError(
+            f"{when:%Y-%m-%d %H:%M} {why}, as daylight time changes: write it with its offset, as "
+            f"{first.isoformat(timespec='minutes')}"
+        )
+    return first
+
+
+def over_midnight(times: Sequence[datetime]) -> list[datetime]:
+    """Times by the clock of one day, those after midnight moved to the next: the longest stretch without any
+    is taken to lie before the first one."""
+    if not times:
+        return []
+    in_order, day = sorted(set(times)), timedelta(days=1)
+    gaps = [(in_order[(n + 1) % len(in_order)] - one) % day for n, one in enumerate(in_order)]
+    longest = max(range(len(gaps)), key=lambda n: (gaps[n], n))
+    first = in_order[(longest + 1) % len(in_order)]
+    return [when + day if when < first else when for when in times]

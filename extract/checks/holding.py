@@ -53,8 +53,7 @@ def _by_table(
     unit = measured.unit
     if any(unit not in step.values for step in table.steps):
         return None
-    value = instrument.true(measured.value, unit)
-    held = measured.held_s
+    value, held = measured.value, measured.held_s
     if held is None:
         return _without_time(measured, value, table, rules, instrument)
     step = step_for_time(table, held)
@@ -75,8 +74,7 @@ def _by_table(
     reached = step_for_temperature(table, value, unit)
     if not compared.passing and reached is not None:
         why += f"; at {words.amount(reached.values[unit], unit)} it takes {words.span(reached.time_s)}"
-    if compared.outcome == "borderline":
-        why += words.within(band, unit, compared)
+    why += words.within(band, unit, compared)
     return _answer(compared.outcome, step, value, unit, table, why)
 
 
@@ -92,8 +90,7 @@ def _without_time(
             f"{words.amount(value, unit)} reaches the {words.amount(hottest.values[unit], unit)} at "
             f"which an instant suffices"
         )
-        if top.outcome == "borderline":
-            why += words.within(band, unit, top)
+        why += words.within(band, unit, top)
         return _answer(top.outcome, hottest, value, unit, table, why)
     low = compare(value, ">=", coolest.values[unit], band=band, rule=rules.decision.rule)
     if not low.passing:
@@ -101,8 +98,7 @@ def _without_time(
             f"{words.amount(value, unit)} is {words.amount(abs(low.margin), unit)} below "
             f"{words.amount(coolest.values[unit], unit)}, the coolest step of the table"
         )
-        if low.outcome == "borderline":
-            why += words.within(band, unit, low)
+        why += words.within(band, unit, low)
         return _answer(low.outcome, coolest, value, unit, table, why)
     reached = step_for_temperature(table, value, unit) or coolest
     why = (

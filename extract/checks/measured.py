@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from extract.checks.comparing import exact
@@ -63,7 +63,7 @@ class Instrument:
     offset: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     """What it read over the truth in ice water that day (or in boiling water alone), by unit."""
     offset_boiling: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
-    """The same in boiling water, when both were checked; between the two the offset is straight."""
+    """The same in water that boils at sea level, when both were checked; between the two it is straight."""
 
     def band(self, unit: str, otherwise: Mapping[str, float]) -> float:
         """Its accuracy in `unit`, from `otherwise` where its own is not known; 0 where there is none."""
@@ -75,12 +75,27 @@ class Instrument:
         if not self.offset_boiling:
             return exact(value - low) if low else value
         high = _difference(self.offset_boiling, unit, low)
-        ice, boiling = _POINTS[unit]
-        return exact(value - low - (high - low) * (value - ice) / (boiling - ice))
+        part = (value - ICE[unit]) / (BOILING[unit] - ICE[unit])
+        return exact(value - low - (high - low) * part)
+
+    def corrected(self, measured: Measured) -> Measured:
+        """The reading with its temperatures as they truly were; a check of the thermometer as it stands."""
+        if measured.stage == "thermometer_check" or not (self.offset or self.offset_boiling):
+            return measured
+        value = measured.value
+        if measured.kind == "temperature":
+            value = self.true(value, measured.unit)
+        at, water = self._corrected(measured.at), self._corrected(measured.water)
+        return replace(measured, value=value, at=at, water=water)
+
+    def _corrected(self, beside: Quantity | None) -> Quantity | None:
+        return None if beside is None else Quantity(self.true(beside.value, beside.unit), beside.unit)
 
 
-_POINTS = {"degF": (32.0, 212.0), "degC": (0.0, 100.0)}
-"""The two points between which an offset is taken to be straight."""
+ICE = {"degF": 32.0, "degC": 0.0}
+"""Crushed ice and water, by definition of the scales at sea level; height changes it by less than 0.01 °F."""
+BOILING = {"degF": 212.0, "degC": 100.0}
+"""Water that boils at sea level, by the old definition of the scales; the two points of an offset's line."""
 
 
 def _difference(known: Mapping[str, float], unit: str, otherwise: float) -> float:

@@ -251,7 +251,7 @@ def _water(measured: Measured, table: Sequence[_Row], rules: Rules, instrument: 
         surely, fact = max(row.water[unit] for row in able), _STRENGTH
     elif ph is None:
         surely = min((row.water[unit] for row in able if "ph" in row.given), default=coolest)
-    value = instrument.true(measured.value, unit)
+    value = measured.value
     if coolest <= value < surely:
         return Check("undetermined", section, missing=(fact,), why=f"{_said(measured)}: it depends on {fact}")
     need = surely if value >= surely else coolest
@@ -263,11 +263,11 @@ def _warm_enough(
 ) -> Check:
     unit = measured.unit
     band = instrument.band(unit, rules.decision.accuracy)
-    value = instrument.true(measured.value, unit)
+    value = measured.value
     compared = compare(value, ">=", need, band=band, rule=rules.decision.rule)
     apart = words.apart(compared.margin, unit, over="above", under="below")
     why = f"{words.amount(value, unit)} is {apart} the {words.amount(need, unit)} required{at}"
-    why = words.by_thermometer(why, measured.value, value, unit, band=band, compared=compared)
+    why += words.within(band, unit, compared)
     return Check(compared.outcome, section, ">=", need, unit, compared.margin, (), why)
 
 

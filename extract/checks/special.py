@@ -7,9 +7,9 @@ from dataclasses import replace
 from extract.checks import boiling, holding, words
 from extract.checks.air_gap import required_gap
 from extract.checks.between import Range
-from extract.checks.comparing import compare, exact
+from extract.checks.comparing import compare, exact, reached
 from extract.checks.exactly import seconds
-from extract.checks.measured import Measured
+from extract.checks.measured import Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, tables_for
 from shared.rules.model import Rules
 from shared.types import Check, Verdict
@@ -21,17 +21,17 @@ DIAMETER = "the inside diameter of the water inlet"
 COOKED_AT = "the temperature that was held"
 
 
-def check(measured: Measured, about: Subject, rules: Rules) -> Check | None:
-    """The verdict, or None when plain limits decide."""
+def check(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check | None:
+    """The verdict on a reading that the instrument corrected, or None when plain limits decide."""
     match measured.kind, measured.stage:
         case "temperature", "thermometer_check" if "boiling" in about.known:
             return _boiling(measured, rules)
         case "temperature", "time_control":
             return _time_control(about)
         case "temperature", "thawing":
-            return _thawing(measured, about, rules)
+            return _thawing(measured, about, rules, instrument)
         case "temperature", "cooling":
-            return _cooling(measured, about, rules)
+            return _cooling(measured, about, rules, instrument)
         case "length", _ if "air_gap" in about.known:
             return _air_gap(measured, rules)
         case "ph" | "water_activity", "other" | "storage":
@@ -75,27 +75,29 @@ def _time_control(about: Subject) -> Check | None:
     )
 
 
-def _thawing(measured: Measured, about: Subject, rules: Rules) -> Check | None:
+def _thawing(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check | None:
     if "water" in about.known or not about.known.isdisjoint({"refrigerated", "slacking"}):
         return None
     cold = rules.limits.get("thawed_cold")
     if cold is None or measured.unit not in cold.values or "tcs" not in about.known:
         return None
-    limit = cold.values[measured.unit]
-    compared = compare(measured.value, "<=", limit)
+    limit, unit = cold.values[measured.unit], measured.unit
+    band = instrument.band(unit, rules.decision.accuracy)
+    compared = compare(measured.value, "<=", limit, band=band, rule=rules.decision.rule)
+    near = words.within(band, unit, compared)
     if compared.passing:
-        why = words.against(measured.value, measured.unit, limit, compared, cold)
-        return Check("meets", cold.section, "<=", limit, measured.unit, compared.margin, (), why)
+        why = words.against(measured.value, unit, limit, compared, cold) + near
+        return Check(compared.outcome, cold.section, "<=", limit, unit, compared.margin, (), why)
     if "running_water" in about.known and "ready_to_eat" in about.known:
         return None
     return Check(
-        "undetermined", cold.section, "<=", limit, measured.unit, compared.margin, (ABOVE_LIMIT,),
-        f"{words.amount(measured.value, measured.unit)} is over "
-        f"{words.amount(limit, measured.unit)}; it depends on {ABOVE_LIMIT}",
+        "undetermined", cold.section, "<=", limit, unit, compared.margin, (ABOVE_LIMIT,),
+        f"{words.amount(measured.value, unit)} is over {words.amount(limit, unit)}{near}; "
+        f"it depends on {ABOVE_LIMIT}",
     )  # fmt: skip
 
 
-def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
+def _cooling(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check | None:
     if "shell_egg" in about.known:
         return None
     if "tcs" not in about.known:
@@ -108,12 +110,15 @@ def _cooling(measured: Measured, about: Subject, rules: Rules) -> Check | None:
         return Check("none", why=f"the clock starts at {words.amount(rule.start[unit], unit)}")
     last = rule.stages[-1]
     target = last.target[unit]
-    margin = exact(measured.value - target)
-    said = words.amount(measured.value, unit)
-    if margin <= 0:
-        why = f"{said} has reached {words.amount(target, unit)}; whether in time depends on {COOLING_SINCE}"
-        return Check("meets", last.section, "<=", target, unit, margin, (), why)
-    why = f"{said} is still above {words.amount(target, unit)}; it depends on {COOLING_SINCE}"
+    band = instrument.band(unit, rules.decision.accuracy)
+    compared = compare(measured.value, "<=", target, band=band, rule=rules.decision.rule)
+    said, figure, margin = words.amount(measured.value, unit), words.amount(target, unit), compared.margin
+    near = words.within(band, unit, compared)
+    if compared.passing:
+        why = f"{said} has reached {figure}{near}; whether in time depends on {COOLING_SINCE}"
+        verdict = reached(compared, rules.decision.rule)
+        return Check(verdict, last.section, "<=", target, unit, margin, (), why)
+    why = f"{said} is still above {figure}{near}; it depends on {COOLING_SINCE}"
     return Check("undetermined", rule.section, "<=", target, unit, margin, (COOLING_SINCE,), why)
 
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Protocol
 
 from extract.checks.boiling import boiling_point
 from extract.checks.comparing import exact
-from extract.checks.measured import Instrument, Quantity
-
-ICE = {"degF": 32.0, "degC": 0.0}
-"""Crushed ice and water, by definition of the scales at sea level; height changes it by less than 0.01 °F."""
+from extract.checks.measured import BOILING, ICE, Instrument, Quantity
 
 
 def instrument(
@@ -25,9 +23,16 @@ def instrument(
     One check gives an offset for the whole range, both give a straight line between them. Raises `ValueError`
     for a height where nobody lives.
     """
-    low = _over(ice, ICE[ice.unit]) if ice is not None else {}
-    high = _over(boiling, boiling_point(elevation_m, boiling.unit)) if boiling is not None else {}
-    return Instrument(accuracy=accuracy or {}, offset=low or high, offset_boiling=high if low else {})
+    only_ice = Instrument(offset=_over(ice, ICE[ice.unit]) if ice is not None else {})
+    if boiling is None:
+        return replace(only_ice, accuracy=accuracy or {})
+    unit, point = boiling.unit, boiling_point(elevation_m, boiling.unit)
+    high = _over(boiling, point)
+    if ice is None:
+        return Instrument(accuracy=accuracy or {}, offset=high)
+    low = ICE[unit] - only_ice.true(ICE[unit], unit)
+    at_sea_level = low + (high[unit] - low) * (BOILING[unit] - ICE[unit]) / (point - ICE[unit])
+    return Instrument(accuracy or {}, only_ice.offset, {unit: exact(at_sea_level)})
 
 
 def _over(read: Quantity, truth: float) -> dict[str, float]:

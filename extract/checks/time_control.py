@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import Literal
 
 from extract.checks import words
-from extract.checks.cooling import Point
+from extract.checks.cooling_stages import Point
 from extract.checks.exactly import seconds
 from shared.errors import InputError
 from shared.rules.model import Limit, Rules

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from extract.checks.comparing import Compared, exact
+from extract.checks.measured import Measured, Quantity
 from shared.rules.model import Limit
 from shared.units import written
 
@@ -78,26 +79,27 @@ def _difference(size: float, unit: str) -> str:
     return amount(size, unit)
 
 
-def by_thermometer(why: str, read: float, value: float, unit: str, *, band: float, compared: Compared) -> str:
-    """The sentence with what the thermometer adds: its correction before, its accuracy behind."""
-    offset = exact(read - value)
-    if offset:
-        why = _corrected(read, offset, unit, value) + why
-    return why + within(band, unit, compared) if compared.outcome == "borderline" else why
-
-
 def within(band: float, unit: str, compared: Compared) -> str:
-    """What a borderline reading adds: ", within the thermometer's ±2 °F, on the failing side"."""
+    """What a borderline reading adds: ", within the thermometer's ±2 °F, on the failing side"; else ''."""
+    if compared.outcome != "borderline":
+        return ""
     side = "passing" if compared.passing else "failing"
     return f", within the thermometer's ±{_difference(band, unit)}, on the {side} side"
 
 
-def _corrected(read: float, offset: float, unit: str, value: float) -> str:
+def corrections(read: Measured, true: Measured) -> str:
     """How a reading was corrected: "45 °F read, less 1 °F that the thermometer reads high, is 44 °F; "."""
+    pairs = [(Quantity(read.value, read.unit), Quantity(true.value, true.unit))]
+    pairs += [(one, other) for one, other in ((read.at, true.at), (read.water, true.water)) if one and other]
+    return "".join(_corrected(one, other) for one, other in pairs if one != other)
+
+
+def _corrected(read: Quantity, true: Quantity) -> str:
+    offset = exact(read.value - true.value)
     way = "high" if offset > 0 else "low"
     step = "less" if offset > 0 else "plus"
-    off = _difference(abs(offset), unit)
+    off = _difference(abs(offset), read.unit)
     return (
-        f"{amount(read, unit)} read, {step} {off} that the thermometer reads {way}, is "
-        f"{amount(value, unit)}; "
+        f"{amount(read.value, read.unit)} read, {step} {off} that the thermometer reads {way}, is "
+        f"{amount(true.value, true.unit)}; "
     )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import argparse
 import json
-import math
 from typing import Any
 
-from extract.checks import Instrument, Measured, check, given, instrument
+from extract.checks import Measured, check, given
 from extract.checks.options import Advice, out_of_limits
 from extract.checks.selecting import Subject, subject
+from extract.commands import thermometer
 from shared import rules as law
 from shared import wire
 from shared.errors import InputError
@@ -46,12 +46,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     say("--label-min", help="lower end of the range on the label")
     say("--label-max", help="upper end of the range on the label")
     say("--diameter", help="inside diameter of a water inlet, for an air gap, such as '0.5 inch'")
-    say("--elevation", help="height of the site in metres, for a check in boiling water")
     say("--said", action="append", default=[], metavar="CONDITION", help="a condition, such as microwave")
-    say("--offset", help="what the thermometer reads over the truth in ice water, such as '1 degF'")
-    say("--ice", help="what the thermometer read in ice water that day, such as '33 degF'")
-    say("--boiling", help="what it read in boiling water that day, such as '210 degF'; give --elevation too")
-    say("--accuracy", help="the thermometer's accuracy, plus or minus, such as '2 degF'")
+    thermometer.add_arguments(parser)
     say("--out-for", help="how long the food has been out of its limit, such as '3 h'")
     say("--rules", default="food_code_2022", help="name or file of the rules")
     say("--json", action="store_true", help="print JSON")
@@ -61,7 +57,7 @@ def run(options: argparse.Namespace) -> int:
     """Prints the verdict and returns 0. A call that makes no sense raises `InputError`."""
     rules = law.load(options.rules)
     measured = _measured(options)
-    found = check(measured, rules, instrument=_instrument(options))
+    found = check(measured, rules, instrument=thermometer.thermometer(options))
     elapsed_min = given.span(options.out_for) / 60 if options.out_for else None
     advice = out_of_limits(measured.stage, rules, elapsed_min=elapsed_min) if _is_out(found) else None
     if options.json:
@@ -85,7 +81,7 @@ def _measured(options: argparse.Namespace) -> Measured:
         raise InputError(f"unknown stage {options.stage!r}: use one of {', '.join(STAGES)}")
     return Measured(
         kind=given.kind_of(unit),
-        value=_number(options.value, "--value"),
+        value=given.number(options.value, "--value"),
         unit=unit,
         stage=stage,
         item=options.item,
@@ -100,44 +96,13 @@ def _measured(options: argparse.Namespace) -> Measured:
         label_min=_optional(options.label_min, "--label-min"),
         label_max=_optional(options.label_max, "--label-max"),
         diameter=given.length(options.diameter) if options.diameter else None,
-        elevation_m=_optional(options.elevation, "--elevation"),
+        elevation_m=thermometer.elevation(options),
         says=frozenset(options.said),
     )
 
 
 def _optional(text: str | None, name: str) -> float | None:
-    return None if text is None else _number(text, name)
-
-
-def _number(text: str, name: str) -> float:
-    try:
-        value = float(text.replace("−", "-"))
-    except ValueError:
-        value = math.nan
-    if not math.isfinite(value) or abs(value) > 1e6:
-        raise InputError(f"{name} {text!r} is not a number: write it as 41 or 48.5")
-    return value
-
-
-def _instrument(options: argparse.Namespace) -> Instrument:
-    offset = given.temperature(options.offset) if options.offset else None
-    accuracy = given.temperature(options.accuracy) if options.accuracy else None
-    if accuracy is not None and accuracy.value < 0:
-        raise InputError(
-            f"--accuracy {options.accuracy!r} is less than nothing: write plus or minus, as '2 degF'"
-        )
-    own = {accuracy.unit: accuracy.value} if accuracy else {}
-    if offset is not None:
-        return Instrument(accuracy=own, offset={offset.unit: offset.value})
-    try:
-        return instrument(
-            ice=given.temperature(options.ice) if options.ice else None,
-            boiling=given.temperature(options.boiling) if options.boiling else None,
-            elevation_m=_optional(options.elevation, "--elevation") or 0.0,
-            accuracy=own,
-        )
-    except ValueError as error:
-        raise InputError(f"--elevation cannot be right: {error}") from error
+    return None if text is None else given.number(text, name)
 
 
 def source_of(found: Check, rules: Rules) -> Source | None:

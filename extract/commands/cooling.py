@@ -10,15 +10,16 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from extract.checks import Instrument, given
+from extract.checks import given
 from extract.checks.cooling import Cooling, judge
 from extract.checks.cooling_picture import describe, draw
+from extract.commands import thermometer
 from shared import rules as law
 from shared import wire
 from shared.errors import InputError
 from shared.units import convert, written
 
-_VERDICTS = {"meets": "met", "violates": "missed", "undetermined": "open"}
+_VERDICTS = {"meets": "met", "violates": "missed", "borderline": "borderline", "undetermined": "open"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     say("--rule", default="cooked", help="cooked, room_temperature_ingredients or received_warm")
     say("--started", help="when the clock started, where it is known: the end of preparation, or receipt")
     say("--surroundings", help="the air or ice bath that the food cools in, such as '38 degF'")
-    say("--offset", help="what the thermometer reads over the truth in ice water, such as '1 degF'")
+    thermometer.add_arguments(parser)
     say("--date", help="the day of the first reading, such as 2026-05-04; today if left out")
     say("--zone", help="time zone by its IANA name, such as America/Chicago; this machine's if left out")
     say("--svg", type=Path, metavar="FILE", help="draw the curve into this file")
@@ -39,17 +40,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace, *, now: Callable[[], datetime] = datetime.now) -> int:
     """Prints the stages, the forecast and the options, and returns 0."""
     rules = law.load(options.rules)
-    zone = _zone(options.zone, now)
+    zone = _zone(options.zone) if options.zone else None
     on = _day(options.date) if options.date else now().date()
     surroundings = given.temperature(options.surroundings) if options.surroundings else None
-    offset = given.temperature(options.offset) if options.offset else None
-    readings, started = _placed(options, on, zone)
+    readings, started = given.points(options.points, on=on, zone=zone, started=options.started)
     found = judge(
         readings,
         rules,
         rule=options.rule,
         started=started,
-        instrument=Instrument(offset={offset.unit: offset.value} if offset else {}),
+        instrument=thermometer.thermometer(options),
         surroundings_degf=convert(surroundings.value, surroundings.unit, "degF") if surroundings else None,
     )
     if options.svg is not None:
@@ -61,20 +61,7 @@ def run(options: argparse.Namespace, *, now: Callable[[], datetime] = datetime.n
     return 0
 
 
-def _placed(options: argparse.Namespace, on: date, zone: tzinfo) -> tuple[Any, datetime | None]:
-    """The readings and the start of the clock on one line of time, over midnight where they cross it."""
-    if options.started is None:
-        return given.points(options.points, on=on, zone=zone), None
-    start = f"0 degF@{options.started}"
-    placed = given.points([start, *options.points], on=on, zone=zone)
-    return placed[1:], placed[0].at
-
-
-def _zone(name: str | None, now: Callable[[], datetime]) -> tzinfo:
-    if name is None:
-        zone = now().astimezone().tzinfo
-        assert zone is not None  # astimezone always sets one
-        return zone
+def _zone(name: str) -> tzinfo:
     try:
         return ZoneInfo(name)
     except (OSError, ValueError, KeyError) as error:

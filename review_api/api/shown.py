@@ -302,6 +302,7 @@ class Facts(Shown):
     time_out: datetime | None = None
     elevation_m: float | None = None
     thermometer: str | None = None
+    thermometer_accuracy_degf: float | None = None
     revisit: datetime | None = None
 
 

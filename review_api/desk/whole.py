@@ -47,6 +47,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
     for photo in photos:
         photo.findings = tuple(_shows(photo, findings))
     notes = chosen.get("notes", {}).get("report", {})
+    facts = Facts.model_validate({**inspection.facts, **chosen.get("facts", {}).get("visit", {})})
     whole = Desk(
         id=inspection.id or 0,
         number=inspection.number,
@@ -57,7 +58,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
         rules_title=rules.title,
         progress=progress(inspection),
         problems=tuple(inspection.problems),
-        facts=Facts.model_validate({**inspection.facts, **chosen.get("facts", {}).get("visit", {})}),
+        facts=facts,
         recordings=tuple(
             Recording.model_validate({**row.content, "removed": row.removed}) for row in rows.recordings
         ),
@@ -75,7 +76,7 @@ def desk(rows: Rows, rules: Rules) -> Desk:
             compliances=rows.proposals.get("compliance", ()),
             chosen=chosen.get("mark", {}),
         ),
-        figures=tuple(figures_.figures(readings, rules)),
+        figures=tuple(figures_.figures(readings, facts, rules)),
         education=tuple(notes.get("education", ())),
         remarks=tuple(notes.get("remarks", ())),
         undo=Undo(available=rows.undoable is not None, what=rows.undoable),

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from types import MappingProxyType
 
-from extract.checks.cooling import Point
+from extract.checks.cooling_stages import Point
 from shared.foods import Food
 from shared.rules.model import Limit, Rules
 

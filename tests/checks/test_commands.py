@@ -97,6 +97,66 @@ def test_cooling_runs_over_midnight_in_any_order(capsys: pytest.CaptureFixture[s
     assert forward["stages"][1]["deadline"] == "2026-05-05T05:10:00-05:00"
 
 
+@pytest.mark.parametrize(
+    ("day", "points", "deadline"),
+    [
+        # America/Chicago (tz database): on 8 March 2026 2:00 becomes 3:00, on 1 November 2026 it becomes 1:00
+        ("2026-03-07", ("135 degF@23:30", "66 degF@00:50"), "2026-03-08T06:30:00-05:00"),
+        ("2026-10-31", ("66 degF@00:50", "135 degF@23:30"), "2026-11-01T04:30:00-06:00"),
+    ],
+)
+def test_cooling_counts_real_hours_over_a_change_of_daylight_time(
+    capsys: pytest.CaptureFixture[str], day: str, points: tuple[str, ...], deadline: str
+) -> None:
+    found = parsed(capsys, "cooling", *points, "--date", day, "--zone", "America/Chicago")
+    assert found["stages"][1]["deadline"] == deadline
+
+
+def test_a_time_with_its_offset_says_which_of_two_it_is(capsys: pytest.CaptureFixture[str]) -> None:
+    night = ("cooling", "2026-10-31T23:30-05:00", "2026-11-01T01:20-06:00")
+    call = (night[0], f"135 degF@{night[1]}", f"74 degF@{night[2]}")
+    assert parsed(capsys, *call, "--zone", "America/Chicago")["stages"][0]["verdict"] == "violates"
+
+
+@pytest.mark.parametrize(
+    ("day", "when", "says"),
+    [
+        ("2026-10-31", "01:20", "2026-11-01 01:20 comes twice that night"),
+        ("2026-03-07", "02:20", "2026-03-08 02:20 does not come that night"),
+    ],
+)
+def test_a_clock_time_that_comes_twice_or_never_is_asked_for_whole(
+    capsys: pytest.CaptureFixture[str], day: str, when: str, says: str
+) -> None:
+    call = ("cooling", "135 degF@23:30", f"70 degF@{when}", "--date", day, "--zone", "America/Chicago")
+    status, _, err = run(capsys, *call)
+    assert (status, says in err) == (2, True)
+    status, _, err = run(capsys, *call[:1], "70 degF@23:50", *call[3:], "--started", when)
+    assert (status, says in err) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("thermometer", "verdict"),
+    [
+        ((), "violates"),
+        (("--offset", "1 degF"), "borderline"),
+        (("--ice", "36 degF"), "meets"),
+        (("--accuracy", "3 degF"), "borderline"),
+        (("--accuracy", "1 degF", "--offset", "1 degF"), "violates"),
+        # at 1609 m water boils at 202.4 °F (CoolProp): 204.4 read is 2 °F high
+        (("--boiling", "204.4 degF", "--elevation", "1609"), "borderline"),
+    ],
+)
+def test_cooling_knows_the_thermometer_of_the_day(
+    capsys: pytest.CaptureFixture[str], thermometer: tuple[str, ...], verdict: str
+) -> None:
+    """70 °F is due at 16:00 (3-501.14(A)(1)); 73 read."""
+    found = parsed(
+        capsys, "cooling", "139 degF@14:00", "73 degF@16:00", "--started", "14:00", *thermometer, *ZONE
+    )
+    assert found["stages"][0]["verdict"] == verdict
+
+
 def test_cooling_from_warm_ingredients_starts_when_it_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     call = ("cooling", "48 degF@15:10", "--rule", "room_temperature_ingredients", "--started", "11:00", *ZONE)
     assert parsed(capsys, *call)["verdict"] == "violates"

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import random
-from datetime import datetime, timedelta
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from xml.etree import ElementTree
+from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from extract.checks import Instrument
-from extract.checks.cooling import Cooling, Point, each_reading, judge
+from extract.checks.cooling import Cooling, judge
 from extract.checks.cooling_picture import describe, draw
+from extract.checks.cooling_stages import Point, each_reading
 from shared.errors import InputError
 from shared.rules import load
+from shared.rules.model import DecisionRule
 from tests.checks.making import at, curve, point
 
 RULES = load("food_code_2022")
@@ -35,7 +40,10 @@ def cooled(*texts: str, **how: object) -> Cooling:
         (["135 degF@10:15", "52 degF@16:25"], "none violates"),
         (["57 degC@12:30", "31 degC@14:30", "24 degC@15:55"], "none violates violates"),
         (["135 degF@10:00", "70 degF@12:00", "41 degF@16:00"], "none meets meets"),
-        (["135 degF@10:00", "70.1 degF@12:00"], "none violates"),
+        # 4-203.11: a thermometer may be 2 °F off; over the target by no more is borderline
+        (["135 degF@10:00", "70.1 degF@12:00"], "none borderline"),
+        (["135 degF@10:00", "72 degF@12:00"], "none borderline"),
+        (["135 degF@10:00", "72.1 degF@12:00"], "none violates"),
         (["135 degF@10:00", "70.1 degF@11:59"], "none undetermined"),
         (["120 degF@10:00", "90 degF@11:00"], "undetermined undetermined"),
         (["120 degF@10:00", "90 degF@12:30"], "undetermined violates"),
@@ -92,6 +100,109 @@ def test_the_thermometers_offset_is_taken_off_every_reading() -> None:
     high = judge(points, RULES, instrument=Instrument(offset={"degF": 2.0}))
     assert high.stages[0].verdict == "meets"
     assert high.points[0].value == 135.0
+
+
+@pytest.mark.parametrize(
+    ("rule", "at_target", "just_over", "far_over"),
+    [
+        ("simple_acceptance", "meets", "borderline", "violates"),
+        ("guarded_acceptance", "borderline", "violates", "violates"),
+        ("guarded_rejection", "meets", "borderline", "violates"),
+    ],
+)
+def test_a_stage_goes_by_the_decision_rule(
+    rule: DecisionRule, at_target: str, just_over: str, far_over: str
+) -> None:
+    """70 °F is due at 12:00 (3-501.14(A)(1)); the thermometer is taken as ± 2 °F (4-203.11)."""
+    rules = replace(RULES, decision=replace(RULES.decision, rule=rule))
+    for value, verdict in ((70, at_target), (70.1, just_over), (72, just_over), (72.1, far_over)):
+        points = [point("135 degF@10:00"), Point(at("12:00"), value, "degF")]
+        assert judge(points, rules).stages[0].verdict == verdict
+        assert each_reading(points, rules)[1].verdict == verdict
+
+
+def test_under_guarded_acceptance_a_colder_reading_in_time_settles_it() -> None:
+    rules = replace(RULES, decision=replace(RULES.decision, rule="guarded_acceptance"))
+    readings = [point("135 degF@10:00"), point("69 degF@11:30")]
+    assert judge(readings, rules).stages[0].verdict == "borderline"
+    assert judge([*readings, point("68 degF@11:45")], rules).stages[0].verdict == "meets"
+    assert judge([*readings, point("75 degF@12:10")], rules).stages[0].verdict == "violates"
+
+
+def test_of_several_late_readings_the_one_that_is_sure_decides() -> None:
+    found = cooled("135 degF@10:00", "71 degF@12:00", "74 degF@12:01")
+    assert found.stages[0].verdict == "violates"
+    assert found.stages[0].why.startswith("74 °F")
+
+
+def test_a_borderline_stage_is_said_so_and_probed_again() -> None:
+    found = cooled("135 degF@10:00", "60 degF@11:30", "42 degF@16:00")
+    assert (found.verdict, found.stages[1].verdict) == ("borderline", "borderline")
+    assert found.stages[1].why.endswith(", within the thermometer's ±2 °F, on the failing side")
+    assert [option.id for option in found.options] == ["cooling_probe_again"]
+    assert "41 °F by 16:00: borderline." in describe(found)
+
+
+def test_the_better_thermometer_has_the_narrower_band() -> None:
+    points = [point("135 degF@10:00"), point("70.6 degF@12:00")]
+    half = Instrument(accuracy={"degF": 0.5})
+    assert judge(points, RULES, instrument=half).stages[0].verdict == "violates"
+    assert judge(points, RULES).stages[0].verdict == "borderline"
+
+
+@pytest.mark.parametrize(
+    ("read", "offset", "verdict"),
+    [(72, 2.0, "meets"), (72.1, 2.0, "borderline"), (74.1, 2.0, "violates"), (69, -1.0, "meets"),
+     (69.1, -1.0, "borderline")],
+)  # fmt: skip
+def test_each_reading_is_corrected_by_the_offset(read: float, offset: float, verdict: str) -> None:
+    """Read less what it reads high is 70 °F or a tenth over (3-501.14(A)(1)); by hand."""
+    high = Instrument(offset={"degF": offset})
+    points = [Point(at("10:00"), 135 + offset, "degF"), Point(at("12:00"), read, "degF")]
+    first, second = each_reading(points, RULES, instrument=high)
+    assert (first.verdict, second.verdict) == ("none", verdict)
+
+
+def test_cold_food_that_no_reading_shows_in_time_is_left_to_what_can_be_shown() -> None:
+    found = cooled("135 degF@10:00", "60 degF@11:30", "38 degF@16:30")
+    assert [option.id for option in found.options] == ["ask_for_a_log"]
+
+
+CHICAGO = ZoneInfo("America/Chicago")
+
+
+@pytest.mark.parametrize(
+    ("evening", "at_six_hours"),
+    [
+        # 8 March 2026: 2:00 becomes 3:00; 1 November 2026: 2:00 becomes 1:00 (tz database, America/Chicago)
+        (datetime(2026, 3, 7, 23, 0, tzinfo=CHICAGO), "06:00"),
+        (datetime(2026, 10, 31, 23, 0, tzinfo=CHICAGO), "04:00"),
+        (datetime(2026, 5, 4, 23, 0, tzinfo=CHICAGO), "05:00"),
+    ],
+)
+def test_six_hours_are_six_hours_over_a_change_of_daylight_time(evening: datetime, at_six_hours: str) -> None:
+    def after(minutes: float, value: float) -> Point:
+        real = evening.astimezone(UTC) + timedelta(minutes=minutes)
+        return Point(real.astimezone(CHICAGO), value, "degF")
+
+    hot, warm = after(0, 135), after(100, 66)
+    assert judge([hot, warm, after(360, 41)], RULES).verdict == "meets"
+    assert judge([hot, warm, after(361, 44)], RULES).verdict == "violates"
+    opened = judge([hot, warm], RULES)
+    deadline = opened.stages[1].deadline
+    assert deadline is not None and f"{deadline:%H:%M}" == at_six_hours
+    assert f"by {at_six_hours}" in opened.stages[1].why
+    assert opened.stages[0].why.startswith("66 °F after 1 hour 40 minutes")
+    late = each_reading([hot, warm, after(180, 55)], RULES)[2]
+    assert late.missing == (f"whether it reaches 41 °F by {at_six_hours}",)
+    dots = list(_dots(judge([hot, warm, after(360, 41)], RULES)))
+    assert (dots[1] - dots[0]) / (dots[2] - dots[0]) == pytest.approx(100 / 360, abs=0.002)
+
+
+def _dots(found: Cooling) -> Iterator[float]:
+    """How far to the right each reading is drawn."""
+    for dot in ElementTree.fromstring(draw(found)).iter("{http://www.w3.org/2000/svg}circle"):
+        yield float(dot.attrib["cx"])
 
 
 # ---------------------------------------------------------------- forecast and what next
@@ -252,16 +363,16 @@ def test_a_rule_that_is_not_in_force_is_refused(rule: str) -> None:
 
 
 def test_the_picture_is_described_in_words() -> None:
-    found = cooled("135 degF@14:00", "95 degF@15:00", "72 degF@16:00")
+    found = cooled("135 degF@14:00", "95 degF@15:00", "75 degF@16:00")
     words = describe(found)
-    assert "135 °F at 14:00, 95 °F at 15:00, 72 °F at 16:00" in words
+    assert "135 °F at 14:00, 95 °F at 15:00, 75 °F at 16:00" in words
     assert "70 °F by 16:00: missed." in words
     assert "41 °F by 20:00: open." in words
     assert "The fitted curve reaches 41 °F" in words
 
 
 def test_the_picture_needs_no_colour() -> None:
-    picture = draw(cooled("135 degF@14:00", "95 degF@15:00", "72 degF@16:00"), title="Chili <walk-in>")
+    picture = draw(cooled("135 degF@14:00", "95 degF@15:00", "75 degF@16:00"), title="Chili <walk-in>")
     root = ElementTree.fromstring(picture)
     space = "{http://www.w3.org/2000/svg}"
     assert root.get("role") == "img"
@@ -275,5 +386,5 @@ def test_the_picture_needs_no_colour() -> None:
     assert all(colour[1:3] == colour[3:5] == colour[5:7] for colour in colours if colour)
     texts = [item.text for item in root.iter(f"{space}text")]
     assert "70 °F: missed, by 16:00" in texts and "41 °F: open, by 20:00" in texts
-    assert "72 at 16:00" in texts
+    assert "75 at 16:00" in texts
     assert len(list(root.iter(f"{space}circle"))) == 3

@@ -10,7 +10,8 @@ from datetime import datetime, timedelta
 import pytest
 
 from extract.checks import cooling
-from extract.checks.cooling import Forecast, Point, Stage, each_reading, judge
+from extract.checks.cooling import Forecast, judge
+from extract.checks.cooling_stages import Point, Stage, each_reading
 from shared.rules import load
 from tests.checks.making import at, point
 
@@ -36,7 +37,12 @@ def forecast(expected: datetime | None, high: datetime | None = None) -> Forecas
     ],
 )
 def test_food_expected_at_the_deadline_is_on_time(expected: datetime | None, situation: str) -> None:
-    assert cooling._situation((stage(at("16:00")),), (forecast(expected),)) == situation
+    assert cooling._situation(at("15:00"), (stage(at("16:00")),), (forecast(expected),)) == situation
+
+
+@pytest.mark.parametrize(("last", "situation"), [("15:59", "cooling_behind"), ("16:00", "cooling_unshown")])
+def test_an_open_stage_whose_deadline_has_come_cannot_be_sped_up(last: str, situation: str) -> None:
+    assert cooling._situation(at(last), (stage(at("16:00")),), (forecast(None),)) == situation
 
 
 @pytest.mark.parametrize(
@@ -135,11 +141,15 @@ def test_between_the_bounds_of_the_start_a_missed_target_stays_open() -> None:
         (clock.earliest + two_hours + SECOND, 70, "undetermined"),
         (clock.earliest + two_hours, 70.1, "undetermined"),
         (clock.latest + two_hours - SECOND, 70.1, "undetermined"),
-        (clock.latest + two_hours, 70.1, "violates"),
+        (clock.latest + two_hours - SECOND, 72.1, "undetermined"),
+        (clock.latest + two_hours, 70.1, "borderline"),
+        (clock.latest + two_hours, 72, "borderline"),
+        (clock.latest + two_hours, 72.1, "violates"),
     ):
         found = judge([*base, Point(moment, value, "degF")], RULES)
         assert found.stages[0].verdict == verdict
         assert bool(found.stages[0].missing) is (verdict == "undetermined")
+        assert ("at least" in found.stages[0].why) is (verdict in ("borderline", "violates"))
         assert found.next_probe is None or found.next_probe > moment
         each = each_reading([*base, Point(moment, value, "degF")], RULES)
         assert each[-1].verdict == ("undetermined" if verdict == "undetermined" else verdict)
@@ -149,11 +159,12 @@ def test_between_the_bounds_of_the_start_a_missed_target_stays_open() -> None:
     ("texts", "whys"),
     [
         (["135 degF@10:00", "70 degF@11:30"],
-         ["70 °F after 1 hour 30 minutes: 70 °F was reached within 2 hours",
+         ["70 °F after 1 hour 30 minutes: 70 °F was reached within 2 hours, within the thermometer's ±2 °F, "
+          "on the passing side",
           "70 °F at 11:30: 4 hours 30 minutes left to reach 41 °F by 16:00"]),
-        (["135 degF@10:00", "70.5 degF@12:30"],
-         ["70.5 °F after 2 hours 30 minutes is 0.5 °F over 70 °F, which was due within 2 hours",
-          "70.5 °F at 12:30: 3 hours 30 minutes left to reach 41 °F by 16:00"]),
+        (["135 degF@10:00", "72.5 degF@12:30"],
+         ["72.5 °F after 2 hours 30 minutes is 2.5 °F over 70 °F, which was due within 2 hours",
+          "72.5 °F at 12:30: 3 hours 30 minutes left to reach 41 °F by 16:00"]),
         (["120 degF@10:00", "90 degF@12:30"],
          ["90 °F after at least 2 hours 30 minutes is 20 °F over 70 °F, which was due within 2 hours",
           "it depends on when it was at 135 °F"]),
@@ -171,9 +182,10 @@ def test_each_reading_in_words() -> None:
         "the clock starts at 135 °F",
         "the clock starts at 135 °F",
         "90 °F at 11:00 is 20 °F over 70 °F, which is due by 12:10",
-        "70 °F at 12:00 has reached 70 °F in time",
+        "70 °F at 12:00 has reached 70 °F in time, within the thermometer's ±2 °F, on the passing side",
         "60 °F at 12:30 is 19 °F over 41 °F, which is due by 16:10",
-        "41.5 °F after 6 hours 30 minutes is 0.5 °F over 41 °F, which was due within 6 hours",
+        "41.5 °F after 6 hours 30 minutes is 0.5 °F over 41 °F, which was due within 6 hours, within the "
+        "thermometer's ±2 °F, on the failing side",
     ]
     assert [item.margin for item in found] == [None, None, 20, 0, 19, 0.5]
 

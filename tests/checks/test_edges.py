@@ -134,7 +134,9 @@ def test_how_long_a_roast_was_held(
     ("value", "item", "conditions_said", "verdict"),
     [
         (44, "ham", said("running_water"), "violates"),
-        (41, "ham", said("running_water"), "meets"),
+        (41, "ham", said("running_water"), "borderline"),
+        (39, "ham", said("running_water"), "borderline"),
+        (38.9, "ham", said("running_water"), "meets"),
         (44, "raw chicken", said("running_water"), "undetermined"),
         (44, "ham", said(), "undetermined"),
     ],

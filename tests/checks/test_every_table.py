@@ -12,7 +12,8 @@ from types import MappingProxyType
 import pytest
 
 from extract.checks import Measured, Quantity, check
-from extract.checks.cooling import Point, each_reading, judge
+from extract.checks.cooling import judge
+from extract.checks.cooling_stages import Point, each_reading
 from extract.checks.holding import step_for_temperature, step_for_time
 from extract.checks.tcs import by_table
 from shared.rules import load
@@ -215,10 +216,12 @@ def test_a_stage_of_cooling_is_met_at_its_limits_and_missed_past_either(
 
     assert verdict(target) == "meets"
     assert verdict(target, -timedelta(minutes=1)) == "meets"
-    assert verdict(target + 0.1) == "violates"
-    assert verdict(target + 0.1, -timedelta(minutes=1)) == "undetermined"
+    band = RULES.decision.accuracy[unit]
+    assert verdict(target + 0.1) == verdict(target + band) == "borderline"
+    assert verdict(target + band + 0.1) == "violates"
+    assert verdict(target + band + 0.1, -timedelta(minutes=1)) == "undetermined"
     assert verdict(target, timedelta(minutes=1)) == "undetermined"
-    (each,) = each_reading([Point(due, target + 0.1, unit)], RULES, rule=rule.id, started=start)
+    (each,) = each_reading([Point(due, target + band + 0.1, unit)], RULES, rule=rule.id, started=start)
     assert (each.verdict, each.section) == ("violates", stage.section)
 
 

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
-from extract.checks.cooling import Point
+from extract.checks.cooling_stages import Point
 from extract.checks.correcting import correct_by, imminent_hazards, next_visit
 from extract.checks.date_marks import last_day, last_day_of_mix
 from extract.checks.options import out_of_limits
