@@ -272,10 +272,25 @@ def _chunks(
             i += 1
         for start, end in _split(line, first, i, names):
             chunk = _chunk(line, classes, start, end, names)
+            if chunk.sort == "place" and start == first and _ranked(line, classes, start):
+                start -= 1
+                classes[start] = NOUN
+                chunk = _chunk(line, classes, start, end, names)
             for n in range(start, end):
                 chunk_at[n] = len(chunks)
             chunks.append(chunk)
     return chunks, chunk_at
+
+
+_RANKS = word_set("first second third fourth fifth long little lowest highest far end left right")
+
+
+def _ranked(line: list[Token], classes: list[str], start: int) -> bool:
+    """The `second` of `second well, gravy 139`, which tells the place from the others of its kind."""
+    if not start or line[start - 1].low not in _RANKS:
+        return False
+    before = classes[start - 2] if start > 1 else "mark"
+    return before in ("mark", "determiners", "prepositions", "fillers", "conjunctions")
 
 
 def _goes_on(line: list[Token], classes: list[str], first: int, i: int) -> bool:

@@ -68,3 +68,24 @@ def food_just_before(line: Line, chunk: Chunk) -> bool:
         return False
     before = line.chunks[at]
     return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
+
+
+def told_what(line: Line, found: list[Figure], at: int) -> Chunk | None:
+    """The salsa of `Drawer by the till, 37, that's the salsa`: what was measured, said behind its figure."""
+    tokens, i = line.tokens, found[at].last
+    _, end = line.sentence_span(found[at].first)
+    while i < end and (tokens[i].low in (",", "and") or line.classes[i] == "fillers"):
+        i += 1
+    if i == found[at].last or i + 2 >= end or tokens[i].low not in ("that", "it", "this", "which", "those"):
+        return None
+    i += 1
+    if tokens[i].low not in ("'s", "is", "was", "are", "were", "'re"):
+        return None
+    i += 1
+    while i < end and line.classes[i] == "determiners" and tokens[i].low not in ("no", "not"):
+        i += 1
+    chunk = line.chunks[line.chunk_at[i]] if i < end and line.chunk_at[i] >= 0 else None
+    if chunk is None or not chunk.known_food or chunk.first != i:
+        return None
+    closed = chunk.last >= end or tokens[chunk.last].kind == "mark" or tokens[chunk.last].low in ("in", "and")
+    return chunk if closed else None

@@ -116,7 +116,9 @@ _SMALL_PLACES = frozenset(("bath", "oil", "water", "pallet"))
 
 
 def bare_door(line: Line, chunk: Chunk) -> bool:
-    """A door as a thing that a log hangs on or that is shut, not what stands in it."""
+    """A door as a thing that a log hangs on or that is shut, not what stands in it, and no `two door`."""
+    if chunk.place is not None and chunk.place.air:
+        return False
     return line.tokens[chunk.last - 1].low in ("door", "doors") and chunk.preposition != "in"
 
 

@@ -173,8 +173,8 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
             word in ("see", "look", "check") for word in between
         ):
             return False
-        if text in ("until", "till", "til") and figure.clock:
-            return False
+        if text in ("until", "till", "til") and (figure.clock or line.classes[start - 1] == "determiners"):
+            return False  # `by the till, 40` names a place
         if text.startswith("not ") or text in ("shy of", "short of", "away from", "it 's not"):
             return not any(word in ("but", "it", "only") for word in between)
         if text.endswith(("under", "over", "above", "below")) and _LEANING & set(between):

@@ -15,6 +15,7 @@ from extract.mentioned_things import (
     food_just_before,
     holds_food,
     said_aside,
+    told_what,
 )
 from extract.text import word_set
 
@@ -58,6 +59,8 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
     figure = found[at]
     left = _left(line, found, at, taken)
     right = _right(line, found, at)
+    if right is None and left.chunk is None:
+        right = told_what(line, found, at)
     if right is None and figure.range_with == at + 1:
         right = _right(line, found, at + 1)
         if right is not None and left.chunk is None:
@@ -221,8 +224,8 @@ def _by_gauge(line: Line, figure: Figure) -> Chunk | None:
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
     """`with the rinse at 122`: only verbs of measuring stand between the two."""
-    if chunk.preposition == "for":
-        return False
+    if chunk.preposition == "for" or (chunk.preposition == "by" and chunk.sort == "thing"):
+        return False  # `drawer by your knee 40`
     between = range(chunk.last, figure.first)
     return len(between) <= 3 and all(
         line.classes[n] in ("links", "auxiliaries", "adverbs") or line.tokens[n].low == "at" for n in between

@@ -29,7 +29,7 @@ LINES = [
     ),
     (
         "They're warming yesterday's gumbo in the kettle, it's 121 and climbing.",
-        ["121 reheating | gumbo | -"],
+        ["121 reheating | gumbo | kettle"],
     ),
     (
         "Rice they cooked at 10, cooling on sheet pans, 88 now.",
