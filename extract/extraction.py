@@ -19,6 +19,7 @@ from extract.observed import observed
 from extract.putting_right import put_right
 from extract.reading_cases import cases_of_readings, span_of
 from extract.readings import read_line
+from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
 from extract.text import Span
@@ -103,6 +104,7 @@ def _read_all(
         done = read_line(texts[n], n, scene, words, hour=hour, degrees="degF")
         settle_across(done, scene, words)
         reads.append(done)
+    settle_roasts(scene.drafts, reads)
     scene.drafts.sort(key=lambda draft: (draft.line.index, span_of(draft)[0]))
     for order, draft in enumerate(scene.drafts):
         draft.order = order

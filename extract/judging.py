@@ -12,11 +12,11 @@ from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.given import over_midnight
 from extract.lexicon import Phrases, read
-from extract.line import Line
+from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.species import may_be
 from extract.staging import heads_agree
-from extract.text import plain, word_set
+from extract.text import negated, plain, word_set
 from extract.times_of_day import hour_of
 from shared.foods import classify
 from shared.rules.model import Rules
@@ -25,14 +25,12 @@ from shared.types import Check
 _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
 
-_NEGATIONS = word_set("no not without never nor missing")
-
 
 def judge(
     draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
-    says = said(draft, reads) | draft.facts
+    says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
@@ -140,7 +138,7 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
         for first, _, name in phrases.find(line.tokens):
             if name in ("frozen", "hot") and line is draft.line and not _own_words(draft, first):
                 continue
-            if not _negated(line, first):
+            if not negated(line.tokens, first):
                 found.add(name)
             elif name == "time_plan":
                 return frozenset(found - {"time_plan"})
@@ -168,10 +166,6 @@ def _own_words(draft: Draft, at: int) -> bool:
     while end < len(line.tokens) and line.tokens[end].low not in (",", ".", ";", "but"):
         end += 1
     return begin <= at < end or not any(token.kind == "number" for token in line.tokens[:at])
-
-
-def _negated(line: Line, first: int) -> bool:
-    return any(token.low in _NEGATIONS for token in line.tokens[max(0, first - 3) : first])
 
 
 def _held(draft: Draft) -> float | None:

@@ -11,6 +11,18 @@ from extract.lexicon import Place
 from extract.line import Chunk, Line
 
 
+@dataclass(frozen=True, slots=True)
+class Cooked:
+    """How a roast was told to have been cooked."""
+
+    value: float
+    unit: str
+    held_s: float | None
+    """For how long it was held there, where that was said."""
+    slow: bool
+    """Overnight, or for many hours."""
+
+
 @dataclass(slots=True)
 class Draft:
     """A reading while it is being made."""
@@ -45,6 +57,7 @@ class Draft:
     held_s: float | None = None
     facts: frozenset[str] = frozenset()
     """What the surrounding words say of it, such as `plan` or `commercial`."""
+    cooked: Cooked | None = None
     verdict: str = "none"
     known_as: str | None = None
     """The longer name that its item was called by just before: `baked pork buns` for `the buns`."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -172,6 +172,14 @@ def singular(word: str) -> str:
     if word.endswith("s") and not word.endswith(("ss", "us", "is", "'s")):
         return word[:-1]
     return word
+
+
+_NEGATIONS = word_set("no not without never nor missing")
+
+
+def negated(line: Sequence[Token], first: int) -> bool:
+    """Whether one of the three words before token `first` denies it."""
+    return any(token.low in _NEGATIONS for token in line[max(0, first - 3) : first])
 
 
 def plain(word: str) -> str:

@@ -85,11 +85,14 @@ def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Ins
     if sides == {False}:
         return min(answers, key=lambda answer: (_badness(answer), _closeness(answer)))
     worst = max(answers, key=_badness)
+    open_ = [answer for answer in answers if answer.verdict == "undetermined"]
+    parts = [_either([answer for answer in answers if answer not in open_])]
+    parts += [f"or {answer.why}" for answer in open_]
     return replace(
         worst,
         verdict="undetermined",
-        missing=(question.asks,),
-        why=f"it depends on {question.asks}: {_either(answers)}",
+        missing=(question.asks, *(fact for answer in open_ for fact in answer.missing)),
+        why=f"it depends on {question.asks}: {', '.join(parts)}",
     )
 
 
@@ -188,8 +191,6 @@ def _checked(worst: _Held, about: Subject) -> Check:
     if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
         missing += (about.doubtful,)
         why += "; taken as food that needs temperature control until that is known"
-    if worst.row.asks is not None and worst.verdict != "violates":
-        missing += (worst.row.asks,)
     return Check(
         verdict=worst.verdict,
         section=worst.row.section,

@@ -73,8 +73,6 @@ class Limit:
     """Conditions that must all have been said, such as `microwave`."""
     unless: frozenset[str]
     """Conditions under which it does not apply."""
-    asks: str | None
-    """A fact that this limit takes as given and that should be confirmed when a reading needs it."""
     hold_s: float | None
     """How long the value must be held; 0: an instant suffices; None: no time belongs to it."""
     tolerance: Mapping[str, float]

@@ -125,7 +125,6 @@ def limits(layers: Layers, known: Sources) -> Mapping[str, Limit]:
             not_foods=frozenset(row.texts("not_foods")),
             when=frozenset(row.texts("when")),
             unless=frozenset(row.texts("unless")),
-            asks=row.text("asks", "") or None,
             hold_s=row.number("hold_s", None, least=0),
             tolerance=tolerance,
             times_diameter=row.number("times_diameter", None, least=0),

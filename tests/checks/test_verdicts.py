@@ -48,7 +48,20 @@ def said(*conditions: str) -> frozenset[str]:
         ("hot_holding", "rice", 57, "degC", "borderline"),
         ("hot_holding", "rice", 58.1, "degC", "meets"),
         ("hot_holding", "broccoli", 118, "degF", "violates"),
-        ("hot_holding", "brisket", 131, "degF", "borderline"),
+        ("hot_holding", "brisket", 127.9, "degF", "violates"),
+        ("hot_holding", "brisket", 129.9, "degF", "borderline"),
+        ("hot_holding", "brisket", 130, "degF", "undetermined"),
+        ("hot_holding", "brisket", 134.9, "degF", "undetermined"),
+        ("hot_holding", "brisket", 135, "degF", "borderline"),
+        ("hot_holding", "brisket", 137.1, "degF", "meets"),
+        # the unsliced rest of a roast may be reheated by the roast table (3-403.11(E)): 158 °F at once
+        ("reheating", "brisket", 127.9, "degF", "violates"),
+        ("reheating", "brisket", 130, "degF", "undetermined"),
+        ("reheating", "brisket", 164.9, "degF", "undetermined"),
+        ("reheating", "brisket", 165, "degF", "borderline"),
+        ("reheating", "brisket", 167.1, "degF", "meets"),
+        ("reheating", "sliced brisket", 158, "degF", "violates"),
+        ("reheating", "unsliced brisket", 160.1, "degF", "meets"),
         ("hot_holding", "pulled pork", 129, "degF", "violates"),
         # freezers have no limit
         ("freezing", None, 9, "degF", "none"),
@@ -617,3 +630,54 @@ def test_the_county_takes_no_alternative_pair_for_ground_meat() -> None:
 )  # fmt: skip
 def test_exactly_at_a_figure(measured: Measured, verdict: str) -> None:
     assert check(measured, RULES).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("value", "cooked", "verdict", "limit"),
+    [
+        (132.1, "roast_table", "meets", 130),
+        (130, "roast_table", "borderline", 130),
+        (129.9, "roast_table", "borderline", 130),
+        (127.9, "roast_table", "violates", 130),
+        (132.9, "cooked_otherwise", "violates", 135),
+        (135, "cooked_otherwise", "borderline", 135),
+    ],
+)
+def test_a_roast_is_held_hot_as_it_was_cooked(value: float, cooked: str, verdict: str, limit: float) -> None:
+    """FDA Food Code 2022, 3-501.16(A)(1): 130 °F if cooked by 3-401.11(B) or reheated by 3-403.11(E)."""
+    found = check(Measured("temperature", value, "degF", "hot_holding", "brisket", says=said(cooked)), RULES)
+    assert (found.verdict, found.limit) == (verdict, limit)
+
+
+def test_how_a_roast_was_cooked_is_asked_between_the_two_limits() -> None:
+    found = check(Measured("temperature", 132, "degF", "hot_holding", "brisket"), RULES)
+    assert found.missing == (
+        "whether it was cooked by the roast table or reheated that way (3-401.11(B), 3-403.11(E))",
+    )
+    assert found.why.endswith("the limit is at least 130 °F or 135 °F")
+
+
+def test_what_an_answer_would_leave_open_is_asked_with_the_question() -> None:
+    """3-403.11(E): 149 °F needs 85 seconds, 151 °F 54; any other food 165 °F (3-403.11(A))."""
+    found = check(Measured("temperature", 150, "degF", "reheating", "brisket"), RULES)
+    assert found.missing[0].startswith("whether it is the unsliced rest of a roast")
+    assert found.missing[1:] == ("how long the temperature was held",)
+    assert found.why.endswith(
+        "the limit is at least 165 °F, or 150 °F suffices when held 85 seconds, and the time was not said"
+    )
+
+
+def test_in_the_county_rare_roast_beef_is_held_at_130_and_other_roasts_are_asked_about() -> None:
+    """The invented county: 140 °F held hot, rare roast beef 130 °F."""
+
+    def held(item: str, value: float, *how: str) -> tuple[str, float | None]:
+        measured = Measured("temperature", value, "degF", "hot_holding", item, says=said(*how))
+        found = check(measured, COUNTY)
+        return found.verdict, found.limit
+
+    assert held("rare roast beef", 132.1) == ("meets", 130)
+    assert held("rare roast beef", 127.9) == ("violates", 130)
+    assert held("roast beef", 132.1)[0] == "undetermined"
+    assert held("roast beef", 132.1, "roast_table") == ("meets", 130)
+    assert held("roast beef", 137.9, "cooked_otherwise") == ("violates", 140)
+    assert held("rare steak", 132.1) == ("violates", 140)
