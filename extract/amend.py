@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from extract.excuses import excuse, forget, let_me_again, struck, taken_again
 from extract.figure import Figure
-from extract.lexicon import Lexicon
+from extract.lexicon import Lexicon, read
 from extract.line import NOUN, Chunk, Line
 from extract.restated import converted, said_on, spelled_again, tail_again
 from extract.text import word_set
@@ -94,18 +94,24 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     same = one.role == "figure" and one.value == two.value
     if (one.role == "figure" and converted(one, two, lows)) or (
-        same and ("twice" in lows or said_on(line, one, two))
+        same
+        and (
+            "twice" in lows
+            or said_on(line, one, two)
+            or _confirmed(line, one, two, a in result.replaced.values())
+        )
     ):
         result.restate(found, a, b)
         return
-    if any(_names_something(line, n) for n in range(one.last, two.first)) and not _turned(
-        line, found[b - 1].last, two
-    ):
+    cue = _cue(line, one.last, two.first, words)
+    told = (cue[0], _cues_end(line, cue[1], two.first, words)) if cue else (two.first, two.first)
+    begin = _past_its_where(line, one.last)
+    outside = (n for n in range(begin, two.first) if not told[0] <= n < told[1])
+    if any(_names_something(line, n) for n in outside) and not _turned(line, found[b - 1].last, two):
         return
     if same and spelled_again(line, one, two):
         result.restate(found, a, b)
         return
-    cue = _cue(line, one.last, two.first, words)
     if cue is None or one.role in ("id",):
         return
     if one.role == "limit" and two.role != "limit":
@@ -117,7 +123,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     if two.role in ("limit", "count") and one.role == "figure":
         two.role = "figure"
     result.replaced[a] = b
-    result.fallen[a] = cue
+    result.fallen[a] = line.words(*cue)
+    forget(line, *told)
     if two.unit is None and one.unit is not None:
         two.unit, two.kind = one.unit, one.kind
 
@@ -226,6 +233,24 @@ def _alike(one: Figure, two: Figure) -> bool:
     return one.kind == two.kind
 
 
+def _confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
+    """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
+    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    return corrected and not any(
+        line.chunks[at].known_food or line.chunks[at].sort == "place" for at in chunks
+    )
+
+
+def _past_its_where(line: Line, i: int) -> int:
+    """Past the place right behind a figure: `sixteen inches above the floor. Excuse me, 6`."""
+    if i >= len(line.tokens) or line.classes[i] != "prepositions":
+        return i
+    n = i + 2 if i + 1 < len(line.tokens) and line.classes[i + 1] == "determiners" else i + 1
+    at = line.chunk_at[n] if n < len(line.tokens) else -1
+    where = at >= 0 and not line.chunks[at].known_food and line.chunks[at].prepared_at == i
+    return line.chunks[at].last if where else i
+
+
 def _names_something(line: Line, n: int) -> bool:
     at = line.chunk_at[n]
     if at < 0:
@@ -236,12 +261,14 @@ def _names_something(line: Line, n: int) -> bool:
     return any(line.tokens[i].low not in _WEAK for i in range(chunk.first, chunk.last))
 
 
-def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
-    """The words between two figures by which the second replaces the first."""
+def _cue(line: Line, first: int, last: int, words: Lexicon) -> tuple[int, int] | None:
+    """The words (first and end token) between two figures by which the second replaces the first."""
     if (again := let_me_again(line, first, last)) is not None:
-        return line.words(*again)
+        return again
     i = first
     while i < last:
+        if line.tokens[i].low in _ALONE and _stands_alone(line, i, last):
+            return i, i + 1
         hit = words.replaces.at(line.tokens, i)
         if hit is not None and hit[0] <= last:
             text = " ".join(token.low for token in line.tokens[i : hit[0]] if token.kind != "mark")
@@ -256,9 +283,26 @@ def _cue(line: Line, first: int, last: int, words: Lexicon) -> str | None:
                 return None
             if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
                 return None
-            return line.words(i, hit[0])
+            return i, hit[0]
         i += 1
     return None
+
+
+def _cues_end(line: Line, end: int, last: int, words: Lexicon) -> int:
+    """The end of words like these that follow each other: `excuse me, I said that wrong`."""
+    i = end
+    while i < last and line.classes[i] in ("mark", "pronouns", "auxiliaries", "fillers", "conjunctions"):
+        i += 1
+    hit = words.replaces.at(line.tokens, i) if i < last else None
+    return _cues_end(line, hit[0], last, words) if hit is not None and hit[0] <= last else end
+
+
+_ALONE = frozenset(read("amendments.toml")["replace_alone"])
+
+
+def _stands_alone(line: Line, i: int, last: int) -> bool:
+    """The `wrong` of `tuna 47. Wrong. 41.`"""
+    return line.tokens[i - 1].kind == "mark" and i + 1 < last and line.tokens[i + 1].kind == "mark"
 
 
 def _leads(line: Line, at: int, last: int) -> bool:

@@ -28,8 +28,12 @@ _SHELVES = word_set("shelf shelves rack racks pallet pallets dunnage skid riser 
 def length(
     read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
 ) -> Draft | None:
-    del clocks, parent
+    del clocks
     line, figure = read.line, draft.figure
+    if parent is not None and parent.fallen is not None and about.chunk is None and parent.kind == "length":
+        draft.stage, draft.item, draft.chunk = parent.stage, parent.item, parent.chunk
+        draft.place, draft.place_row = parent.place, parent.place_row
+        return draft  # `18 inches up, I mean 8 inches`
     first, end = line.sentence_span(figure.first)
     lows = {token.low for token in line.tokens[first:end]}
     after = [token.low for token in line.tokens[figure.last : figure.last + 4]]

@@ -54,3 +54,33 @@ def test_a_retracted_violation_is_not_proposed() -> None:
 def test_an_alike_correction_is_doubted() -> None:
     (reading,) = meant("eggs on the hot line 115, uh no, 151").readings
     assert "restated" in [doubt.code for doubt in reading.doubts]
+
+
+@pytest.mark.parametrize(
+    "turn",
+    [
+        ". I revise.",
+        ". I beg your pardon,",
+        ". I have to correct myself, it is",
+        ". That was a slip of the tongue.",
+        ". My apologies, I looked at the wrong line. It is",
+        ". Wrong.",
+        ", I swapped the digits, it's",
+        ". Let me restate:",
+        ", forgive me,",
+        ". Excuse me, I said that wrong. It is",
+        ". I read it upside down. It is",
+    ],
+)
+def test_a_figure_is_taken_back_in_many_words(turn: str) -> None:
+    assert shorts(f"The trout salad is at 57{turn} 37.") == ["37 cold_holding trout salad"]
+
+
+def test_where_a_height_is_measured_does_not_hide_that_it_was_taken_back() -> None:
+    said = "The shelf is 18 inches above the floor. Excuse me, I said that wrong. It is 8 inches."
+    assert [one.value for one in meant(said).readings] == [8]
+
+
+def test_a_corrected_figure_said_once_more_is_one_reading() -> None:
+    said = "Shelf is 18 inches up. I mean 8 inches, I am looking at the tape again, 8 inches."
+    assert [one.value for one in meant(said).readings] == [8]
