@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
 from extract.lexicon import Phrases, lexicon, read
 from extract.likeness import likeness
-from extract.likeness.features import sounds_of
+from extract.likeness.manner import ending_of, manner_of
 from extract.line import Line, prepare
+from extract.people import people
 from extract.text import Span, plain, stem, word_set
 from extract.walk import sent_there
 
@@ -20,6 +22,10 @@ class Action:
     name: str
     reaches: frozenset[int]
     food: bool
+    state: bool = False
+    """Its participle also tells how a thing is: `lids are covered`."""
+    spares: tuple[str, ...] = ()
+    """Sections that it never puts right, though it reaches their form item."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +43,21 @@ class Correction:
     widely: bool
     """`both`, `all of it`, `everything`: all that was said just before."""
     pronoun: bool
+    things: frozenset[str] = frozenset()
+    """Stems of the foods and things that it names, other than where they went."""
     sure: bool = True
     """Else it counts only for what it names."""
+    plain: bool = True
+    """Nothing else than something put right can be meant."""
 
 
 _GREEDY = word_set("both all everything them those these")
 _PRONOUNS = word_set("it that them both those these they 's one ones he she him her")
+_MADE_DO = word_set("have had tell told ask asked make made get got watch sent let")
+"""`had them wash it`: not the things, the staff."""
+_WHERE_TO = frozenset(("to", "in", "into", "on", "onto", "with", "for", "from"))
 _BREAKS = frozenset((".", "!", "?", ";", "\n"))
+_JOINS = frozenset((",", "but", "so", "and", "then"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +68,10 @@ class _Tables:
     temporary: Phrases[bool]
     named: dict[str, Action]
     confirm: Phrases[bool]
+    earlier: Phrases[bool]
+    went: Phrases[tuple[Action, bool, bool]]
+    """A place with what is done by sending something there, whether the place alone says so, and whether only
+    `back` there."""
 
 
 @cache
@@ -62,7 +80,13 @@ def _tables() -> _Tables:
     rows: dict[str, list[tuple[Action, bool]]] = {}
     named: dict[str, Action] = {}
     for row in data["action"]:
-        action = Action(row["name"], frozenset(row["reaches"]), row.get("food", False))
+        action = Action(
+            row["name"],
+            frozenset(row["reaches"]),
+            row.get("food", False),
+            row.get("state", False),
+            tuple(row.get("spares", ())),
+        )
         named[action.name] = action
         for text in row["done"]:
             rows.setdefault(text, []).append((action, False))
@@ -74,6 +98,16 @@ def _tables() -> _Tables:
         Phrases(((text, True) for text in data["temporary"]), form=plain),
         named,
         Phrases(((text, True) for text in data["confirm"]), form=plain),
+        Phrases(((text, True) for text in data["earlier"]), form=plain),
+        Phrases(
+            (
+                (text, (named[row["action"]], sure, row.get("back", False)))
+                for row in data["went"]
+                for sure, texts in ((True, row["sure"]), (False, row["sent"]))
+                for text in texts
+            ),
+            form=plain,
+        ),
     )
 
 
@@ -81,80 +115,128 @@ def corrections(line: Line) -> list[Correction]:
     """What the utterance says was done, in order. Promises and stopgaps are left out."""
     tables = _tables()
     tokens = line.tokens
-    hits = [*tables.actions.find(tokens), *_sent(line, tables)]
-    found = _sounding_done(line, {line.sentence[first] for first, _, _ in hits}, tables)
+    hits = [*tables.actions.find(tokens), *_sent(line, tables), *_went(line, tables)]
+    found = _sounding_done(line, [first for first, _, _ in hits], tables)
     for first, last, actions in hits:
-        if line.chunk_at[first] >= 0 and line.chunks[line.chunk_at[first]].known_food:
-            continue  # the pulled of `pulled pork`
+        if _of_a_name(line, first, last):
+            continue
         begin, end = _clause(line, first)
         if tables.temporary.find(tokens, begin, end):
             continue
         confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8)))
         if not confirmed and _promised(line, begin, first, tables):
             continue
-        if _negated(line, first) or _earlier(line, begin, first):
+        if _negated(line, first) or _earlier(line, begin, end) or _asked(line, first):
             continue
-        words = frozenset(token.stem for token in tokens[begin:end] if token.kind == "word")
-        lows = {token.low for token in tokens[begin:end]}
-        for action, bare in actions:
-            if bare and not confirmed:
-                continue
-            found.append(
-                Correction(
-                    line=line.index,
-                    span=(tokens[begin].start, tokens[end - 1].end),
-                    text=line.words(begin, end),
-                    first=begin,
-                    action=action,
-                    words=words,
-                    widely=bool(lows & _GREEDY),
-                    pronoun=bool(lows & _PRONOUNS),
-                )
-            )
+        found += [
+            _made(line, begin, end, action)
+            for action, bare in actions
+            if (confirmed or not bare) and not (action.state and _only_so(line, begin, first, end))
+        ]
     return sorted(found, key=lambda one: one.span)
 
 
-_DONE_FROM, _MAYBE_FROM = 2.0, -0.7
-"""Log-odds from which a sentence without a known phrase tells of something done: of whatever was said before
-it, or only of what it names."""
+def _made(line: Line, begin: int, end: int, action: Action, *, like: float = 9.0) -> Correction:
+    tokens = line.tokens[begin:end]
+    lows = {token.low for token in tokens}
+    greedy = any(
+        token.low in _GREEDY and not (token.low == "them" and n and tokens[n - 1].stem in _MADE_DO)
+        for n, token in enumerate(tokens)
+    )
+    staff = {
+        at for first, last, _ in people().words.find(line.tokens, begin, end) for at in range(first, last)
+    }
+    return Correction(
+        line=line.index,
+        span=(tokens[0].start, tokens[-1].end),
+        text=line.words(begin, end),
+        first=begin,
+        action=action,
+        words=frozenset(
+            token.stem for at, token in enumerate(tokens, begin) if token.kind == "word" and at not in staff
+        ),
+        widely=greedy,
+        pronoun=bool(lows & _PRONOUNS),
+        things=frozenset(
+            line.tokens[at].stem
+            for chunk in line.chunks
+            if begin <= chunk.first < end
+            and chunk.sort not in ("position", "gone")
+            and chunk.preposition not in _WHERE_TO
+            for at in range(chunk.first, chunk.last)
+            if at not in staff
+        ),
+        sure=like >= _DONE_FROM,
+        plain=like >= _PLAIN_FROM,
+    )
+
+
+_PLAIN_FROM, _DONE_FROM, _MAYBE_FROM = 3.0, 1.0, 0.5
+"""Log-odds from which a clause without a known phrase tells of something done: of what was said just before
+even if it names another thing, of whatever was said before it, or only of what it names."""
 _LEFT_OVER = Action("sounds done", frozenset(), food=True)
 
 
-def _sounding_done(line: Line, told: set[int], tables: _Tables) -> list[Correction]:
-    """Sentences without a known phrase that sound like something put right: `the tray went to the hogs`.
+def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correction]:
+    """Clauses without a known phrase that sound like something put right: `the tray went to the hogs`.
 
-    `told`: the numbers of the sentences that have one.
+    `told`: where a phrase begins.
     """
-    if not line.tokens:
-        return []
     found: list[Correction] = []
-    for number, first in enumerate(line.starts):
-        _, end = line.sentence_span(first)
-        begin, stop = line.tokens[first].start, line.tokens[end - 1].end
-        sounds = sounds_of(line.tokens[first:end])
-        if number in told or len(sounds) < _FEWEST or tables.promise.find(line.tokens, first, end):
+    for first, end in clauses(line):
+        words = [token for token in line.tokens[first:end] if token.kind == "word"]
+        if (
+            not words
+            or any(first <= at < end for at in told)
+            or _asked(line, first)
+            or tables.promise.find(line.tokens, first, end)
+            or tables.temporary.find(line.tokens, first, end)
+            or _earlier(line, first, end)
+            or not _tells_a_doing(line, first, end)
+        ):
             continue
-        like = likeness().put_right(sounds)
+        like = likeness().put_right(ending_of(line, first, end))
         if like < _MAYBE_FROM:
             continue
-        lows = {token.low for token in line.tokens[first:end]}
-        found.append(
-            Correction(
-                line=line.index,
-                span=(begin, stop),
-                text=line.words(first, end),
-                first=first,
-                action=_LEFT_OVER,
-                words=frozenset(token.stem for token in line.tokens[first:end] if token.kind == "word"),
-                widely=bool(lows & _GREEDY),
-                pronoun=bool(lows & _PRONOUNS),
-                sure=like >= _DONE_FROM,
-            )
-        )
+        found.append(_made(line, first, end, _LEFT_OVER, like=like))
     return found
 
 
-_FEWEST = 2
+_MOVES = word_set("out off away down up back on in gone done")
+
+
+def _tells_a_doing(line: Line, first: int, end: int) -> bool:
+    """It has a verb or says where something went, and ends in no figure (`it's at 52 now`)."""
+    if any(
+        token.kind == "number"
+        and len(token.low) > 1
+        and token.low[0].isdigit()
+        and line.chunk_at[first + n + 1 if first + n + 1 < len(line.tokens) else first] < 0
+        for n, token in enumerate(line.tokens[first:end])
+    ):
+        return False
+    kinds = manner_of(line, first, end)
+    return any(
+        kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in kinds
+    )
+
+
+def clauses(line: Line) -> Iterator[tuple[int, int]]:
+    """The clauses of an utterance, with the mark that ends a sentence."""
+    for number, first in enumerate(line.starts):
+        last = line.starts[number + 1] if number + 1 < len(line.starts) else len(line.tokens)
+        at = first
+        while at < last:
+            token = line.tokens[at]
+            if token.low in _JOINS or token.kind == "mark" or line.classes[at] == "fillers":
+                at += 1
+                continue
+            _, end = _clause(line, at)
+            ends = end < last and line.tokens[end].low in _BREAKS
+            yield at, end + ends
+            at = end + 1 if end + ends < last else last
+
+
 _SENT = word_set("put puts putting moved moving shifted transferred relocated went goes going took swapped")
 _WHAT_IT_DOES = {"cold_holding": "chilled", "freezing": "chilled", "cooking": "reheated"}
 
@@ -176,6 +258,61 @@ def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Actio
         if sent:
             found.append((chunk.prepared_at, chunk.last, ((tables.named[name], False),)))
     return found
+
+
+_THERE = frozenset(("in", "into", "to", "down", "on", "onto", "for", "with"))
+_GOES = word_set("go goes went gone going straight")
+
+
+def _went(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
+    """`subs to the hogs`, `the cases go back on the lorry`: where a thing went tells what was done."""
+    found: list[tuple[int, int, tuple[tuple[Action, bool], ...]]] = []
+    tokens = line.tokens
+    for first, last, (action, sure, back) in tables.went.find(tokens):
+        at = first - 1
+        while at >= 0 and line.classes[at] == "determiners":
+            at -= 1
+        if at < 0 or tokens[at].low not in _THERE:
+            continue
+        begin, _ = _clause(line, at)
+        before = {token.low for token in tokens[begin:at]}
+        if back and "back" not in before and not before & _GOES:
+            continue
+        ends = any(kind.startswith("ends ") for kind in manner_of(line, begin, at))
+        if (back and "back" in before) or (sure and not back) or ends or before & _GOES:
+            found.append((at, last, ((action, False),)))
+    return found
+
+
+def _of_a_name(line: Line, first: int, last: int) -> bool:
+    """The pulled of `pulled pork`, the covered of `a covered pot`, the dumping of `used for dumping`."""
+    at = line.chunk_at[first]
+    if at >= 0 and line.chunks[at].known_food:
+        return True
+    if at >= 0 and line.tokens[last - 1].low.endswith("ed") and line.chunks[at].last > last:
+        return True
+    return (
+        first > 0 and line.tokens[first - 1].low in ("for", "of") and line.tokens[first].low.endswith("ing")
+    )
+
+
+_BE = word_set("is are was were 's 're")
+_SINCE = word_set("now been finally")
+_WIDE = word_set("all both each")
+
+
+def _only_so(line: Line, begin: int, first: int, end: int) -> bool:
+    """`salt's labeled` tells how a thing is; `it's labeled now`, `they're labeled` may tell what was done."""
+    words = [token.low for token in line.tokens[begin:end]]
+    at = first - 1
+    while at > begin and (line.tokens[at].low in _WIDE or line.classes[at] == "adverbs"):
+        at -= 1
+    return (
+        at > begin
+        and line.tokens[at].low in _BE
+        and line.tokens[at - 1].low not in _PRONOUNS
+        and not _SINCE.intersection(words)
+    )
 
 
 def _clause(line: Line, at: int) -> tuple[int, int]:
@@ -226,12 +363,13 @@ def _negated(line: Line, first: int) -> bool:
     )
 
 
-def _earlier(line: Line, begin: int, first: int) -> bool:
-    text = " ".join(token.low for token in line.tokens[begin:first])
-    return any(
-        words in text
-        for words in ("last time", "last visit", "last inspection", "yesterday", "last week", "usually")
-    )
+def _earlier(line: Line, begin: int, end: int) -> bool:
+    return bool(_tables().earlier.find(line.tokens, begin, end))
+
+
+def _asked(line: Line, at: int) -> bool:
+    _, end = line.sentence_span(at)
+    return line.tokens[end - 1].low == "?"
 
 
 def words_of(text: str) -> frozenset[str]:

@@ -31,10 +31,16 @@ _SURE = frozenset(
 def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Draft]) -> None:
     """Marks the cases that were corrected on site, in place."""
     lines = [case.line for case in cases]
+    around = _Around(reads)
     for read in reads:
         begin, end = bisect_left(lines, read.line.index - _REACH), bisect_right(lines, read.line.index)
+        settled: tuple[int, int] | None = None
         for correction in corrections(read.line) if begin < end else ():
-            for case in _reached(cases[begin:end], correction):
+            if correction.span == settled:
+                continue  # another thing that the same words may mean
+            reached = _reached(cases[begin:end], correction, around)
+            settled = correction.span if reached else settled
+            for case in reached:
                 if not case.corrected:
                     case.corrected = True
                     case.correction = correction.text
@@ -42,60 +48,102 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
     _measured_again(cases, drafts)
 
 
-def _reached(cases: Sequence[Case], correction: Correction) -> list[Case]:
+class _Around:
+    """The stems of the sentences in which violations were told."""
+
+    def __init__(self, reads: Sequence[Read]) -> None:
+        self._reads = reads
+        self._known: dict[tuple[int, int, int], frozenset[str]] = {}
+
+    def of(self, case: Case, before: tuple[int, int]) -> frozenset[str]:
+        """Of one case, up to a place: utterance and character."""
+        line = self._reads[case.line].line
+        stop = before[1] if before[0] == case.line else len(line.text)
+        key = case.line, case.span[0], stop
+        if key not in self._known:
+            at = next((i for i, token in enumerate(line.tokens) if token.end > case.span[0]), 0)
+            first, end = line.sentence_span(at) if line.tokens else (0, 0)
+            self._known[key] = frozenset(
+                token.stem for token in line.tokens[first:end] if token.kind == "word" and token.end <= stop
+            )
+        return self._known[key]
+
+
+_NAMED, _NEAR, _FITS = 2.0, 1.5, 1.5
+"""What it speaks for that a correction is of a violation: each word of the violation that it names (two
+count), each word that its sentence holds, and that such an action can put it right."""
+_FURTHER, _LATER = 0.7, 0.4
+"""What it speaks against that, for each utterance between, and for each violation told since."""
+
+
+def _reached(cases: Sequence[Case], correction: Correction, around: _Around) -> list[Case]:
+    start = correction.line, correction.span[0]
     near = [
         case
         for case in cases
-        if case.position < (correction.line, correction.span[1])
+        if case.position < (start if not case.drafts else (correction.line, correction.span[1]))
         and correction.line - case.line <= _REACH
         and _can(case, correction)
-        and not (case.line == correction.line and _inside(case, correction))
     ]
     if not near:
         return []
     told = correction.words - _EMPTY
-    named = [(len(case.words & told), case) for case in near if case.words & told]
-    if not named and not correction.sure:
+    rated: list[tuple[float, int, Case]] = []
+    for case in near:
+        fits = _fits(case, correction)
+        own = told & case.words
+        beside = (correction.things & around.of(case, start)) - own - _EMPTY
+        named = len(own) + len(beside)
+        since = len({other.position for other in near if other.position > case.position})
+        apart = correction.line - case.line
+        speaks = (
+            _NAMED * min(len(own), 2)
+            + _NEAR * min(len(beside), 2)
+            + _FITS * fits
+            - _FURTHER * apart
+            - _LATER * since
+        )
+        if not named and (not correction.sure or apart > 2 or fits < 0 or not _unnamed(correction, apart)):
+            continue
+        rated.append((speaks, named, case))
+    if not rated:
         return []
-    if named:
-        most = max(count for count, _ in named)
-        best = [case for count, case in named if count == most]
-        latest = max(case.line for case in best)
-        return [case for case in best if case.line == latest or correction.widely]
-    last = max(case.position for case in near)
-    recent = [case for case in near if case.line == last[0]]
-    if correction.line - last[0] > 2:
-        return []
+    most, named, best = max(rated, key=lambda one: one[0])
     if correction.widely:
-        return recent
-    if (
+        return [case for _, count, case in rated if (count if named else case.line == best.line)]
+    return [
+        case
+        for speaks, _, case in rated
+        if case is best
+        or (
+            case.line == best.line and case.sentence == best.sentence and speaks > most - 2 * _LATER and named
+        )
+    ]
+
+
+def _fits(case: Case, correction: Correction) -> float:
+    reaches = correction.action.reaches
+    return 0.0 if not reaches else 1.0 if case.form_item in reaches else -1.0
+
+
+def _unnamed(correction: Correction, apart: int) -> bool:
+    """Whether a correction that names nothing of a violation may be of it."""
+    if not correction.action.reaches and correction.action.name != "stated":
+        return not correction.things - _EMPTY or (correction.plain and apart <= 1)
+    return (
         correction.pronoun
-        or not _other_things(correction)
-        or (correction.action.name in _SURE and correction.line - last[0] <= 1)
-    ):
-        return [max(recent, key=lambda case: case.position)]
-    return []
+        or len(correction.words - _EMPTY) <= 2
+        or (correction.action.name in _SURE and apart <= 1)
+    )
 
 
 def _can(case: Case, correction: Correction) -> bool:
     action = correction.action
-    if action.name == "chilled" and case.section.startswith("3-202.11"):
-        return False  # taken in all the same: nothing was put right
-    if not action.reaches:
-        return True
-    if case.drafts and any(draft.food for draft in case.drafts):
-        return action.food and (case.form_item in action.reaches)
-    return case.form_item in action.reaches
-
-
-def _inside(case: Case, correction: Correction) -> bool:
-    """The words of the violation themselves sound like an action (`dumped in the hand sink`)."""
-    begin, end = correction.span
-    return not case.drafts and case.span[0] >= begin and case.span[1] <= end and not correction.pronoun
-
-
-def _other_things(correction: Correction) -> bool:
-    return len(correction.words - _EMPTY) > 2
+    if case.section.startswith(action.spares):
+        return False
+    if action.reaches and case.drafts and any(draft.food for draft in case.drafts):
+        return action.food and case.form_item in action.reaches
+    return True
 
 
 def _measured_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:

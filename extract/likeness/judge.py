@@ -38,15 +38,15 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Tone:
-    """A linear rule with two outcomes, over all words and their neighbours."""
+    """A linear rule with two outcomes, over whatever a sentence was counted as."""
 
     side: Side
     weights: NDArray[np.float32]
     level: float
 
-    def of(self, sounds: Sequence[str]) -> float:
+    def of(self, told: Sequence[str]) -> float:
         """Log-odds of the first outcome."""
-        where, values = self.side.vector(neighbours(sounds))
+        where, values = self.side.vector(told)
         return float(values @ self.weights[where]) + self.level if where else self.level
 
 
@@ -70,11 +70,12 @@ class Likeness:
 
     def sense(self, sounds: Sequence[str]) -> float:
         """Log-odds that the words tell of a violation, of whatever section."""
-        return self.tone.of(sounds)
+        return self.tone.of(neighbours(sounds))
 
-    def put_right(self, sounds: Sequence[str]) -> float:
-        """Log-odds that the words tell of something done that ended a violation, and not of a promise."""
-        return self.ending.of(sounds)
+    def put_right(self, told: Sequence[str]) -> float:
+        """Log-odds that a clause (`manner.ending_of`) tells of something done that ended a violation, and
+        not of a promise."""
+        return self.ending.of(told)
 
     def sections(self, stems: Sequence[str]) -> NDArray[np.float32]:
         """How far the words speak for each of `sections_known`; above 0 they plainly do."""

@@ -13,7 +13,10 @@ from shared.errors import InputError
 FOLDER = Path(shared.__file__).parent / "vocabulary" / "sayings"
 VIOLATION, IN_ORDER, NOTHING = "violation", "in order", "nothing"
 PUT_RIGHT, PROMISED, NEITHER = "put right", "promised", "neither"
-_MEANINGS = (VIOLATION, IN_ORDER, NOTHING, PUT_RIGHT, PROMISED, NEITHER)
+CLAUSES = "clauses"
+"""The file of sayings that are clauses out of running talk."""
+OUTCOMES = (PUT_RIGHT, PROMISED, NEITHER)
+_MEANINGS = (VIOLATION, IN_ORDER, NOTHING, *OUTCOMES)
 _COLUMNS = ["foreseen", "meant", "section", "also", "said"]
 
 
@@ -28,6 +31,9 @@ class Saying(NamedTuple):
     said: str
     foreseen: bool
     """The catalogue's patterns were written with it in view, so that it cannot tell how far they carry."""
+    part: bool = False
+    """A clause as it stands within running talk: it tells what was put right, and nothing of how whole
+    sentences sound."""
 
 
 def sayings(folder: Path = FOLDER) -> list[Saying]:
@@ -39,7 +45,7 @@ def sayings(folder: Path = FOLDER) -> list[Saying]:
             if next(rows, None) != _COLUMNS:
                 raise InputError(f"{path}: the first line must be {','.join(_COLUMNS)}")
             for number, row in enumerate(rows, start=2):
-                found.append(_saying(path, number, row))
+                found.append(_saying(path, number, row)._replace(part=path.stem == CLAUSES))
     return found
 
 

@@ -13,11 +13,14 @@ import pytest
 from extract import extract
 from extract.conditions import Condition
 from extract.conditions.content import content
+from extract.lexicon import lexicon
 from extract.likeness import Likeness, considered, likeness
 from extract.likeness.features import neighbours, sounds_of, stems_of
 from extract.likeness.judge import load, save
+from extract.likeness.manner import ending_of
 from extract.likeness.sayings import VIOLATION, fingerprint, sayings
 from extract.likeness.weighing import FEATURES, confidence
+from extract.line import prepare
 from extract.text import tokens
 from shared.errors import InputError
 from shared.rules import load as load_rules
@@ -32,6 +35,11 @@ def stems(text: str) -> list[str]:
 
 def sounds(text: str) -> list[str]:
     return sounds_of(tokens(text))
+
+
+def told(text: str) -> list[str]:
+    line = prepare(text, 0, lexicon())
+    return ending_of(line, 0, len(line.tokens))
 
 
 def surest(text: str) -> tuple[str, float]:
@@ -111,8 +119,8 @@ def test_a_proposal_names_the_words_that_it_rests_on() -> None:
 
 
 def test_what_was_done_is_told_from_what_was_promised() -> None:
-    done = likeness().put_right(sounds("Whole tray scraped into the garbage while I stood there."))
-    promised = likeness().put_right(sounds("She'll have the whole tray taken out by Friday."))
+    done = likeness().put_right(told("Whole tray scraped into the garbage while I stood there."))
+    promised = likeness().put_right(told("She'll have the whole tray taken out by Friday."))
     assert done > 0 > promised
 
 
