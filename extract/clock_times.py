@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.people import people
+from extract.text import word_set
 
 
 def attach_clocks(line: Line, found: list[Figure]) -> int:
@@ -123,6 +125,9 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
     if not at:
         return None
     other = found[at - 1]
+    begin = other.last
+    if other.kind == "duration" and at >= 2 and (ago := _ago(line, other)) is not None:
+        begin, other = ago, found[at - 2]  # `at 10.30, which is four minutes ago, it was 77`
     if (
         other.role != "clock"
         or other.why == "taken"
@@ -130,13 +135,13 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
     ):
         # a time just before in the sentence before: `Came back at 10.35, it's at 174`
         return None
-    between = line.tokens[other.last : figure.first]
+    between = line.tokens[begin : figure.first]
     lows = [token.low for token in between]
     if len(lows) > 7:
         return None
     if any(
         line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "place")
-        for n in range(other.last, figure.first)
+        for n in range(begin, figure.first)
     ):
         return None
     told = line.tokens[other.first - 1].low if other.first else ""
@@ -182,9 +187,26 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
         "probe",
         "thermometer",
     }
+    staff = {
+        n
+        for start, end, _ in people().words.find(line.tokens, begin, figure.first)
+        for n in range(start, end)
+    }
     if all(
-        low in fits or line.classes[other.last + n] in ("adverbs", "fillers", "links", "auxiliaries")
+        low in fits
+        or low in _PAPERS
+        or begin + n in staff
+        or line.classes[begin + n] in ("adverbs", "fillers", "links", "auxiliaries")
         for n, low in enumerate(lows)
     ):
         return other
     return None
+
+
+_PAPERS = word_set("sheet chart record book recorder says said their his her our")
+
+
+def _ago(line: Line, span: Figure) -> int | None:
+    """End token of `four minutes ago`."""
+    end = span.last
+    return end + 1 if end < len(line.tokens) and line.tokens[end].low == "ago" else None

@@ -3,6 +3,7 @@ supposition."""
 
 from __future__ import annotations
 
+from extract.earlier_visits import earlier_times, of_earlier_time
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
@@ -10,6 +11,7 @@ from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, supposed, told_before
 from extract.text import stem, word_set
+from extract.time_plans import note_plan
 from extract.told_rules import told_rule
 
 _WINDOW = 9
@@ -36,6 +38,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     """Gives each figure of the utterance its role, in place. Roles already settled stay."""
     rule_from: int | None = None
     told = words.roles_sentence.find(line.tokens) if found else []
+    earlier = earlier_times(line) if found else []
     for at, figure in enumerate(found):
         if figure.role != "figure":
             continue
@@ -50,6 +53,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = partner.role, partner.why
         if hit is None and told:
             hit = told_before(line, figure, first, told)
+        if hit is None and earlier:
+            hit = of_earlier_time(line, figure, first, earlier)
         if hit is None:
             hit = supposed(line, found, at, first, words) or claimed(line, figure)
         if hit is None:
@@ -81,6 +86,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     for figure in found:
         if figure.role == "figure" and figure.kind == "none":
             figure.role = "other"
+    note_plan(line, found)
 
 
 def _counted_on(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
@@ -93,7 +99,13 @@ def _counted_on(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
 
 
 def _logged(line: Line, found: list[Figure], at: int) -> bool:
-    """`their sheet says 135 at 9:05`: a figure with its time was measured, and is no range or rule."""
+    """`their sheet says 135 at 9:05`, `at 9:05 the sheet says 135`: a figure with its time was measured,
+    and is no range or rule."""
+    if at and found[at - 1].role == "clock":
+        before = [token.low for token in line.tokens[found[at - 1].last : found[at].first]]
+        told = line.tokens[found[at - 1].first - 1].low if found[at - 1].first else ""
+        if told in ("at", "@") and len(before) <= 4 and _WRITTEN.intersection(before):
+            return True
     if at + 1 >= len(found) or found[at + 1].role != "clock":
         return False
     return [token.low for token in line.tokens[found[at].last : found[at + 1].first]] in (["at"], ["@"])
@@ -211,12 +223,14 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
 
 
 _WRITTEN = word_set("log logs sheet chart record records recorder printout")
+_PROBED = word_set("measured found got get have had probed temped checked took read tested")
 _OVENS_FROM = 215.0
 """°F above which a figure after an oven is the oven's own; no food or water gets so hot."""
 
 
 def _out_of(line: Line, at: int) -> bool:
-    """`comes out of the oven at 171`: the food that comes out, not what the oven is set to."""
+    """`comes out of the oven at 171`, `I measured the wings in the oven at 171`: the food that comes out or
+    is probed there, not what the oven is set to."""
     chunk = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
     if chunk is None or chunk.place is None or chunk.place.stage != "cooking":
         return False
@@ -224,7 +238,11 @@ def _out_of(line: Line, at: int) -> bool:
     if any(line.tokens[n].low in _WRITTEN for n in range(first, at)):
         return False  # `the log says it came out of the oven at 131`
     of = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
-    return of or chunk.preposition in ("from", "off")
+    probed = chunk.preposition in ("in", "on", "inside") and any(
+        token.low in _PROBED and n and line.tokens[n - 1].low in ("i", "we", "and")
+        for n, token in enumerate(line.tokens[first:at], first)
+    )
+    return of or probed or chunk.preposition in ("from", "off")
 
 
 _SHOWS = word_set("paper strip card dial needle meter gauge probe thermometer display screen readout")

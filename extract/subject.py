@@ -20,7 +20,7 @@ from extract.mentioned_things import (
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
-kid operator
+kid operator instructor teacher director supervisor nurse technician assistant attendant student inspector
   pic staff crew log record chart sheet entry entries ph aw meter morning afternoon evening night yesterday
   today lunch dinner breakfast
   opening ticket customer color bone way stuff dot hand hands minute minutes temp temps temperature

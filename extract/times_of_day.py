@@ -12,7 +12,7 @@ from extract.times_told import by_now, leads_time, of_illness, on_a_timer, opens
 
 
 def said_times(line: Line, found: list[Figure]) -> list[Figure]:
-    """`noon`, `midnight`, `quarter past two`, `ten to three`."""
+    """`noon`, `midnight`, `quarter past two`, `ten to three`, `eighteen minutes past three`, `20 past 10`."""
     tokens = line.tokens
     made: list[Figure] = []
     for i, token in enumerate(tokens):
@@ -37,18 +37,38 @@ def said_times(line: Line, found: list[Figure]) -> list[Figure]:
 
 
 def _minutes_before(found: list[Figure], line: Line, i: int) -> tuple[int, int] | None:
-    low = line.tokens[i - 1].low
-    first = i - 1
-    if low in ("quarter", "half"):
+    end = i
+    if line.tokens[i - 1].low in ("minutes", "minute"):
+        end = i - 1
+    low = line.tokens[end - 1].low
+    first = end - 1
+    if low in ("quarter", "half") and end == i:
         if first and line.tokens[first - 1].low == "a":
             first -= 1
         return (15 if low == "quarter" else 30), first
-    figure = next((f for f in found if f.last == i and f.unit in (None, "minute")), None)
-    if figure is None or figure.value not in (5, 10, 15, 20, 25):
+    figure = next((f for f in found if f.last in (i, end) and f.unit in (None, "minute")), None)
+    if figure is None or not 1 <= figure.value <= 30 or figure.value != int(figure.value):
         return None
-    if figure.unit is None and not figure.number.words:
+    if end == i and figure.unit is None and figure.value % 5:
+        return None
+    if figure.unit is None and not figure.number.words and not _at_a_time(line, i, figure):
         return None
     return int(figure.value), figure.first
+
+
+def _at_a_time(line: Line, i: int, figure: Figure) -> bool:
+    """`at 20 past 10`, and not `41 to 45`, `38 to 40`."""
+    before = line.tokens[figure.first - 1].low if figure.first else ""
+    return line.tokens[i].low == "past" and before in (
+        "at",
+        "by",
+        "since",
+        "around",
+        "about",
+        "it's",
+        "'s",
+        "is",
+    )
 
 
 _LATE = 300.0
