@@ -11,7 +11,7 @@ help:
 	@echo "make demo          set up and run the shipped inspection through the whole job (SERVE=0: stop before serving)"
 	@echo "make test          set up, then lint, types and tests"
 	@echo "make install       the set-up alone"
-	@echo "make weights       learn the weights of extract/likeness from the sayings again"
+	@echo "make weights       learn the weights of extract/likeness and extract/purpose from the sayings again"
 	@echo "make lock          write the lock files again from pyproject.toml"
 
 $(VENV)/bin/python:
@@ -86,11 +86,12 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) pyproject.toml lock/setup.in --extra dev --constraints lock/run.txt -o lock/dev.txt
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
 
-# Learns the weights of extract/likeness from the sayings again. scikit-learn stays out of the environment: quantulum3,
+# Learns the weights of extract/likeness and extract/purpose from the sayings again. scikit-learn stays out of the environment: quantulum3,
 # which the benchmark compares with, takes it up where it finds it, and fails on its own old model.
 weights: install
 	$(PIP) install --quiet --require-hashes --target build/train --upgrade -r lock/train.txt
 	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.likeness.train
+	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.purpose.train
 
 clean:
 	rm -rf $(VENV) demo-output

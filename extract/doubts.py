@@ -21,6 +21,9 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
     printed = draft.line.text[span[0] : span[1]]
     for code in figure.codes:
         found.append(_printed(code, printed, draft, span, others))
+    if figure.perhaps_mentioned:
+        why = f"“{printed}” may be a limit, a plan or of another day, and not measured now"
+        found.append(Doubt("perhaps_mentioned", why, span))
     others = [value for value in others if value != draft.value]
     if draft.kind == "temperature":
         _unlikely(draft, printed, span, found, others)

@@ -19,7 +19,8 @@ class Figure:
     unit: str | None = None
     kind: str | None = None
     role: str = "figure"
-    """`figure` until `extract.roles` knows better; `clock`, `date`, `count`, `other` are settled here."""
+    """`figure` until `extract.roles` or `extract.purpose` knows better; `clock`, `date`, `count`, `other` are
+    settled here."""
     clock: str | None = None
     """HH:MM of a time of day, or of the reading it belongs to."""
     alternatives: tuple[float, ...] = ()
@@ -29,6 +30,8 @@ class Figure:
     why: str = ""
     """The words that decided the role."""
     withdrawn: bool = False
+    perhaps_mentioned: bool = False
+    """What stands around it speaks against a measurement, though no rule says so (`extract.purpose`)."""
 
 
 def holding(found: list[Figure], token: int) -> int | None:

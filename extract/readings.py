@@ -12,6 +12,7 @@ from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name
+from extract.purpose import weigh_purposes
 from extract.quantities import figures
 from extract.roles import settle_roles
 from extract.scales import note_scale
@@ -42,6 +43,7 @@ def read_line(
     step_back(scene)
     found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
+    weigh_purposes(line, found)
     note_scale(line, found, scene)
     for figure in found:
         keep_clear(line, figure.first, figure.last)

@@ -24,7 +24,7 @@ _BACK = 12
 """Words between the verb and its figure, at most."""
 _ENDS = frozenset((".", ";", "!", "?", "\n"))
 _TIMES = ("second", "minute", "hour")
-_ROLES = frozenset(("figure", "set_point", "claim"))
+_ROLES = frozenset(("figure", "mentioned", "set_point", "claim"))
 _LIKELY = {"degF": (90.0, 215.0), "degC": (32.0, 102.0)}
 """Between which a cooking temperature lies; common practice, no source."""
 _READ = frozenset(("cooking", "reheating"))
