@@ -176,7 +176,7 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
 def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
     """`same for the ham`, `the ham's the same`: a second food with the figure said last."""
     line, i = read.line, 0
-    if not any(words.same.begins(token.low) or "same" in token.low for token in line.tokens):
+    if not words.same.begins(line.tokens) and not any("same" in token.low for token in line.tokens):
         return
     while i < len(line.tokens):
         hit = words.same.at(line.tokens, i)

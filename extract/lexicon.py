@@ -1,14 +1,13 @@
 """The vocabulary files, compiled once for finding phrases in tokens.
 
-All phrases are compared by the stems of their words and indexed by the first one, so looking at an
-utterance costs
-the same however many phrases there are.
+All phrases are compared by the stems of their words, or another form of them, and kept as trees, so looking
+at an utterance costs the same however many phrases there are.
 """
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -38,92 +37,112 @@ def read(name: str) -> dict[str, Any]:
         ) from error
 
 
+_Branch = dict[str | None, Any]
+"""How phrases go on, by their next word; under None stands the value of the phrase that ends here."""
+
+_UNSEEN: Any = object()
+
+
 class Phrases(Generic[T]):
-    """Phrases with a value each, found at a token in the order longest first."""
+    """Phrases with a value each, kept as a tree of their words; the longest one at a token is found."""
 
     def __init__(self, rows: Iterable[tuple[str, T]] = (), *, form: Callable[[str], str] = stem) -> None:
         self._form = form
-        self._seen: dict[str, list[tuple[tuple[str, ...], T]] | None] = {}
-        self._by_first: dict[str, list[tuple[tuple[str, ...], T]]] = {}
+        self._tree: _Branch = {}
+        self._seen: dict[str, _Branch | None] = {}
+        """Where the phrases go on that begin with a word, for each word looked up so far."""
         for text, value in rows:
             self.add(text, value)
 
+    @classmethod
+    def of(cls, rows: Iterable[tuple[Sequence[str], T]], *, form: Callable[[str], str]) -> Phrases[T]:
+        """The same from phrases whose words are already in the form in which they are compared."""
+        made = cls(form=form)
+        for words, value in rows:
+            made._put(words, value)
+        return made
+
     def __bool__(self) -> bool:
-        return bool(self._by_first)
+        return bool(self._tree)
+
+    def __iter__(self) -> Iterator[tuple[tuple[str, ...], T]]:
+        """The words of each phrase in the form in which they are compared, with its value."""
+        branches: list[tuple[tuple[str, ...], _Branch]] = [((), self._tree)]
+        while branches:
+            words, branch = branches.pop()
+            for word, below in branch.items():
+                if word is None:
+                    yield words, below
+                else:
+                    branches.append(((*words, word), below))
 
     def add(self, text: str, value: T) -> None:
-        stems = phrase(text, self._form)
-        if not stems:
-            return
-        self._seen.clear()
-        rows = self._by_first.setdefault(stems[0], [])
-        rows.append((stems, value))
-        rows.sort(key=lambda row: -len(row[0]))
-
-    def _rows(self, low: str) -> list[tuple[tuple[str, ...], T]] | None:
-        rows = self._by_first.get(self._form(low))
-        if len(self._seen) > _MOST_SEEN:
+        """Adds a phrase. Of two with the same words, the first one stays."""
+        words = phrase(text, self._form)
+        if words:
             self._seen.clear()
-        self._seen[low] = rows
-        return rows
+            self._put(words, value)
 
-    def at(self, line: list[Token], i: int) -> tuple[int, T] | None:
+    def _put(self, words: Sequence[str], value: T) -> None:
+        branch = self._tree
+        for word in words:
+            branch = branch.setdefault(word, {})
+        branch.setdefault(None, value)
+
+    def _begun(self, low: str) -> _Branch | None:
+        """Where the phrases go on that begin with the word; None: there are none."""
+        branch: _Branch | None = self._seen.get(low, _UNSEEN)
+        if branch is _UNSEEN:
+            if len(self._seen) > _MOST_SEEN:
+                self._seen.clear()
+            branch = self._seen[low] = self._tree.get(self._form(low))
+        return branch
+
+    def at(self, line: Sequence[Token], i: int) -> tuple[int, T] | None:
         """End token and value of the longest phrase that starts at `i`."""
-        low = line[i][0]
-        rows = self._seen[low] if low in self._seen else self._rows(low)
-        if rows is None:
+        branch = self._begun(line[i][0])
+        if branch is None:
             return None
-        return self._longest(rows, line, i)
-
-    def _longest(
-        self, rows: list[tuple[tuple[str, ...], T]], line: list[Token], i: int
-    ) -> tuple[int, T] | None:
         form, size = self._form, len(line)
-        for stems, value in rows:
-            length = len(stems)
-            if i + length > size:
-                continue
-            n = 1
-            while n < length and form(line[i + n][0]) == stems[n]:
-                n += 1
-            if n == length:
-                return i + length, value
-        return None
+        found: tuple[int, T] | None = None
+        while True:
+            i += 1
+            if None in branch:
+                found = i, branch[None]
+            following = branch.get(form(line[i][0])) if i < size else None
+            if following is None:
+                return found
+            branch = following
 
-    def begins(self, low: str) -> bool:
-        """Whether any phrase begins with the word."""
-        return (self._seen[low] if low in self._seen else self._rows(low)) is not None
+    def begins(self, line: Sequence[Token], first: int = 0, last: int | None = None) -> list[int]:
+        """The tokens at which a phrase may begin."""
+        seen, size = self._seen, len(line) if last is None else last
+        return [i for i in range(first, size) if seen.get(line[i][0], _UNSEEN) is not None]
 
-    def ending(self, line: list[Token], end: int, *, longest: int = 7) -> tuple[int, T] | None:
+    def ending(self, line: Sequence[Token], end: int, *, longest: int = 7) -> tuple[int, T] | None:
         """Start token and value of the longest phrase that ends just before token `end`."""
         form = self._form
-        for start in range(max(0, end - longest), end):
-            low = line[start][0]
-            rows = self._seen[low] if low in self._seen else self._rows(low)
-            if rows is None:
-                continue
-            for stems, value in rows:
-                if start + len(stems) == end and all(
-                    form(line[start + n].low) == stems[n] for n in range(1, len(stems))
-                ):
-                    return start, value
+        for start in self.begins(line, max(0, end - longest), end):
+            branch = self._begun(line[start][0])
+            for i in range(start + 1, end):
+                if branch is None:
+                    break
+                branch = branch.get(form(line[i][0]))
+            if branch is not None and None in branch:
+                return start, branch[None]
         return None
 
-    def find(self, line: list[Token], first: int = 0, last: int | None = None) -> list[tuple[int, int, T]]:
+    def find(
+        self, line: Sequence[Token], first: int = 0, last: int | None = None
+    ) -> list[tuple[int, int, T]]:
         """All phrases between two tokens, longest at each place, none overlapping."""
         found: list[tuple[int, int, T]] = []
-        i, size = first, len(line) if last is None else last
-        seen = self._seen
-        while i < size:
-            low = line[i][0]
-            rows = seen[low] if low in seen else self._rows(low)
-            if rows is not None:
-                hit = self._longest(rows, line, i)
-                if hit is not None and hit[0] <= size:
-                    found.append((i, hit[0], hit[1]))
-                    i = hit[0]
-                    continue
-            i += 1
+        free, size = first, len(line) if last is None else last
+        for i in self.begins(line, first, size):
+            hit = self.at(line, i) if i >= free else None
+            if hit is not None and hit[0] <= size:
+                found.append((i, hit[0], hit[1]))
+                free = hit[0]
         return found
 
 
@@ -146,6 +165,15 @@ class Object:
     what: str
     stage: str
     kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """What words name: a place, an object, a food, or several of these."""
+
+    place: Place | None = None
+    object: Object | None = None
+    food: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +204,8 @@ class Lexicon:
     same_after: Phrases[bool]
     clear: Phrases[bool]
     foods: Phrases[bool]
+    names: Phrases[Name]
+    """All places, objects and foods."""
     heads: Phrases[Place]
     """What ends the name of a place only where it is a heading."""
     own: Phrases[bool] = field(default_factory=Phrases)
@@ -209,6 +239,16 @@ def lexicon() -> Lexicon:
     units = read("units.toml")["unit"]
     amend = read("amendments.toml")
     roles = read("roles.toml")["role"]
+    places = _named(
+        "places.toml", "place", lambda row: Place(row["stage"], row.get("air", False)), form=singular
+    )
+    objects = _named(
+        "objects.toml",
+        "object",
+        lambda row: Object(row["what"], row.get("stage", ""), row.get("kind", "")),
+        form=singular,
+    )
+    foods = _food_names()
     return Lexicon(
         classes=classes,
         units_after=Phrases(
@@ -218,15 +258,8 @@ def lexicon() -> Lexicon:
         units_before=Phrases(
             (text, Unit(row["unit"], row["kind"])) for row in units for text in row.get("before", ())
         ),
-        places=_named(
-            "places.toml", "place", lambda row: Place(row["stage"], row.get("air", False)), form=singular
-        ),
-        objects=_named(
-            "objects.toml",
-            "object",
-            lambda row: Object(row["what"], row.get("stage", ""), row.get("kind", "")),
-            form=singular,
-        ),
+        places=places,
+        objects=objects,
         agents=_named(
             "agents.toml", "agent", lambda row: (row["agent"], row.get("doubtful", False)), form=singular
         ),
@@ -242,7 +275,8 @@ def lexicon() -> Lexicon:
         same=_flags(amend["same"]),
         same_after=_flags(amend["same_after"]),
         clear=_flags(amend["clear"]),
-        foods=_food_names(),
+        foods=foods,
+        names=_names(places, objects, foods),
         heads=_named("places.toml", "heading", lambda row: Place(row["stage"], air=False), form=singular),
     )
 
@@ -262,6 +296,16 @@ def _food_names() -> Phrases[bool]:
     return Phrases(
         ((name, True) for row in read("foods.toml")["kind"] for name in row["names"]), form=singular
     )
+
+
+def _names(places: Phrases[Place], objects: Phrases[Object], foods: Phrases[bool]) -> Phrases[Name]:
+    """All that the three tables name, so that an utterance is looked through once."""
+    named: dict[tuple[str, ...], Name] = {words: Name(place=place) for words, place in places}
+    for words, thing in objects:
+        named[words] = replace(named.get(words, Name()), object=thing)
+    for words, _ in foods:
+        named[words] = replace(named.get(words, Name()), food=True)
+    return Phrases.of(named.items(), form=singular)
 
 
 def with_words(base: Lexicon, words: Iterable[str]) -> Lexicon:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from extract.headings import headings, noun_here
 from extract.lexicon import Cue, Lexicon, Object, Place
+from extract.names import Named, names_in
 from extract.numerals import PARTS, SMALL, TEENS, TENS
 from extract.text import NOUN as NOUN
 from extract.text import SENTENCE_MARKS, Token, tokens, word_set
@@ -116,37 +116,20 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
     """The utterance as a Line. Never fails: text without words gives a Line without chunks."""
     line = tokens(text)
     size = len(line)
-    classes = [_class(token, words.classes) for token in line]
+    class_of = words.classes.get
+    classes = [
+        ("number" if token.low in _NUMBERS else class_of(token.low, NOUN))
+        if token.kind == "word"
+        else token.kind
+        for token in line
+    ]
     sentence, starts, number = [], [0], 0
     for i, token in enumerate(line):
         sentence.append(number)
         if token.kind == "mark" and token.low in SENTENCE_MARKS and i + 1 < size:
             number += 1
             starts.append(i + 1)
-    names: dict[int, tuple[int, str, Place | None, Object | None]] = {}
-    own, places, objects, foods = words.own, words.places, words.objects, words.foods
-    nicknames = words.nicknames
-    for i in range(size):
-        if line[i].kind != "word":
-            if line[i].kind == "number" and (hit := places.at(line, i)) is not None:
-                names[i] = (hit[0], "place", hit[1], None)
-            continue
-        low = line[i].low
-        if nicknames and (called := nicknames.at(line, i)) is not None:
-            names[i] = (called[0], "place", called[1], None)
-            continue
-        if not (places.begins(low) or objects.begins(low) or foods.begins(low) or own.begins(low)):
-            continue
-        place, thing, food = places.at(line, i), objects.at(line, i), foods.at(line, i) or own.at(line, i)
-        best = max(place[0] if place else 0, thing[0] if thing else 0, food[0] if food else 0)
-        if not best:
-            continue
-        if food and food[0] == best and not (place and place[0] == best):
-            names[i] = (best, "food", None, None)
-        elif place and place[0] == best:
-            names[i] = (best, "place", place[1], thing[1] if thing and thing[0] == best else None)
-        elif thing and thing[0] == best:
-            names[i] = (best, "object", None, thing[1])
+    names = names_in(line, words)
     for start, (end, row) in headings(line, classes, words.heads).items():
         known = next((names[n] for n in range(start, end) if n in names and names[n][0] == end), None)
         if known is not None and known[1] == "food":
@@ -248,17 +231,11 @@ def keep_clear(line: Line, first: int, last: int) -> None:
 _NUMBERS = frozenset((*SMALL, *TEENS, *TENS, "hundred", *PARTS)) - {"third", "quarter"}
 
 
-def _class(token: Token, classes: Mapping[str, str]) -> str:
-    if token.kind != "word":
-        return token.kind
-    return "number" if token.low in _NUMBERS else classes.get(token.low, NOUN)
-
-
 def _chunks(
     line: list[Token],
     classes: list[str],
     sentence: list[int],
-    names: dict[int, tuple[int, str, Place | None, Object | None]],
+    names: dict[int, Named],
 ) -> tuple[list[Chunk], list[int]]:
     chunks: list[Chunk] = []
     chunk_at = [-1] * len(line)
@@ -343,9 +320,7 @@ _ESTABLISHMENTS = word_set("""place shop joint house parlor market store restaur
 """What follows a food in the name of a business: `pizza place`, `noodle shop`."""
 
 
-def _split(
-    line: list[Token], first: int, last: int, names: dict[int, tuple[int, str, Place | None, Object | None]]
-) -> list[tuple[int, int]]:
+def _split(line: list[Token], first: int, last: int, names: dict[int, Named]) -> list[tuple[int, int]]:
     """A run of nouns cut where a place is followed by something else: `walk-in cooler | diced tomatoes`."""
     for start in range(first, last):
         hit = names.get(start)
@@ -387,7 +362,7 @@ def _chunk(
     classes: list[str],
     first: int,
     last: int,
-    names: dict[int, tuple[int, str, Place | None, Object | None]],
+    names: dict[int, Named],
 ) -> Chunk:
     chunk = Chunk(first, last, "thing", prepared_at=first)
     i = first - 1

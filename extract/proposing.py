@@ -37,11 +37,11 @@ def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
     visits come as the patterns found them. `before`: the utterance before it.
     """
     line = item.line
+    read = content(line.tokens)
     found = find_conditions(
-        line.text, catalogue=load_catalogue(), rules=rules, line=line.tokens, before=before
+        line.text, catalogue=load_catalogue(), rules=rules, line=line.tokens, read=read, before=before
     )
     learned = likeness()
-    read = content(line.tokens)
     made = [one for one in found if one.polarity != "violation"]
     parts = _sentences(line, read)
     for at, (first, last) in enumerate(parts):

@@ -229,17 +229,9 @@ def tokens(text: str) -> list[Token]:
         if kind == "number":
             add(Token(piece, piece, start, end, "number"))
         elif kind == "word":
-            low = piece.lower().replace("’", "'")
-            if "'" in low:
-                _add_contraction(low, start, end, add)
-            elif low in _CONTRACTED:
-                cut = _CONTRACTED[low]
-                first = low[:cut]
-                first = _NOT_PARTS.get(first, first)
-                add(Token(first, stem(first), start, start + cut, "word"))
-                add(Token("not", "not", start + cut, end, "word"))
-            else:
-                add(Token(low, stem(low), start, end, "word"))
+            for low, root, length in _words(piece):
+                add(Token(low, root, start, start + length, "word"))
+                start += length
         elif kind == "half":
             low = f"{piece[0].lower()}m"  # `a.m.`: its points end no sentence
             add(Token(low, low, start, end, "word"))
@@ -262,20 +254,26 @@ def tokens(text: str) -> list[Token]:
     return found
 
 
-def _add_contraction(low: str, start: int, end: int, put: Callable[[Token], None]) -> None:
+@lru_cache(maxsize=65536)
+def _words(piece: str) -> tuple[tuple[str, str, int], ...]:
+    """The one or two words of an unbroken piece of text, each with its stem and length: `can't` is two."""
+    low = piece.lower().replace("’", "'")
+    size = len(piece)
+    if "'" not in low:
+        cut = _CONTRACTED.get(low)
+        return ((low, stem(low), size),) if cut is None else _negated(low[:cut], cut, size)
     if low.endswith("n't"):
-        first = low[:-3]
-        first = _NOT_PARTS.get(first, first)
-        put(Token(first, stem(first), start, end - 3, "word"))
-        put(Token("not", "not", end - 3, end, "word"))
-        return
+        return _negated(low[:-3], size - 3, size)
     at = low.rindex("'")
     first, rest = low[:at], low[at:]
     if rest in ("'s", "'re", "'ll", "'ve", "'d", "'m") and "'" not in first and first:
-        put(Token(first, stem(first), start, start + at, "word"))
-        put(Token(rest, rest, start + at, end, "word"))
-    else:
-        put(Token(low, stem(low), start, end, "word"))
+        return (first, stem(first), at), (rest, rest, size - at)
+    return ((low, stem(low), size),)
+
+
+def _negated(verb: str, cut: int, size: int) -> tuple[tuple[str, str, int], ...]:
+    verb = _NOT_PARTS.get(verb, verb)
+    return (verb, stem(verb), cut), ("not", "not", size - cut)
 
 
 def phrase(text: str, form: Callable[[str], str] = stem) -> tuple[str, ...]:

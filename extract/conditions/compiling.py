@@ -134,8 +134,8 @@ class Vocabulary:
 
     # ------------------------------------------------------------ looking
 
-    def scene(self, content: Content) -> tuple[Scene, int]:
-        """The utterance with its vocabulary found, and the set of entries that it holds as one mask."""
+    def scene(self, content: Content) -> Scene:
+        """The utterance with its vocabulary found."""
         stems = content.stems
         size = len(stems)
         phrases: list[tuple[int, int, Terminal]] = []
@@ -158,7 +158,7 @@ class Vocabulary:
         mask = 0
         for _, _, terminal in phrases:
             mask |= terminal.mask
-        return Scene(content, phrases), mask
+        return Scene(content, phrases, mask)
 
 
 def _inside(i: int, j: int, compounds: list[Range]) -> bool:
@@ -183,6 +183,8 @@ class CompiledPattern:
     text: str
     parts: tuple[CompiledPart, ...]
     masks: tuple[int, ...]
+    needed: tuple[Node, ...]
+    """The nodes of its parts that are not optional."""
     confidence: float
 
 
@@ -192,12 +194,12 @@ def compiled(pattern: Pattern, vocabulary: Vocabulary) -> CompiledPattern:
         CompiledPart(vocabulary.node(part.element), part.optional, part.after, part.window)
         for part in pattern.parts
     )
-    masks = tuple(mask for part in parts if not part.optional for mask in part.node.masks)
+    needed = tuple(part.node for part in parts if not part.optional)
+    masks = tuple(mask for node in needed for mask in node.masks)
     confidence = pattern.confidence
     if confidence is None:
-        needed = [part.element for part in pattern.parts if not part.optional]
-        confidence = _usual_confidence(needed)
-    return CompiledPattern(pattern.text, parts, masks, confidence)
+        confidence = _usual_confidence([part.element for part in pattern.parts if not part.optional])
+    return CompiledPattern(pattern.text, parts, masks, needed, confidence)
 
 
 def _usual_confidence(needed: list[Element]) -> float:

@@ -28,13 +28,14 @@ def find_conditions(
     catalogue: Catalogue | None = None,
     rules: Rules | None = None,
     line: Sequence[Token] | None = None,
+    read: Content | None = None,
     before: str = "",
 ) -> tuple[Condition, ...]:
     """The conditions that `text` describes, in its order, each with its section and how it is meant.
 
     `catalogue`: else the one that ships. `rules`: gives the form items; else they are None. `line`: the
-    tokens of `text`, where the caller has them. `before`: the utterance before it, looked at where it
-    only names what this one is about ("Hand sink in the bakery.").
+    tokens of `text`, and `read` their content, where the caller has them. `before`: the utterance before
+    it, looked at where it only names what this one is about ("Hand sink in the bakery.").
     """
     if catalogue is None:
         catalogue = load_catalogue()
@@ -42,12 +43,12 @@ def find_conditions(
         return _under(before, text, catalogue, rules)
     if line is None:
         line = tokens(text[:_LONGEST])
-    read = content(line)
-    scene, mask = catalogue.vocabulary.scene(read)
-    found = matches(scene, mask)
+    read = read if read is not None else content(line)
+    scene = catalogue.vocabulary.scene(read)
+    found = matches(scene)
     if STOP in read.stems[:-1] and (ended := headings(line, read)):
-        scene = catalogue.vocabulary.scene(under_headings(read, ended))[0]
-        found += _said_under(scene, matches(scene, mask), ended, found)
+        scene = replace(scene, content=under_headings(read, ended))
+        found += _said_under(scene, matches(scene), ended, found)
     if not found:
         return ()
     asked = any(token.low == "?" for token in line)

@@ -41,29 +41,24 @@ class Match(NamedTuple):
         return self.ranges[-1][1]
 
 
-def matches(scene: Scene, mask: int) -> list[Match]:
-    """All matches, also those that overlap; `mask` are the vocabulary entries of the scene."""
+def matches(scene: Scene) -> list[Match]:
+    """All matches, also those that overlap."""
     found: list[Match] = []
     tried: set[int] = set()
+    holds = scene.holds
     for terminal in {id(phrase[2]): phrase[2] for phrase in scene.phrases}.values():
         for row, pattern, in_order in terminal.candidates:
-            for needed in pattern.masks:
-                if not needed & mask:
-                    break
-            else:
-                if id(pattern) not in tried:
-                    tried.add(id(pattern))
-                    found.extend(_of_pattern(scene, row, pattern, in_order))
-    return [match for match in found if not _excluded(scene, mask, match)]
-
-
-def _of_pattern(scene: Scene, row: Row, pattern: CompiledPattern, in_order: bool) -> Iterator[Match]:
-    for chosen in islice(places(scene, pattern), _MOST):
-        yield _match(scene, row, pattern, in_order, chosen)
+            if holds(pattern.masks) and id(pattern) not in tried:
+                tried.add(id(pattern))
+                for chosen in islice(places(scene, pattern), _MOST):
+                    found.append(_match(scene, row, pattern, in_order, chosen))
+    return [match for match in found if not _excluded(scene, match)]
 
 
 def places(scene: Scene, pattern: CompiledPattern) -> Iterator[tuple[Found | None, ...]]:
     """Every way to place the parts of the pattern; None stands for an optional one that is not there."""
+    if not all(node.found(scene) for node in pattern.needed):
+        return
     first, *rest = pattern.parts
     if first.optional:
         yield from _placed(scene, rest, (None,))
@@ -147,13 +142,13 @@ def _match(
     return Match(row, pattern, in_order, parts, ranges, positions, confidence, item)
 
 
-def _excluded(scene: Scene, mask: int, match: Match) -> bool:
+def _excluded(scene: Scene, match: Match) -> bool:
     """Whether the same sentence holds what the row says it does not apply to."""
     if match.in_order or not match.row.unless:
         return False
     first, last = sentence(scene, match.first)
     for pattern in match.row.unless:
-        if any(not needed & mask for needed in pattern.masks):
+        if not scene.holds(pattern.masks):
             continue
         for chosen in places(scene, pattern):
             standing = [place for place in chosen if place is not None]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -42,7 +43,17 @@ class Scene:
     content: Content
     phrases: list[tuple[int, int, Terminal]]
     """Every phrase of the vocabulary that stands in it: from, to, and its entries; by `from`, then `to`."""
+    entries: int
+    """The set of vocabulary entries that it holds, as a mask."""
     memo: dict[int, list[Found]] = field(default_factory=dict)
+
+    def holds(self, masks: Iterable[int]) -> bool:
+        """Whether it holds an entry of each mask; where not, nothing that needs them can stand in it."""
+        entries = self.entries
+        for mask in masks:  # noqa: SIM110 - a generator would cost more than the loop
+            if not mask & entries:
+                return False
+        return True
 
 
 class Node:
@@ -58,7 +69,7 @@ class Node:
         """All places where it stands."""
         known = scene.memo.get(self.number)
         if known is None:
-            known = scene.memo[self.number] = self._search(scene)
+            known = scene.memo[self.number] = self._search(scene) if scene.holds(self.masks) else []
         return known
 
     def _search(self, scene: Scene) -> list[Found]:
@@ -102,7 +113,10 @@ class AnyOf(Node):
         self.nodes = nodes
 
     def _search(self, scene: Scene) -> list[Found]:
-        found = {place[:2]: place for node in self.nodes for place in node.found(scene)}
+        entries = scene.entries
+        found = {
+            place[:2]: place for node in self.nodes if node.masks[0] & entries for place in node.found(scene)
+        }
         return list(found.values())
 
 

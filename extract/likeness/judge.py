@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import log
+from math import hypot, log
 from pathlib import Path
 from typing import Any
 
@@ -24,16 +24,18 @@ class Side:
     """A linear rule over words: place of each word, and its inverse document frequency."""
 
     places: Mapping[str, int]
-    idf: NDArray[np.float32]
+    idf: Sequence[float]
 
-    def vector(self, words: Sequence[str]) -> tuple[list[int], NDArray[np.float32]]:
+    def vector(self, words: Sequence[str]) -> tuple[list[int], list[float]]:
         """The places of the known words and their tf-idf weights, of length 1."""
-        counted = Counter(place for word in words if (place := self.places.get(word)) is not None)
-        where = list(counted)
-        if not where:
-            return [], np.zeros(0, np.float32)
-        values = np.array([1 + log(count) for count in counted.values()], np.float32) * self.idf[where]
-        return where, values / np.float32(np.sqrt(values @ values))
+        where, values = [], []
+        for word, count in Counter(words).items():
+            place = self.places.get(word)
+            if place is not None:
+                where.append(place)
+                values.append(self.idf[place] * (1 + log(count) if count > 1 else 1))
+        length = hypot(*values)
+        return where, [value / length for value in values]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,20 +43,22 @@ class Tone:
     """A linear rule with two outcomes, over whatever a sentence was counted as."""
 
     side: Side
-    weights: NDArray[np.float32]
+    weights: Sequence[float]
     level: float
 
     def of(self, told: Sequence[str]) -> float:
         """Log-odds of the first outcome."""
         where, values = self.side.vector(told)
-        return float(values @ self.weights[where]) + self.level if where else self.level
+        weights = self.weights
+        return self.level + sum(value * weights[place] for place, value in zip(where, values, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
 class Likeness:
     """What was learned from the sayings."""
 
-    sections_known: tuple[str, ...]
+    columns: Mapping[str, int]
+    """Section → its place in `by_section`, for each of which there are sayings."""
     subject: Side
     by_section: NDArray[np.int8]
     """Words × sections, in units of `scale`."""
@@ -63,7 +67,7 @@ class Likeness:
     """What each section starts from."""
     tone: Tone
     ending: Tone
-    weighing: NDArray[np.float32]
+    weighing: Sequence[float]
     """One weight per feature of `weighing.FEATURES`, then what it starts from."""
     learned_from: str
     """SHA-256 of the sayings."""
@@ -78,17 +82,18 @@ class Likeness:
         return self.ending.of(told)
 
     def sections(self, stems: Sequence[str]) -> NDArray[np.float32]:
-        """How far the words speak for each of `sections_known`; above 0 they plainly do."""
+        """How far the words speak for each section of `columns`; above 0 they plainly do."""
         where, values = self.subject.vector(stems)
         if not where:
             return self.level.copy()
-        return self.level + (values @ self.by_section[where].astype(np.float32)) * np.float32(self.scale)
+        by_section = self.by_section[where].astype(np.float32)
+        return self.level + (np.array(values, np.float32) @ by_section) * np.float32(self.scale)
 
     def telling(self, stems: Sequence[str], section: str, most: int = 3) -> list[str]:
         """The words that speak most for a section, the strongest first; words against it are left out."""
-        if section not in self.sections_known:
+        column = self.columns.get(section)
+        if column is None:
             return []
-        column = self.sections_known.index(section)
         where, values = self.subject.vector(stems)
         parts = {
             place: value * self.by_section[place, column] for place, value in zip(where, values, strict=True)
@@ -105,15 +110,15 @@ def save(made: Likeness, path: Path = WEIGHTS) -> None:
     """Writes the weights, all matrices compressed in one file."""
     np.savez_compressed(
         path,
-        sections=np.array(made.sections_known),
+        sections=np.array(list(made.columns)),
         subject_words=np.array("\n".join(made.subject.places)),
-        subject_idf=made.subject.idf.astype(np.float16),
+        subject_idf=np.array(made.subject.idf, np.float16),
         by_section=made.by_section,
         scale=np.float32(made.scale),
         level=made.level,
         **_packed("tone", made.tone),
         **_packed("ending", made.ending),
-        weighing=made.weighing,
+        weighing=np.array(made.weighing, np.float32),
         learned_from=np.array(made.learned_from),
     )
 
@@ -123,14 +128,14 @@ def load(path: Path = WEIGHTS) -> Likeness:
     try:
         with np.load(path, allow_pickle=False) as kept:
             return Likeness(
-                sections_known=tuple(str(name) for name in kept["sections"]),
+                columns={name: at for at, name in enumerate(kept["sections"].tolist())},
                 subject=_side(kept["subject_words"], kept["subject_idf"]),
                 by_section=kept["by_section"],
                 scale=float(kept["scale"]),
                 level=kept["level"],
                 tone=_tone(kept, "tone"),
                 ending=_tone(kept, "ending"),
-                weighing=kept["weighing"],
+                weighing=kept["weighing"].tolist(),
                 learned_from=str(kept["learned_from"]),
             )
     except (OSError, ValueError, KeyError) as error:
@@ -138,14 +143,14 @@ def load(path: Path = WEIGHTS) -> Likeness:
 
 
 def _side(words: NDArray[np.str_], idf: NDArray[np.float16]) -> Side:
-    return Side({word: at for at, word in enumerate(str(words).split("\n"))}, idf.astype(np.float32))
+    return Side({word: at for at, word in enumerate(str(words).split("\n"))}, idf.tolist())
 
 
 def _packed(name: str, tone: Tone) -> dict[str, Any]:
     return {
         f"{name}_words": np.array("\n".join(tone.side.places)),
-        f"{name}_idf": tone.side.idf.astype(np.float16),
-        f"{name}_weights": tone.weights.astype(np.float16),
+        f"{name}_idf": np.array(tone.side.idf, np.float16),
+        f"{name}_weights": np.array(tone.weights, np.float16),
         f"{name}_level": np.float32(tone.level),
     }
 
@@ -153,7 +158,7 @@ def _packed(name: str, tone: Tone) -> dict[str, Any]:
 def _tone(kept: Mapping[str, Any], name: str) -> Tone:
     return Tone(
         _side(kept[f"{name}_words"], kept[f"{name}_idf"]),
-        kept[f"{name}_weights"].astype(np.float32),
+        kept[f"{name}_weights"].tolist(),
         float(kept[f"{name}_level"]),
     )
 

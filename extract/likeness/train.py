@@ -102,7 +102,7 @@ def _learn(
     stems: Sequence[Sequence[str]],
     sounds: Sequence[Sequence[str]],
     endings: Sequence[Sequence[Sequence[str]]],
-    weighing: NDArray[np.float32] | None = None,
+    weighing: Sequence[float] | None = None,
 ) -> Likeness:
     from sklearn.svm import LinearSVC
 
@@ -115,14 +115,14 @@ def _learn(
         (part, one.meant == PUT_RIGHT) for one, parts in zip(said, endings, strict=True) for part in parts
     ]
     return Likeness(
-        sections_known=tuple(by_section.classes_),
+        columns={str(section): at for at, section in enumerate(by_section.classes_)},
         subject=subject,
         by_section=np.round(by_section.coef_.T / scale).astype(np.int8),
         scale=scale,
         level=by_section.intercept_.astype(np.float32),
         tone=_tone([neighbours(sounds[at]) for at in told], [said[at].meant == VIOLATION for at in told]),
         ending=_tone([part for part, _ in ended], [right for _, right in ended]),
-        weighing=np.zeros(len(FEATURES) + 1, np.float32) if weighing is None else weighing,
+        weighing=[0.0] * (len(FEATURES) + 1) if weighing is None else weighing,
         learned_from=fingerprint(),
     )
 
@@ -132,7 +132,7 @@ def _tone(texts: Sequence[Sequence[str]], outcome: Sequence[bool]) -> Tone:
 
     side, table = _side(texts)
     learned = LogisticRegression(C=10, max_iter=3000, class_weight="balanced").fit(table, outcome)
-    return Tone(side, learned.coef_[0].astype(np.float32), float(learned.intercept_[0]))
+    return Tone(side, learned.coef_[0].tolist(), float(learned.intercept_[0]))
 
 
 def _side(texts: Sequence[Sequence[str]]) -> tuple[Side, Any]:
@@ -142,10 +142,10 @@ def _side(texts: Sequence[Sequence[str]]) -> tuple[Side, Any]:
     counter = TfidfVectorizer(analyzer=list, sublinear_tf=True, min_df=_FEWEST_SAYINGS)
     table = counter.fit_transform(texts)
     words = sorted(counter.vocabulary_, key=counter.vocabulary_.__getitem__)
-    return Side({word: at for at, word in enumerate(words)}, counter.idf_.astype(np.float32)), table
+    return Side({word: at for at, word in enumerate(words)}, counter.idf_.tolist()), table
 
 
-def _weighing(rows: NDArray[np.float64], right: NDArray[np.bool_]) -> NDArray[np.float32]:
+def _weighing(rows: NDArray[np.float64], right: NDArray[np.bool_]) -> list[float]:
     from sklearn.linear_model import LogisticRegression
 
     spread = rows.std(0)
@@ -153,7 +153,7 @@ def _weighing(rows: NDArray[np.float64], right: NDArray[np.bool_]) -> NDArray[np
     weights = fitted.coef_[0] / spread
     for name, weight in zip(FEATURES, weights, strict=True):
         print(f"  {name:<12} {weight:+.2f}", file=sys.stderr)
-    return np.array([*weights, float(fitted.intercept_[0]) + _PRIOR], np.float32)
+    return [*weights.tolist(), float(fitted.intercept_[0]) + _PRIOR]
 
 
 if __name__ == "__main__":

@@ -70,21 +70,22 @@ def considered(
     like = learned.sections(own)
     if before is not None:
         like = np.maximum(like, learned.sections(stems_of(read, before, part[1])))
-    known = learned.sections_known
+    columns = learned.columns
     surest: dict[str, float] = {}
     for one in found:
         if one.polarity == "violation":
             surest[one.section] = max(surest.get(one.section, 0.0), one.confidence)
-            near = learned.sections(_around(read, part, one))
-            at = known.index(one.section) if one.section in known else -1
+            at = columns.get(one.section, -1)
             if at >= 0:
+                near = learned.sections(_around(read, part, one))
                 like[at] = max(like[at], near[at])
     fine = {one.section for one in found if one.polarity == "compliance"}
-    best = np.argsort(-like)[: _BEST + 2]
+    best = np.argsort(-like)[: _BEST + 2].tolist()
+    known = list(columns)
     figures = float(min(2, own.count(NUMBER)))
     made = []
     for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *surest]):
-        at = known.index(section) if section in known else -1
+        at = columns.get(section, -1)
         mine = float(like[at]) if at >= 0 else _UNKNOWN
         pattern = surest.get(section) or max(
             (sure for other, sure in surest.items() if sections_agree(other, section)), default=0.0
@@ -103,8 +104,8 @@ def considered(
             float(asked),
             0.0 if pattern else figures,
         )
-        rest = tuple(str(known[other]) for other in best if other != at)
-        made.append(Considered(str(section), features, rest[:3]))
+        rest = tuple(known[other] for other in best if other != at)
+        made.append(Considered(section, features, rest[:3]))
     return made
 
 
