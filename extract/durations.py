@@ -47,13 +47,13 @@ def duration(
     first, end = line.sentence_span(figure.first)
     lows = {token.low for token in line.tokens[first:end]}
     before = " ".join(token.low for token in line.tokens[max(first, figure.first - 4) : figure.first])
-    after = " ".join(token.low for token in line.tokens[figure.last : figure.last + 4])
+    after = " ".join(token.low for token in line.tokens[figure.last : min(end, figure.last + 4)])
     last = scene.last
     stage = ""
     cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
     near = {cue.stage for _, _, cue in line.cues}
     counted = _counted(line, figure, before)
-    allowed = _allowance(before, after, lows) and not counted
+    allowed = (_allowance(before, after, lows) and not counted) or _of_the_plan(line, figure, first, end)
     if waiting(line, draft, first, end):
         return draft
     cooked = _cooked_at(line, draft, scene, first, end) if last is not None else None
@@ -105,6 +105,8 @@ def duration(
                 draft.item, draft.chunk, draft.food = scene.topic, scene.topic_chunk, True
             elif last is not None and last.line.index >= line.index - 1:
                 draft.item, draft.food = last.item, last.food
+    if draft.item is None and stage == "time_control":
+        draft.item = _under_plan(line, first)
     if draft.item is None and counted:
         foods = [chunk for chunk in line.chunks if chunk.known_food and chunk.last <= figure.first]
         if foods:
@@ -113,6 +115,18 @@ def duration(
         draft.place, draft.place_row = last.place, last.place_row
     del about
     return draft
+
+
+def _under_plan(line: Line, first: int) -> str | None:
+    """The slices of `the slices are under a time plan. They have been out for five hours`: what the sentence
+    before that names a plan begins with."""
+    cue = next((start for start, _, cue in line.cues if cue.stage == "time_control" and start < first), None)
+    if cue is None:
+        return None
+    begin, _ = line.sentence_span(cue)
+    chunk = next((chunk for chunk in line.chunks if begin <= chunk.first < cue), None)
+    named = chunk is not None and chunk.sort in ("thing", "food") and not chunk.preposition
+    return item_name(line, chunk) if named and chunk is not None and chunk.determiner != "no" else None
 
 
 _STAYED = word_set("stayed stays stay stood stands kept keeps held holds remained there")
@@ -178,6 +192,22 @@ def _clock_like(text: str) -> bool:
     return digits.isdigit() and len(digits) in (3, 4) and len(minutes) in (0, 2)
 
 
+_TOSSED = word_set(
+    "dump dumps dumped toss tosses tossed discard discards discarded pitch pitches throw throws bin bins"
+)
+
+
+def _of_the_plan(line: Line, figure: Figure, first: int, end: int) -> bool:
+    """`four hour tag on it`, `they dump each batch at three hours`: what the plan says, and not how long it
+    was."""
+    tokens, i = line.tokens, figure.last
+    single = tokens[i - 1].low in ("hour", "minute") and figure.value > 1
+    if single and i < end and line.chunk_at[i] >= 0 and not line.chunks[line.chunk_at[i]].known_food:
+        return True
+    ahead = {token.low for token in tokens[first : figure.first]}
+    return tokens[figure.first - 1].low in ("at", "after", "every", "by") and bool(ahead & _TOSSED)
+
+
 def _allowance(before: str, after: str, lows: set[str]) -> bool:
     """A time that is allowed, planned or a comparison rather than one that passed."""
     if any(
@@ -241,6 +271,12 @@ def _days(
         return "freezing"
     if {"letter", "supplier", "label", "poster", "policy"} & lows:
         return ""
+    if (
+        after.startswith("ago")
+        and {"i", "we"} & lows
+        and {"here", "visited", "came", "inspected", "last"} & lows
+    ):
+        return ""  # `I was here two weeks ago`
     if (
         before.endswith(
             ("past", "max", "gets", "within", "every", "in", "least", "than", "under", "over", "only")

@@ -152,6 +152,7 @@ def _odd_minutes(line: Line, i: int) -> tuple[float, int] | None:
         end = first + number.last
         minutes = end < len(tokens) and tokens[end].low.startswith("min")
         closes = end >= len(tokens) or tokens[end].kind == "mark"
+        closes = closes or (number.words and line.classes[end] == "prepositions" and number.value % 5 == 0)
         round_one = number.value % 5 == 0 and number.value >= 10
         if (
             number.first == 0

@@ -22,6 +22,8 @@ def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexico
     while i >= first:
         low = tokens[i].low
         if low == "," and (opening := words.roles_before.ending(tokens, i)) and opening[1] == "previous":
+            if _made_then(line, first, opening[0]):
+                return None  # `pickles made last month, 39`
             return opening[1], line.words(opening[0], i)
         if low in (",", "but", ";") or low in _TODAY or low in _READ_WORDS:
             return None
@@ -40,6 +42,18 @@ def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexico
     return None
 
 
+def _made_then(line: Line, first: int, end: int) -> bool:
+    """Whether a food is named before the time, and right before it what was done to it."""
+    food = any(chunk.known_food and first <= chunk.first and chunk.last < end for chunk in line.chunks)
+    return (
+        food
+        and end > first
+        and line.classes[end - 1] in ("verbs", "links")
+        and line.tokens[end - 1].low not in _READ
+    )
+
+
+_READ = word_set("was were read measured got had showed held ran sat")
 _SPEAKERS = frozenset(
     [
         "he",

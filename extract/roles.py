@@ -3,6 +3,7 @@ supposition."""
 
 from __future__ import annotations
 
+from extract.earlier_visits import earlier_times, of_earlier_time
 from extract.figure import Figure
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
@@ -10,6 +11,7 @@ from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, supposed, told_before
 from extract.text import stem, word_set
+from extract.time_plans import note_plan
 from extract.told_rules import told_rule
 
 _WINDOW = 9
@@ -36,6 +38,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     """Gives each figure of the utterance its role, in place. Roles already settled stay."""
     rule_from: int | None = None
     told = words.roles_sentence.find(line.tokens) if found else []
+    earlier = earlier_times(line) if found else []
     for at, figure in enumerate(found):
         if figure.role != "figure":
             continue
@@ -50,6 +53,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = partner.role, partner.why
         if hit is None and told:
             hit = told_before(line, figure, first, told)
+        if hit is None and earlier:
+            hit = of_earlier_time(line, figure, first, earlier)
         if hit is None:
             hit = supposed(line, found, at, first, words) or claimed(line, figure)
         if hit is None:
@@ -81,6 +86,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
     for figure in found:
         if figure.role == "figure" and figure.kind == "none":
             figure.role = "other"
+    note_plan(line, found)
 
 
 def _counted_on(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:

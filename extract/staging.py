@@ -11,6 +11,7 @@ from extract.naming import ASIDE
 from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import phrase, word_set
+from extract.time_plans import HOURS_ONLY
 from shared.foods import classify
 
 FOOD_STAGES = frozenset(
@@ -48,6 +49,8 @@ LIKELY = {  # °F between which a figure of that stage is no surprise; common pr
 }
 
 
+_COLD, _HOT = 41.0, 135.0
+"""°F between which food needs a time plan; FDA Food Code 2022, 3-501.16."""
 RISEN = "hot again after being too cool"
 """Why a hot figure is one of reheating: the same food was found too cool before."""
 
@@ -123,6 +126,8 @@ def food_stage(
             t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
         ):
             continue
+        if cue.stage == "time_control" and cue.weight == HOURS_ONLY and not _COLD < value < _HOT:
+            continue  # `slaw 38, sticker says out by 1.40`
         weight = float(cue.weight)
         if cue.stage == "freezing" and value > 35:
             continue

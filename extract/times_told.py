@@ -118,6 +118,7 @@ timers phone label ticket time sheet log board""")
 _TELLS = word_set("says say said reads read shows show is 's has from at was of marked stamped reading got")
 _SURELY = word_set("watch wristwatch clock timer timers phone time")
 """Things that show nothing but a time."""
+_WATCHES = word_set("watch wristwatch clock")
 
 
 def on_a_timer(line: Line, figure: Figure) -> bool:
@@ -126,7 +127,7 @@ def on_a_timer(line: Line, figure: Figure) -> bool:
     i = figure.first - 1
     while i >= first and tokens[i].low in _TELLS:
         i -= 1
-    if i == figure.first - 1 or i < first:
+    if i < first or (i == figure.first - 1 and tokens[i].low not in _WATCHES):
         return False
     for n in range(i, max(first - 1, i - 6), -1):
         low = tokens[n].low

@@ -1,0 +1,39 @@
+"""Food whose time is written on it: `sticker says out 11.15, gone by 3.15` tells of a time plan."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from extract.figure import Figure
+from extract.lexicon import Cue
+from extract.line import Line
+from extract.text import word_set
+
+_ON_IT = word_set("""sticker stickers tag tags tagged label labels dot dots tape taped chip chips marker
+marked marks written wrote writes stamp stamped timer timers card plan procedure sheet board slip clock""")
+_OUT = word_set("out from since pulled pull at made start started in says say said reads written")
+_GONE = word_set("""gone toss tossed tosses dump dumped dumps until till til to by discard discarded pitch
+pitched expires expire throw thrown trash trashed through off bin binned good""")
+HOURS_ONLY = 3
+"""Weight of two times alone; words that name a plan have more."""
+_HOURS = (4.0, 6.0)
+"""Hours for which food may be kept by time alone (3-501.19); FDA Food Code 2022."""
+
+
+def note_plan(line: Line, found: list[Figure]) -> None:
+    """Adds what two times four or six hours apart tell of the stage, where something shows them."""
+    if not any(token.low in _ON_IT for token in line.tokens):
+        return
+    times = [figure for figure in found if figure.role == "clock" and figure.clock]
+    for one, two in pairwise(times):
+        before = {token.low for token in line.tokens[max(0, one.first - 3) : one.first]}
+        between = {token.low for token in line.tokens[one.last : two.first]}
+        apart = round((_hours(two) - _hours(one)) % 12, 2)
+        if apart in _HOURS and between & _GONE and (before & _OUT or "to" in between) and len(between) < 8:
+            line.cues.append((one.first, two.last, Cue("time_control", HOURS_ONLY)))
+            return
+
+
+def _hours(figure: Figure) -> float:
+    hours, minutes = (figure.clock or "0:0").split(":")
+    return int(hours) + int(minutes) / 60
