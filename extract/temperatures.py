@@ -20,6 +20,7 @@ from extract.thermometers import (
     pronoun_nearer,
     said_pronoun,
 )
+from extract.utensils import in_water
 from extract.washing import washing_stage
 
 _WHOSE = ("theirs", "mine", "ours", "hers")
@@ -93,6 +94,8 @@ def temperature(
             draft.stage, _ = food_stage(
                 line, draft, about, scene, clocks=clocks, others=_others(read, figure)
             )
+        return draft
+    if in_water(line, draft, about):
         return draft
     if doing:
         draft.chunk = draft.item = None

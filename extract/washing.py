@@ -55,6 +55,8 @@ def washing_stage(
         return "manual_sanitize"
     if what in ("wash", "rinse") or (machine and what in ("", "water", "pressure") and draft.chunk is None):
         wash = what == "wash" or (what != "rinse" and "wash" in near and "rinse" not in near)
+        if what == "" and not near:
+            wash = wash or _of_tank(line, draft)
         in_sink = about.chunk is not None and line.tokens[about.chunk.last - 1].low in _SINK_PARTS
         if machine or (row is None and scene.machine != "warewashing" and not in_sink):
             if not _named_part(line, about):
@@ -202,6 +204,16 @@ def _named_part(line: Line, about: Subject) -> bool:
 def _is_tank(line: Line, about: Subject) -> bool:
     """`the tank is 158` of a dish machine: its wash water."""
     return about.chunk is not None and line.tokens[about.chunk.last - 1].low == "tank"
+
+
+_PARTS = {"tank": True, "wash": True, "washing": True, "booster": False, "rinse": False, "final": False}
+"""Words for parts of a machine, with whether its wash water is in them."""
+
+
+def _of_tank(line: Line, draft: Draft) -> bool:
+    """`he found the tank heater tripped, now it's at 164`: the part that was named last before the figure."""
+    named = [_PARTS[token.low] for token in line.tokens[: draft.figure.first] if token.low in _PARTS]
+    return bool(named) and named[-1]
 
 
 def _hot_sanitizing(line: Line, draft: Draft) -> bool:

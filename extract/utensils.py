@@ -1,0 +1,39 @@
+"""Utensils in use that stand in water, whose temperature has a limit of its own."""
+
+from __future__ import annotations
+
+from extract.line import Line
+from extract.scene import Draft
+from extract.subject import Subject
+from extract.text import singular, word_set
+
+_UTENSILS = word_set(
+    "scoop spoon tong tongs ladle spatula dipper paddle spade whisk knife server disher spreader turner"
+)
+_WET = word_set("water waters")
+
+
+def in_water(line: Line, draft: Draft, about: Subject) -> bool:
+    """`scoop standing in a can of water, water's 96`, `the scoops sit in water at 90`: the figure is of the
+    water that holds a utensil. Settles item and stage."""
+    chunk = about.chunk
+    first, _ = line.sentence_span(draft.figure.first)
+    begin = line.starts[max(0, line.sentence[draft.figure.first] - 1)]
+    named = next(
+        (n for n in range(begin, draft.figure.first) if singular(line.tokens[n].low) in _UTENSILS), None
+    )
+    wet = [n for n in range(begin, draft.figure.first) if line.tokens[n].low in _WET]
+    if named is None or not wet or wet[-1] < named:
+        return False
+    if chunk is not None:
+        own = {singular(line.tokens[n].low) for n in range(chunk.first, chunk.last)}
+        if not own & (_UTENSILS | _WET):
+            return False
+    between = [line.tokens[n].low for n in range(named + 1, wet[-1])]
+    if not {"in", "into", "inside"}.intersection(between) or any(
+        line.tokens[n].low == "running" for n in range(first, draft.figure.first)
+    ):
+        return False
+    draft.item, draft.chunk, draft.stage = "water", None, "other"
+    draft.facts = draft.facts | {"utensil_water"}
+    return True
