@@ -16,6 +16,10 @@ bad moment
   record that this edge wall side pan figure""")
 
 
+_LIVE = frozenset(("figure", "clock", "limit", "count", "id", "mentioned"))
+"""Roles of the figures that may be taken back, or take the place of one."""
+
+
 @dataclass(slots=True)
 class Amendments:
     """Which figures of one utterance fell, and why."""
@@ -46,9 +50,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     result = Amendments()
     for at, again, words_said in struck(line, found):
         result.fallen[at], result.replaced[at] = words_said, again
-    live = [
-        at for at, figure in enumerate(found) if figure.role in ("figure", "clock", "limit", "count", "id")
-    ]
+    live = [at for at, figure in enumerate(found) if figure.role in _LIVE]
     for place, at in enumerate(live[1:], start=1):
         before = live[place - 1]
         while before in result.restated:
@@ -120,7 +122,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if two.role == "limit" and two.why.lower().startswith(_DEMANDS):
         return
-    if two.role in ("limit", "count") and one.role == "figure":
+    if two.role in ("limit", "count", "mentioned") and one.role == "figure":
         two.role = "figure"
     result.replaced[a] = b
     result.fallen[a] = line.words(*cue)

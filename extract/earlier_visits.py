@@ -67,13 +67,13 @@ def of_earlier_time(
         if first <= start and stop <= figure.first:
             lows = [token.low for token in line.tokens[stop : figure.first]]
             comma = max((n for n, low in enumerate(lows) if low == ","), default=-1)
-            then = set(lows[comma + 1 :]) & _BEEN or (comma < 0 and set(lows) & _WRITTEN)
-            then = then and not set(lows) & (_NOW | _ANEW)
+            told = set(lows[comma + 1 :]) & _BEEN or (set(lows) & _WRITTEN if comma < 0 else set())
+            then = bool(told) and not set(lows) & (_NOW | _ANEW)
         elif figure.last <= start < end and start - figure.last <= _REACH + 2:
             before = {token.low for token in line.tokens[first : figure.first]}
             passed = line.tokens[figure.last : start]
             apart = any(token.kind in ("mark", "number") or token.low in _NOW for token in passed)
-            then = before & _BEEN and not before & _NOW and not apart
+            then = bool(before & _BEEN) and not before & _NOW and not apart
         else:
             continue
         if then and not _NOW & {token.low for token in line.tokens[figure.last : figure.last + 3]}:

@@ -107,7 +107,7 @@ def length(
             elif scene.drafts and scene.drafts[-1].kind == "length":
                 draft.item = scene.drafts[-1].item
         return draft
-    pan = any(_is_vessel(c) and 0 <= figure.first - c.last <= 1 for c in line.chunks)
+    pan = any(_is_vessel(c) and 0 <= figure.first - c.last <= 3 and first <= c.first for c in line.chunks)
     if after[:1] in (["deep"], ["thick"]) and _cooling(line, scene) and not pan:
         draft.stage = "cooling"
         if draft.chunk is None or not draft.chunk.known_food:

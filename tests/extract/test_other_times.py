@@ -64,7 +64,8 @@ def test_food_under_a_time_plan_is_not_held_to_a_temperature(plan: str) -> None:
 )
 def test_hours_out_under_a_time_plan_are_read(said: str, hours: float) -> None:
     (reading,) = meant(said).readings
-    assert (reading.kind, reading.value) == ("duration", pytest.approx(hours))
+    assert reading.kind == "duration"
+    assert reading.value == pytest.approx(hours)
     assert (reading.item or "").lower() == "eclairs"
 
 
