@@ -1,19 +1,15 @@
 """The boiling point of water at a height, for checking a thermometer away from sea level.
 
 Pressure: the barometric formula of the U.S. Standard Atmosphere 1976, troposphere. Boiling point: the
-vapour pressure equation of Antoine for water, 1 to 100 °C, with the constants of Dortmund Data Bank as
-handbooks print them (from memory), shifted so that 101.325 kPa gives exactly 100 °C, the figure codes
-print.
+saturation line of IAPWS R7-97, equation 31 (coefficients from memory; tests hold it to CoolProp's), shifted
+by 0.026 °C so that 101.325 kPa gives exactly 100 °C, the figure codes print.
 """
 
 from __future__ import annotations
 
-import math
+from math import sqrt
 
-_A, _B, _C = 8.07131, 1730.63, 233.426  # mmHg, °C
-_MMHG_PER_PA = 760 / 101_325
 _SEA_LEVEL_PA = 101_325.0
-_SHIFT_DEGC = 100.0 - (_B / (_A - math.log10(760.0)) - _C)
 LOWEST_M, HIGHEST_M = -430.0, 5_500.0
 """From the shore of the Dead Sea to the highest towns."""
 
@@ -30,6 +26,16 @@ def boiling_point(elevation_m: float, unit: str = "degF") -> float:
     """
     if not LOWEST_M <= elevation_m <= HIGHEST_M:
         raise ValueError(f"{elevation_m:g} m is outside {LOWEST_M:g} to {HIGHEST_M:g} m")
-    millimetres = pressure_pa(elevation_m) * _MMHG_PER_PA
-    celsius = _B / (_A - math.log10(millimetres)) - _C + _SHIFT_DEGC
+    celsius = 100 + saturation_k(pressure_pa(elevation_m)) - saturation_k(_SEA_LEVEL_PA)
     return round(celsius if unit == "degC" else celsius * 9 / 5 + 32, 2)
+
+
+def saturation_k(pressure: float) -> float:
+    """The temperature in K at which water boils under a pressure in Pa, by IAPWS R7-97, equation 31."""
+    root = sqrt(sqrt(pressure / 1e6))
+    e = root**2 - 17.073846940092 * root + 14.91510861353
+    f = 1167.0521452767 * root**2 + 12020.82470247 * root - 4823.2657361591
+    g = -724213.16703206 * root**2 - 3232555.0322333 * root + 405113.40542057
+    d = 2 * g / (-f - sqrt(f**2 - 4 * e * g))
+    n9, n10 = -0.23855557567849, 650.17534844798
+    return float(n10 + d - sqrt((n10 + d) ** 2 - 4 * (n9 + n10 * d))) / 2

@@ -256,8 +256,8 @@ def _open(
     said = scale.amount(target)
     missing: tuple[str, ...] = ()
     if deadline is None:
-        missing = (f"when it was at {scale.amount(rule.start[scale.unit])}",)
-        why = f"it depends on {missing[0]}"
+        start = f"when it was at {scale.amount(rule.start[scale.unit])}"
+        missing, why = (start,), f"it depends on {start}"
     elif last.at >= deadline:
         missing = (f"a reading at {scale.time(deadline)}, when {said} was due",)
         why = f"no reading shows whether {said} was reached by {scale.time(deadline)}"

@@ -31,6 +31,7 @@ ROOT = Path(__file__).parents[2]
 CHECKS = ROOT / "extract" / "checks"
 VERDICTS = ("test_edges.py", "test_verdicts.py", "test_worked_examples.py")
 FOLLOWS = ("test_what_follows.py", "test_worked_examples.py")
+COOLING = ("test_cooling_edges.py", "test_cooling.py", "test_worked_examples.py", "test_every_table.py")
 TESTS = {
     "comparing": ("test_comparing.py", "test_verdicts.py"),
     "between": ("test_edges.py",),
@@ -39,9 +40,10 @@ TESTS = {
     "date_marks": FOLLOWS,
     "time_control": FOLLOWS,
     "sanitizers": ("test_sanitizers.py", *VERDICTS, "test_every_table.py"),
-    "cooling": ("test_cooling_edges.py", "test_cooling.py", "test_worked_examples.py", "test_every_table.py"),
+    "cooling_stages": COOLING,
+    "cooling": COOLING,
     "air_gap": VERDICTS,
-    "special": VERDICTS,
+    "special": (*VERDICTS, "test_instrument.py"),
     "checking": (*VERDICTS, "test_every_row.py"),
     "selecting": (*VERDICTS, "test_every_row.py"),
     "surroundings": VERDICTS,

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from extract.checks.comparing import compare, exact
+from extract.checks.comparing import compare, exact, reached
+from shared.rules.model import DecisionRule
 
 
 @pytest.mark.parametrize(
@@ -74,3 +75,19 @@ def test_figures_are_told_apart_to_a_millionth() -> None:
     assert exact(0.1 + 0.2) == 0.3
     assert exact(0.0000014) == 0.000001 and exact(0.0000016) == 0.000002
     assert exact(0.12345649) == 0.123456
+
+
+@pytest.mark.parametrize(
+    ("rule", "verdicts"),
+    [
+        ("simple_acceptance", "meets meets meets borderline borderline violates"),
+        ("guarded_acceptance", "meets meets borderline violates violates violates"),
+        ("guarded_rejection", "meets meets meets borderline borderline violates"),
+    ],
+)
+def test_what_falls_has_reached_its_target_at_or_under_it(rule: DecisionRule, verdicts: str) -> None:
+    """70 °F, a thermometer of ± 2 °F; that food which cools goes on falling: common practice, no source."""
+    found = [
+        reached(compare(value, "<=", 70, band=2, rule=rule), rule) for value in (67.9, 68, 70, 70.1, 72, 72.1)
+    ]
+    assert " ".join(found) == verdicts

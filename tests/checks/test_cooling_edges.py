@@ -5,13 +5,13 @@ FDA Food Code 2022, 3-501.14: 70 °F within 2 hours, 41 °F within 6. When to pr
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 
 from extract.checks import cooling
 from extract.checks.cooling import Forecast, judge
-from extract.checks.cooling_stages import Point, Stage, each_reading
+from extract.checks.cooling_stages import Point, Stage, each_reading, rule_of
 from shared.rules import load
 from tests.checks.making import at, point
 
@@ -200,3 +200,23 @@ def test_the_curve_begins_at_the_last_reading_that_was_hot() -> None:
     assert judge([point(text) for text in texts], RULES).fit_from == at("10:00")
     assert judge([point(text) for text in texts[:2] + texts[3:]], RULES).fit_from == at("09:30")
     assert judge([point(text) for text in texts[3:]], RULES).fit_from == at("10:30")
+
+
+@pytest.mark.parametrize(
+    ("first", "unit", "rule"),
+    [
+        # food first read under 100 °F or 40 °C was never hot: common practice, no source
+        (99.9, "degF", "room_temperature_ingredients"), (100, "degF", "cooked"), (100.1, "degF", "cooked"),
+        (39.9, "degC", "room_temperature_ingredients"), (40, "degC", "cooked"), (40.1, "degC", "cooked"),
+    ],
+)  # fmt: skip
+def test_the_first_reading_tells_the_rule(first: float, unit: str, rule: str) -> None:
+    assert rule_of([Point(at("11:00"), 30, unit), Point(at("09:00"), first, unit)]) == rule
+
+
+def test_times_are_told_by_the_clock_of_the_first_reading_given() -> None:
+    noon = datetime(2026, 5, 4, 12, tzinfo=timezone(timedelta(hours=-5)))
+    later = (noon + timedelta(hours=1)).astimezone(UTC)
+    read = [Point(noon, 135, "degF"), Point(later, 90, "degF")]
+    assert "by 14:00" in judge(read, RULES).stages[0].why
+    assert "by 19:00" in judge(read[::-1], RULES).stages[0].why

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from scipy.optimize import curve_fit, least_squares
 
 from extract.checks import newton
-from extract.checks.boiling import boiling_point, pressure_pa
+from extract.checks.boiling import boiling_point, pressure_pa, saturation_k
 from extract.checks.correcting import correct_by, months_later, next_visit
 from extract.checks.exactly import factor, printed_value
 from shared.rules import load
@@ -26,16 +26,30 @@ RULES = load("food_code_2022")
 # ---------------------------------------------------------------- boiling point by elevation
 
 
+@pytest.mark.parametrize("pressure", [30_000.0, 54_019.9, 70_108.5, 89_874.6, 101_325.0, 1e6, 1e7])
+def test_water_boils_where_coolprop_says(pressure: float) -> None:
+    """To rounding by the same equation of IAPWS R7-97, and near it by IAPWS-95, which is another one."""
+    found = saturation_k(pressure)
+    assert found == pytest.approx(PropsSI("T", "P", pressure, "Q", 0, "IF97::Water"), abs=1e-9)
+    near = 5e-4 if pressure < 200_000 else 0.01
+    assert found == pytest.approx(PropsSI("T", "P", pressure, "Q", 0, "Water"), abs=near)
+
+
+@pytest.mark.parametrize(("pressure", "kelvin"), [(1e5, 372.755919), (1e6, 453.035632), (1e7, 584.149488)])
+def test_water_boils_where_the_release_says(pressure: float, kelvin: float) -> None:
+    """IAPWS R7-97(2012), table 36, for checking programs (figures from memory)."""
+    assert saturation_k(pressure) == pytest.approx(kelvin, abs=5e-7)
+
+
 @pytest.mark.parametrize(
     "elevation_m", [-430, -400, 0, 152.4, 500, 1000, 1609.344, 2240, 3000, 4000, 5300, 5500]
 )
-def test_the_boiling_point_is_that_of_coolprop_at_the_same_pressure(elevation_m: float) -> None:
-    """CoolProp's water is IAPWS-95. A tenth of a degree is far inside a thermometer's accuracy."""
-    kelvin = PropsSI("T", "P", pressure_pa(elevation_m), "Q", 0, "Water")
-    sea_level = PropsSI("T", "P", 101_325.0, "Q", 0, "Water")
-    celsius = 100.0 + kelvin - sea_level
-    assert boiling_point(elevation_m, "degC") == pytest.approx(celsius, abs=0.1)
-    assert boiling_point(elevation_m, "degF") == pytest.approx(celsius * 9 / 5 + 32, abs=0.2)
+def test_the_boiling_point_at_a_height_is_that_of_coolprop_to_a_hundredth(elevation_m: float) -> None:
+    """100 °C at 101.325 kPa is the figure codes print; the true one is 0.026 °C lower."""
+    kelvin = PropsSI("T", "P", pressure_pa(elevation_m), "Q", 0, "IF97::Water")
+    celsius = 100.0 + kelvin - PropsSI("T", "P", 101_325.0, "Q", 0, "IF97::Water")
+    assert boiling_point(elevation_m, "degC") == round(celsius, 2)
+    assert boiling_point(elevation_m, "degF") == round(celsius * 9 / 5 + 32, 2)
 
 
 @pytest.mark.parametrize(
@@ -45,6 +59,7 @@ def test_the_boiling_point_is_that_of_coolprop_at_the_same_pressure(elevation_m:
 def test_pressure_is_that_of_the_standard_atmosphere(elevation_m: float, pressure: float) -> None:
     """U.S. Standard Atmosphere 1976, table of geopotential heights (figures from memory)."""
     assert pressure_pa(elevation_m) == pytest.approx(pressure, rel=3e-4)
+    assert pressure_pa(0) == 101_325
 
 
 def test_the_boiling_point_falls_about_one_degree_in_five_hundred_feet() -> None:
