@@ -182,30 +182,34 @@ def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correct
 
     `told`: where a phrase begins.
     """
-    found: list[Correction] = []
+    left: list[tuple[int, int]] = []
+    heard: list[list[str]] = []
     for first, end in clauses(line):
-        words = [token for token in line.tokens[first:end] if token.kind == "word"]
         if (
-            not words
+            not any(token.kind == "word" for token in line.tokens[first:end])
             or any(first <= at < end for at in told)
             or _asked(line, first)
             or tables.promise.find(line.tokens, first, end)
             or tables.temporary.find(line.tokens, first, end)
             or _earlier(line, first, end)
-            or not _tells_a_doing(line, first, end)
         ):
             continue
-        like = likeness().put_right(ending_of(line, first, end))
-        if like < _MAYBE_FROM:
-            continue
-        found.append(_made(line, first, end, _LEFT_OVER, like=like))
-    return found
+        manner = manner_of(line, first, end)
+        if _tells_a_doing(line, first, end, manner):
+            left.append((first, end))
+            heard.append(ending_of(line, first, end, manner))
+    likes = likeness().put_right(heard) if heard else []
+    return [
+        _made(line, first, end, _LEFT_OVER, like=like)
+        for (first, end), like in zip(left, likes, strict=True)
+        if like >= _MAYBE_FROM
+    ]
 
 
 _MOVES = word_set("out off away down up back on in gone done")
 
 
-def _tells_a_doing(line: Line, first: int, end: int) -> bool:
+def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
     """It has a verb or says where something went, and ends in no figure (`it's at 52 now`)."""
     if any(
         token.kind == "number"
@@ -215,9 +219,8 @@ def _tells_a_doing(line: Line, first: int, end: int) -> bool:
         for n, token in enumerate(line.tokens[first:end])
     ):
         return False
-    kinds = manner_of(line, first, end)
     return any(
-        kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in kinds
+        kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in manner
     )
 
 

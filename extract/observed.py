@@ -33,15 +33,12 @@ class Observed:
 def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
     """The conditions of all utterances, sorted by what becomes of them."""
     result = Observed([], [], [])
-    for n, item in enumerate(reads):
+    for n, (item, conditions) in enumerate(zip(reads, proposed(reads, rules), strict=True)):
         line = item.line
-        if not line.tokens:
-            continue
-        before = reads[n - 1].line.text if n else ""
         cleared = _cleared(line, words)
         if cleared is not None and cleared < 12:
             _drop_last(result.cases, n - 1)
-        for condition in proposed(item, rules, before=before):
+        for condition in conditions:
             evidence = Evidence(utterance=n, span=condition.span)
             number = condition.form_item
             if (

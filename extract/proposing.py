@@ -6,9 +6,10 @@ can be trusted here, and finds what no pattern foresaw.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import NamedTuple
 
 from extract.cases import sections_agree
 from extract.conditions import Condition, find_conditions, load_catalogue
@@ -16,7 +17,7 @@ from extract.conditions.catalogue import Row
 from extract.conditions.content import COMMA, STOP, Content, content, is_heading
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
-from extract.likeness.weighing import confidence
+from extract.likeness.weighing import confidence, hopeless_below
 from extract.line import Chunk, Line
 from extract.scene import Read
 from extract.text import Span
@@ -27,39 +28,86 @@ WORTH_ASKING = 0.3
 _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
 _SILENT = -3.0
-"""Log-odds of any violation under which a sentence without a pattern is not weighed further."""
+"""Log-odds of any violation under which a sentence without a pattern is no violation, however like one."""
+_ROUNDED = 0.001
+_TOGETHER = 256
+"""Utterances whose sentences are listened to at once."""
 
 
-def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
-    """The conditions of one utterance in its order, each with how sure it is.
+class _Sentence(NamedTuple):
+    """A sentence that may tell of a violation."""
+
+    words: tuple[int, int]
+    """Its first and end word among those that carry meaning."""
+    before: int | None
+    """The word from which on what it is about may have been named."""
+    found: list[Condition]
+    """What the patterns find in it."""
+    sounds: list[str]
+    measured: bool
+    """It holds a figure that is a reading."""
+
+
+class _Heard(NamedTuple):
+    """An utterance as patterns understand it, and the sentences that are weighed."""
+
+    line: Line
+    read: Content
+    found: Sequence[Condition]
+    sentences: list[_Sentence]
+
+
+def proposed(reads: Sequence[Read], rules: Rules) -> Iterator[list[Condition]]:
+    """The conditions of each utterance in its order, each with how sure it is.
 
     Violations that are not even worth asking about are left out. Remarks that all is well, advice and earlier
-    visits come as the patterns found them. `before`: the utterance before it.
+    visits come as the patterns found them.
     """
-    line = item.line
+    learned = likeness()
+    for first in range(0, len(reads), _TOGETHER):
+        heard = [_heard(reads, n, rules) for n in range(first, min(first + _TOGETHER, len(reads)))]
+        senses = iter(learned.senses([each.sounds for one in heard for each in one.sentences]))
+        for one in heard:
+            yield _weighed(one, [next(senses) for _ in one.sentences], learned, rules)
+
+
+def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
+    item, line = reads[n], reads[n].line
     read = content(line.tokens)
     found = find_conditions(
-        line.text, catalogue=load_catalogue(), rules=rules, line=line.tokens, read=read, before=before
+        line.text,
+        catalogue=load_catalogue(),
+        rules=rules,
+        line=line.tokens,
+        read=read,
+        before=reads[n - 1].line.text if n else "",
     )
-    learned = likeness()
-    made = [one for one in found if one.polarity != "violation"]
+    figures = [line.tokens[draft.figure.first].start for draft in item.drafts if draft.said is None]
+    sentences = []
     parts = _sentences(line, read)
     for at, (first, last) in enumerate(parts):
         begin = read.starts[first]
         end = read.starts[last] if last < len(read.starts) else len(line.text)
         here = [one for one in found if begin <= one.span[0] < end]
-        broken = [one for one in here if one.polarity == "violation"]
         said = [token for token in line.tokens if begin <= token.start < end]
-        sounds = sounds_of(said)
-        sense = learned.sense(sounds)
-        if not broken and (sense < _SILENT or is_heading([token.low for token in said])):
+        if is_heading([token.low for token in said]) and not any(one.polarity == "violation" for one in here):
             continue
-        own_figures = (draft.figure.first for draft in item.drafts if draft.said is None)
-        measured = any(begin <= line.tokens[token].start < end for token in own_figures)
-        start = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
-        for one in considered(
-            learned, read, (first, last), sense, here, before=start, asked="?" in sounds[-1:]
-        ):
+        measured = any(begin <= start < end for start in figures)
+        before = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
+        sentences.append(_Sentence((first, last), before, here, sounds_of(said), measured))
+    return _Heard(line, read, found, sentences)
+
+
+def _weighed(heard: _Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:
+    line, read = heard.line, heard.read
+    made = [one for one in heard.found if one.polarity != "violation"]
+    silent = _silent()
+    for (words, before, here, sounds, measured), sense in zip(heard.sentences, senses, strict=True):
+        broken = [one for one in here if one.polarity == "violation"]
+        if not broken and sense < silent:
+            continue
+        asked = "?" in sounds[-1:]
+        for one in considered(learned, read, words, sense, here, before=before, asked=asked):
             sure = round(confidence(learned, one.features), 3)
             if sure < WORTH_ASKING:
                 continue
@@ -67,9 +115,15 @@ def proposed(item: Read, rules: Rules, *, before: str = "") -> list[Condition]:
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
             elif not _known_better(one, broken, rules, measured=measured):
-                made.append(_from_words(one, sure, line, read, (first, last), learned, rules))
+                made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made
+
+
+@cache
+def _silent() -> float:
+    """Log-odds of any violation under which a sentence without a pattern is not weighed further."""
+    return max(_SILENT, hopeless_below(likeness(), WORTH_ASKING - _ROUNDED))
 
 
 def _sentences(line: Line, read: Content) -> list[tuple[int, int]]:

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from extract.likeness.features import neighbours
+from extract.likeness.tone import Tone
 from shared.errors import InputError
 
 WEIGHTS = Path(__file__).with_name("weights.npz")
@@ -39,21 +40,6 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True)
-class Tone:
-    """A linear rule with two outcomes, over whatever a sentence was counted as."""
-
-    side: Side
-    weights: Sequence[float]
-    level: float
-
-    def of(self, told: Sequence[str]) -> float:
-        """Log-odds of the first outcome."""
-        where, values = self.side.vector(told)
-        weights = self.weights
-        return self.level + sum(value * weights[place] for place, value in zip(where, values, strict=True))
-
-
-@dataclass(frozen=True, slots=True)
 class Likeness:
     """What was learned from the sayings."""
 
@@ -72,13 +58,13 @@ class Likeness:
     learned_from: str
     """SHA-256 of the sayings."""
 
-    def sense(self, sounds: Sequence[str]) -> float:
-        """Log-odds that the words tell of a violation, of whatever section."""
-        return self.tone.of(neighbours(sounds))
+    def senses(self, sentences: Sequence[Sequence[str]]) -> list[float]:
+        """Of each sentence's words the log-odds that they tell of a violation, of whatever section."""
+        return self.tone.of([neighbours(sounds) for sounds in sentences])
 
-    def put_right(self, told: Sequence[str]) -> float:
-        """Log-odds that a clause (`manner.ending_of`) tells of something done that ended a violation, and
-        not of a promise."""
+    def put_right(self, told: Sequence[Sequence[str]]) -> list[float]:
+        """Of each clause (`manner.ending_of`) the log-odds that it tells of something done that ended a
+        violation, and not of a promise."""
         return self.ending.of(told)
 
     def sections(self, stems: Sequence[str]) -> NDArray[np.float32]:
@@ -129,7 +115,10 @@ def load(path: Path = WEIGHTS) -> Likeness:
         with np.load(path, allow_pickle=False) as kept:
             return Likeness(
                 columns={name: at for at, name in enumerate(kept["sections"].tolist())},
-                subject=_side(kept["subject_words"], kept["subject_idf"]),
+                subject=Side(
+                    {word: at for at, word in enumerate(str(kept["subject_words"]).split("\n"))},
+                    kept["subject_idf"].tolist(),
+                ),
                 by_section=kept["by_section"],
                 scale=float(kept["scale"]),
                 level=kept["level"],
@@ -142,23 +131,20 @@ def load(path: Path = WEIGHTS) -> Likeness:
         raise InputError(f"{path}: the learned weights cannot be read ({error}); run make weights") from error
 
 
-def _side(words: NDArray[np.str_], idf: NDArray[np.float16]) -> Side:
-    return Side({word: at for at, word in enumerate(str(words).split("\n"))}, idf.tolist())
-
-
 def _packed(name: str, tone: Tone) -> dict[str, Any]:
     return {
-        f"{name}_words": np.array("\n".join(tone.side.places)),
-        f"{name}_idf": np.array(tone.side.idf, np.float16),
-        f"{name}_weights": np.array(tone.weights, np.float16),
+        f"{name}_words": np.array(tone.counted),
+        f"{name}_idf": tone.idf.astype(np.float16),
+        f"{name}_weights": tone.weights.astype(np.float16),
         f"{name}_level": np.float32(tone.level),
     }
 
 
 def _tone(kept: Mapping[str, Any], name: str) -> Tone:
     return Tone(
-        _side(kept[f"{name}_words"], kept[f"{name}_idf"]),
-        kept[f"{name}_weights"].tolist(),
+        str(kept[f"{name}_words"]),
+        kept[f"{name}_idf"],
+        kept[f"{name}_weights"],
         float(kept[f"{name}_level"]),
     )
 

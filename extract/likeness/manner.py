@@ -80,10 +80,10 @@ def _form(word: str) -> str:
     return "does" if word.endswith("s") else "do"
 
 
-def ending_of(line: Line, first: int, end: int) -> list[str]:
-    """All that the rule for things put right counts in a clause: its words, their forms, and its manner."""
+def ending_of(line: Line, first: int, end: int, manner: list[str]) -> list[str]:
+    """All that the rule for things put right counts in a clause: its words, their forms, and its `manner`."""
     tokens = line.tokens[first:end]
     told = neighbours(sounds_of(tokens))
     told += [f"said {token.low}" for token in tokens if token.kind == "word"]
-    told += [f"manner {kind}" for kind in neighbours(manner_of(line, first, end))]
+    told += [f"manner {kind}" for kind in neighbours(manner)]
     return told

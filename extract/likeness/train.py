@@ -22,9 +22,10 @@ from extract.conditions.content import content
 from extract.corrections import clauses
 from extract.lexicon import lexicon
 from extract.likeness.features import neighbours, sounds_of, stems_of
-from extract.likeness.judge import WEIGHTS, Likeness, Side, Tone, save
-from extract.likeness.manner import ending_of
+from extract.likeness.judge import WEIGHTS, Likeness, Side, save
+from extract.likeness.manner import ending_of, manner_of
 from extract.likeness.sayings import NEITHER, OUTCOMES, PUT_RIGHT, VIOLATION, Saying, fingerprint, sayings
+from extract.likeness.tone import Tone
 from extract.likeness.weighing import FEATURES, considered
 from extract.line import prepare
 from extract.text import tokens
@@ -65,11 +66,14 @@ def main() -> int:
         )
         for at in sorted(held):
             if said[at].meant not in OUTCOMES:
-                clear[at] = [one for one in endings[at] if learned.put_right(one) <= _SOUNDS_DONE]
+                likes = learned.put_right(endings[at])
+                clear[at] = [
+                    one for one, like in zip(endings[at], likes, strict=True) if like <= _SOUNDS_DONE
+                ]
             if said[at].foreseen or said[at].part or said[at].meant == NEITHER:
                 continue
             found = find_conditions(said[at].said)
-            whole, sense = (0, len(reads[at].stems)), learned.sense(sounds[at])
+            whole, (sense,) = (0, len(reads[at].stems)), learned.senses([sounds[at]])
             for one in considered(learned, reads[at], whole, sense, found, asked="?" in sounds[at][-1:]):
                 rows.append(one.features)
                 right.append(
@@ -88,12 +92,13 @@ def _endings(saying: Saying) -> list[list[str]]:
     """A saying as the rule for things put right counts it, and the clauses of one that tells none, since it
     is clauses that are judged."""
     line = prepare(saying.said, 0, lexicon())
-    made = [ending_of(line, 0, len(line.tokens))]
+    whole = len(line.tokens)
+    made = [ending_of(line, 0, whole, manner_of(line, 0, whole))]
     if saying.meant not in OUTCOMES:
         parts = list(clauses(line))
         for first, end in parts if len(parts) > 1 else ():
             if sum(token.kind == "word" for token in line.tokens[first:end]) >= _FEWEST_WORDS:
-                made.append(ending_of(line, first, end))
+                made.append(ending_of(line, first, end, manner_of(line, first, end)))
     return made
 
 
@@ -132,7 +137,7 @@ def _tone(texts: Sequence[Sequence[str]], outcome: Sequence[bool]) -> Tone:
 
     side, table = _side(texts)
     learned = LogisticRegression(C=10, max_iter=3000, class_weight="balanced").fit(table, outcome)
-    return Tone(side, learned.coef_[0].tolist(), float(learned.intercept_[0]))
+    return Tone("\n".join(side.places), np.array(side.idf), learned.coef_[0], float(learned.intercept_[0]))
 
 
 def _side(texts: Sequence[Sequence[str]]) -> tuple[Side, Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import exp
+from math import exp, inf, log
 from typing import NamedTuple
 
 import numpy as np
@@ -113,6 +113,18 @@ def confidence(learned: Likeness, features: Sequence[float]) -> float:
     """How sure a proposal with these features is, 0 to 1."""
     *weights, start = learned.weighing
     return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
+
+
+def hopeless_below(learned: Likeness, sure: float) -> float:
+    """The sense, at most 0, under which no section of a sentence without a pattern can be that sure."""
+    weight = dict(zip(FEATURES, learned.weighing, strict=False))
+    slope = weight["sense"] + weight["calm"]
+    if slope <= 0 or min(weight["like"], weight["lead"], weight["first"]) < 0:
+        return -inf
+    most = learned.weighing[-1] + weight["like"] * _PLAINLY + weight["lead"] * _BY_FAR + weight["first"]
+    most += max(0.0, weight["few_words"]) + max(0.0, weight["asked"]) + max(0.0, 2 * weight["figures"])
+    most += max(0.0, weight["in_order"])
+    return min(0.0, (log(sure / (1 - sure)) - most) / slope)
 
 
 def _around(read: Content, part: tuple[int, int], one: Condition) -> list[str]:

@@ -17,7 +17,7 @@ from extract.lexicon import lexicon
 from extract.likeness import Likeness, considered, likeness
 from extract.likeness.features import neighbours, sounds_of, stems_of
 from extract.likeness.judge import load, save
-from extract.likeness.manner import ending_of
+from extract.likeness.manner import ending_of, manner_of
 from extract.likeness.sayings import VIOLATION, fingerprint, sayings
 from extract.likeness.weighing import FEATURES, confidence
 from extract.line import prepare
@@ -39,7 +39,7 @@ def sounds(text: str) -> list[str]:
 
 def told(text: str) -> list[str]:
     line = prepare(text, 0, lexicon())
-    return ending_of(line, 0, len(line.tokens))
+    return ending_of(line, 0, len(line.tokens), manner_of(line, 0, len(line.tokens)))
 
 
 def surest(text: str) -> tuple[str, float]:
@@ -51,7 +51,7 @@ def surest(text: str) -> tuple[str, float]:
             likeness(),
             read,
             (0, len(read.stems)),
-            likeness().sense(sounds(text)),
+            likeness().senses([sounds(text)])[0],
             (),
             asked=text.endswith("?"),
         )
@@ -119,8 +119,12 @@ def test_a_proposal_names_the_words_that_it_rests_on() -> None:
 
 
 def test_what_was_done_is_told_from_what_was_promised() -> None:
-    done = likeness().put_right(told("Whole tray scraped into the garbage while I stood there."))
-    promised = likeness().put_right(told("She'll have the whole tray taken out by Friday."))
+    done, promised = likeness().put_right(
+        [
+            told("Whole tray scraped into the garbage while I stood there."),
+            told("She'll have the whole tray taken out by Friday."),
+        ]
+    )
     assert done > 0 > promised
 
 
@@ -159,7 +163,7 @@ def test_weights_are_kept_and_read_again(tmp_path: Path) -> None:
     again: Likeness = load(tmp_path / "weights.npz")
     text = stems("Seal's hanging off in strips.")
     assert np.allclose(again.sections(text), likeness().sections(text))
-    assert again.sense(["mold"]) == pytest.approx(likeness().sense(["mold"]), abs=1e-3)
+    assert again.senses([["mold"]]) == pytest.approx(likeness().senses([["mold"]]), abs=1e-3)
     assert len(again.weighing) == len(FEATURES) + 1
 
 
