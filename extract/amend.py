@@ -8,7 +8,7 @@ from extract.excuses import excuse, forget, let_me_again, struck, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon, read
 from extract.line import NOUN, Chunk, Line
-from extract.restated import converted, said_on, spelled_again, tail_again
+from extract.restated import converted, digit_by_digit, said_on, spelled_again, tail_again
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
@@ -58,6 +58,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
+    _either(line, found, live, result)
     _spoiled(line, found, result)
     _taken_back(line, found, words, result)
     _was_of(line, found, result)
@@ -90,6 +91,9 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         result.restate(found, a, b)
         return
     if one.role == two.role == "figure" and tail_again(line, one, found[b - 1].last, two, lows):
+        result.restate(found, a, b)
+        return
+    if one.role == "figure" and two.role == "figure" and digit_by_digit(line, one, two, lows):
         result.restate(found, a, b)
         return
     if len(between) > 20 or not _alike(one, two):
@@ -133,6 +137,25 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
 
 _DEMANDS = ("need", "needs", "has to", "have to", "got to", "gotta", "must", "wants", "want", "supposed")
 """What a second figure is asked to be; `should be` corrects the first as well."""
+
+
+def _either(line: Line, found: list[Figure], live: list[int], result: Amendments) -> None:
+    """`150 or 115, the screen's fogged, second look 115`: the figure settled on takes the place of both."""
+    for a, b, c in zip(live, live[1:], live[2:], strict=False):
+        one, two, third = found[a], found[b], found[c]
+        if any(figure.role not in ("figure", "mentioned") for figure in (one, two, third)):
+            continue
+        joined = [token.low for token in line.tokens[one.last : two.first]] == ["or"]
+        named = {line.chunk_at[n] for n in range(two.last, third.first) if line.chunk_at[n] >= 0}
+        foods = any(line.chunks[at].known_food for at in named)
+        if joined and third.value in (one.value, two.value) and not foods and _alike(one, two):
+            third.role = "figure"
+            if third.unit is None and two.unit is not None:
+                third.unit, third.kind = two.unit, two.kind
+            for at in (a, b):
+                found[at].role = "figure"
+                result.replaced[at], result.fallen[at] = c, line.words(one.last, two.first)
+            forget(line, two.last, third.first)
 
 
 def _spoiled(line: Line, found: list[Figure], result: Amendments) -> None:

@@ -15,7 +15,7 @@ _LONG = word_set(" ".join(_ROWS["long"]))
 _BEEN = word_set(" ".join(_ROWS["been"]))
 _WRITTEN = word_set("have has gives says lists shows put puts")
 """Verbs of what stands in the notes of an earlier visit."""
-_NOW = word_set("now today currently still again but reads")
+_NOW = word_set("now today tonight currently still again but reads")
 _ANEW = word_set("and is are 's ; i so then")
 """What begins a clause of its own behind the time: `I was here two weeks ago and the ham is 39`."""
 _REACH = 4

@@ -9,7 +9,7 @@ from extract.papers import turns_color
 from extract.text import word_set
 
 _READ_WORDS = word_set("reads read reading strip mine gauge now")
-_TODAY = word_set("today now currently")
+_TODAY = word_set("today tonight now currently")
 
 
 def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexicon) -> tuple[str, str] | None:

@@ -38,6 +38,20 @@ def converted(one: Figure, two: Figure, lows: list[str]) -> bool:
     return abs(cold.value * 9 / 5 + 32 - warm.value) <= 1.5
 
 
+def digit_by_digit(line: Line, one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`for fifteen hours, one five`: a figure with a unit, spelled out once more right behind it."""
+    spelled = two.number.words and two.last - two.first == len(f"{one.value:g}") >= 2
+    digits = all(token.low in SMALL for token in line.tokens[two.first : two.last])
+    return (
+        not lows
+        and one.unit is not None
+        and two.unit is None
+        and two.value == one.value
+        and spelled
+        and digits
+    )
+
+
 _ANOTHER = word_set("again still second next other both also another same first third")
 """What tells a further measurement, though it shows the same."""
 

@@ -32,7 +32,9 @@ _BACK = re.compile(
 )
 """Said of the figures before: `all Celsius, those`."""
 _LOGGED = re.compile(
-    r"\b(?:log|logs|logged|wrote|write|writes|recorded|record) (?:\w+ ){0,4}in (?:c|celsius|centigrade)\b",
+    r"\b(?:log|logs|logged|wrote|write|writes|recorded|record)(?:'s)? (?:\w+ ){0,4}"
+    r"in (?:c|celsius|centigrade)\b|\b(?:celsius|centigrade),? (?:on|in|by|per) (?:\w+ ){0,2}"
+    r"(?:log|sheet|chart|record|board|printout|paper)s?\b",
     re.IGNORECASE,
 )
 """Somebody else's figures are in °C: it holds while they are told, not for the whole inspection."""

@@ -15,8 +15,8 @@ from extract.mentioned_things import (
     food_just_before,
     holds_food,
     said_aside,
-    told_what,
 )
+from extract.named_behind import said_next, told_what
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
@@ -61,6 +61,8 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
     right = _right(line, found, at)
     if right is None and left.chunk is None:
         right = told_what(line, found, at)
+        if right is None and left.shares is None and not of_unit(left):
+            right = said_next(line, found, at)
     if right is None and figure.range_with == at + 1:
         right = _right(line, found, at + 1)
         if right is not None and left.chunk is None:
@@ -73,6 +75,12 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
     if left.gauge is None and left.chunk is None:
         left.gauge = _by_gauge(line, figure)
     return left
+
+
+def of_unit(left: Subject) -> bool:
+    """Whether a figure may be the unit's own: `Walk-in 38, milk's fine`."""
+    named = any(not place.preposition for place in left.places)
+    return named or left.gauge is not None or left.instrument is not None
 
 
 def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
@@ -302,7 +310,7 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         return None
     if not preposition and what in ("distance", "water"):
         return chunk
-    if preposition == "in" and line.tokens[chunk.first].low in ("ice", "boiling"):
+    if preposition in ("in", "with", "on") and line.tokens[chunk.first].low in ("ice", "boiling", "crushed"):
         return None
     if preposition in ("in", "with", "of", "inside", "for") and not chunk.known_food and chunk.object is None:
         return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None

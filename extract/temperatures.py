@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
+from extract.named_behind import food_behind
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.staging import FOOD_STAGES, LIKELY, RISEN, fahrenheit, food_stage, heads_agree, same_food
-from extract.subject import BODY_PARTS, Subject
+from extract.subject import BODY_PARTS, Subject, of_unit
+from extract.text import word_set
 from extract.thermometers import (
     any_instrument,
     is_check_medium,
@@ -49,13 +51,15 @@ def temperature(
             and (about.instrument is not None or about.pronoun in _WHOSE)
         )
     )
-    checked = next((d for d in scene.recent(line.index, back=0) if d.stage == "thermometer_check"), None)
-    again = checked is not None and _in_ice(line, first, end)
+    checked = next((d for d in scene.recent(line.index, back=1) if d.stage == "thermometer_check"), None)
+    again = checked is not None and (
+        _in_ice(line, first, end) if checked.line is line else _dunked(line, first, end)
+    )
     checking = checking or again
     known_food = draft.chunk is not None and draft.chunk.known_food and about.chunk is not None
     if known_food and draft.chunk is not None and is_check_medium(line, draft.chunk):
         known_food, draft.item = False, None
-    if again and known_food and draft.chunk is not None and _in_ice(line, draft.chunk.last, figure.first):
+    if again and known_food and draft.chunk is not None and _in_ice(line, draft.chunk.first, figure.first):
         known_food, draft.item = False, None  # `reset it with the nut, back in the ice, 32`
     if (
         checking
@@ -128,6 +132,8 @@ def temperature(
         ):
             return _ambient(line, draft)
         carry(line, draft, scene)
+        if draft.item is None and not of_unit(about):
+            _from_behind(read, draft)
         if (
             draft.item is None
             and draft.place_row is not None
@@ -223,7 +229,15 @@ def _part_of(line: Line, draft: Draft, scene: Scene) -> _Whole | None:
 
 def _in_ice(line: Line, first: int, end: int) -> bool:
     """`back in the ice, 32`, `theirs, same bath, 35`."""
-    return any(token.low in ("ice", "slush", "slurry", "bath") for token in line.tokens[first:end])
+    return any(token.low in _CHECKED_IN for token in line.tokens[first:end])
+
+
+_CHECKED_IN = word_set("ice slush slurry bath boil boiling nut")
+
+
+def _dunked(line: Line, first: int, end: int) -> bool:
+    """`he gave the nut a turn and dunked it again, 199`: the thermometer that was checked just before."""
+    return any(token.low in ("dunked", "dunk", "dunks", "nut") for token in line.tokens[first:end])
 
 
 def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
@@ -234,6 +248,12 @@ def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
         f for f in near if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
     )
     return [(f.first, f.last) for f in measured]
+
+
+def _from_behind(read: Read, draft: Draft) -> None:
+    later = food_behind(read.line, read.figures, read.figures.index(draft.figure))
+    if later is not None:
+        draft.chunk, draft.item, draft.food = later, item_name(read.line, later), True
 
 
 _SERVED_IN = frozenset(("rice", "soup", "queso", "cheese", "oatmeal", "gravy", "chili", "nacho cheese"))

@@ -6,6 +6,7 @@ from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.subject import Subject
+from extract.text import stem
 
 
 def is_unit_thermometer(line: Line, chunk: Chunk) -> bool:
@@ -35,16 +36,29 @@ def pronoun_nearer(line: Line, about: Subject, figure: Figure) -> bool:
     return any(line.tokens[n].low == about.pronoun for n in range(about.instrument.last, figure.first))
 
 
+_OWNERS = frozenset(
+    map(stem, ("chef", "cook", "manager", "kitchen", "owner", "restaurant", "operator", "house"))
+)
+
+
+def _of_person(line: Line, chunk: Chunk) -> bool:
+    """The dial of `the cook's dial 193`."""
+    shows = chunk.sort == "instrument" or (chunk.object is not None and chunk.object.what == "gauge")
+    shows = shows or line.tokens[chunk.last - 1].low in ("stem", "dial", "stick", "one")
+    owned = chunk.first >= 2 and line.tokens[chunk.first - 1].low == "'s"
+    return shows and owned and line.tokens[chunk.first - 2].stem in _OWNERS
+
+
 def owner(line: Line, figure: Figure) -> str | None:
     """`the chef's 36`: whose thermometer, when only the person is named."""
     i = figure.first - 1
     while i >= 0 and line.classes[i] in ("links", "auxiliaries", "adverbs") and line.tokens[i].low != "'s":
         i -= 1
-    if (
-        i >= 1
-        and line.tokens[i].low == "'s"
-        and line.tokens[i - 1].stem in ("chef", "cook", "manag", "kitchen", "owner", "restaurant")
-    ):
+    named = line.chunks[line.chunk_at[i]] if i >= 0 and line.chunk_at[i] >= 0 else None
+    if named is not None and _of_person(line, named):
+        before = line.chunk_at[named.first - 2]
+        return line.words(line.chunks[before].first if before >= 0 else named.first - 2, named.last)
+    if i >= 1 and line.tokens[i].low == "'s" and line.tokens[i - 1].stem in _OWNERS:
         at = line.chunk_at[i - 1]
         return line.words(line.chunks[at].first if at >= 0 else i - 1, i + 1)
     return None

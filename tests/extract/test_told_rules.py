@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import values
+from tests.extract.said import meant, values
 
 
 @pytest.mark.parametrize(
@@ -50,3 +50,33 @@ def test_a_figure_measured_beside_a_rule_is_a_reading(said: str) -> None:
 
 def test_a_second_food_is_no_rule() -> None:
     assert values("Chicken 158, 171 for the duck.") == [(158, "degF"), (171, "degF")]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Lentils 84 at 3.20, so they missed seventy.",
+        "Chlorine 84 ppm, and sixty's only any use if the water's 75.",
+        "Lentils 150 or 84, screen's fogged, second look 84.",
+        "Lentils 150 or 84, I can't tell. It's 84.",
+        "The lentils were 52 when I was here in June, tonight it's 84.",
+    ],
+)
+def test_what_only_stands_beside_the_figure_settled_on_is_no_reading(said: str) -> None:
+    assert [value for value, _ in values(said)] == [84]
+
+
+def test_a_log_kept_in_celsius_is_read_in_celsius() -> None:
+    said = "Borscht, Celsius on their sheet, 60 at 9.00, 19 at 10.40, 2 at 12.50."
+    assert values(said) == [(60, "degC"), (19, "degC"), (2, "degC")]
+
+
+def test_hours_spelled_out_once_more_are_no_second_figure() -> None:
+    assert (16, "degF") not in values("Frozen at minus 35 for sixteen hours, one six, that's the tuna.")
+
+
+def test_each_thermometer_in_the_ice_is_named_by_its_owner() -> None:
+    names = [
+        one.item for one in meant("Ice slush, mine 32, the cook's dial 29. He turned the nut, 32.").readings
+    ]
+    assert names == ["mine", "cook's dial", "cook's dial"]
