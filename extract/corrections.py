@@ -171,7 +171,7 @@ def _made(line: Line, begin: int, end: int, action: Action, *, like: float = 9.0
     )
 
 
-_PLAIN_FROM, _DONE_FROM, _MAYBE_FROM = 3.0, 1.0, 0.5
+_PLAIN_FROM, _DONE_FROM, _MAYBE_FROM = 3.0, 0.5, 0.5
 """Log-odds from which a clause without a known phrase tells of something done: of what was said just before
 even if it names another thing, of whatever was said before it, or only of what it names."""
 _LEFT_OVER = Action("sounds done", frozenset(), food=True)

@@ -324,9 +324,14 @@ def _clears(draft: Draft) -> bool:
 
 
 def _is_bore(draft: Draft) -> bool:
-    """`half inch spout`, `1 inch across`: the width of a pipe rather than a distance."""
+    """`half inch spout`, `1 inch across`, `its opening is one inch`: the width of a pipe rather than a
+    distance."""
     tokens, i = draft.line.tokens, draft.figure.last
     after = [token.low for token in tokens[i : i + 2]]
+    start = max(draft.line.sentence_span(draft.figure.first)[0], draft.figure.first - 4)
+    before = [token.low for token in tokens[start : draft.figure.first]]
+    if {"opening", "diameter", "bore"}.intersection(before) and not {",", "and"}.intersection(before[1:]):
+        return True
     return bool(
         {
             "across",

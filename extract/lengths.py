@@ -22,6 +22,21 @@ def _cooling(line: Line, scene: Scene) -> bool:
     return told or any(cue.stage == "cooling" for _, _, cue in line.cues)
 
 
+_WIDTHS = word_set("diameter bore opening width")
+
+
+def _owner(line: Line, draft: Draft) -> Chunk | None:
+    """The faucet of `the faucet has an inner diameter of an inch`: a width names no thing."""
+    chunk = draft.chunk
+    if chunk is None or line.tokens[chunk.last - 1].low not in _WIDTHS:
+        return None
+    first, _ = line.sentence_span(chunk.first)
+    before = [
+        c for c in line.chunks if first <= c.first < chunk.first and c.preposition == "" and c.sort != "gone"
+    ]
+    return before[0] if before else None
+
+
 _SHELVES = word_set("shelf shelves rack racks pallet pallets dunnage skid riser platform")
 
 
@@ -100,6 +115,8 @@ def length(
         return draft
     if gap:
         draft.stage = "other"
+        if (owner := _owner(line, draft)) is not None:
+            draft.chunk, draft.item = owner, item_name(line, owner)
         if draft.chunk is None:
             things = [c for c in line.chunks if c.object is not None and c.object.what == "distance"]
             if things:

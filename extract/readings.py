@@ -21,6 +21,7 @@ from extract.solutions import concentration, other_kind, ph
 from extract.staging import served_hot
 from extract.subject import Subject, subject
 from extract.temperatures import temperature
+from extract.text import word_set
 from extract.walk import (
     cooling_word,
     in_vehicle,
@@ -140,8 +141,14 @@ def _draft(
         if scene.place_is_aside and not about.places and draft.place == scene.place and served_hot(draft):
             draft.place, draft.place_row = scene.base_place, scene.base_row
         draft.known_as = _longer_name(line, chunk) if chunk.known_food else None
+        if draft.food and draft.place is not None and _FROZEN_MIX.intersection(draft.place.lower().split()):
+            draft.known_as = f"{draft.item} soft serve mix"
     maker = _MAKERS.get(kind, other_kind)
     return maker(read, draft, about, parent, scene, clocks)
+
+
+_FROZEN_MIX = word_set("hopper hoppers soft-serve serve")
+"""Words of places in which each flavour is of a milk mix: `hopper`, `soft serve machine`."""
 
 
 def _longer_name(line: Line, chunk: Chunk) -> str | None:

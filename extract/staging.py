@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
+from extract.came_cooked import came_cooked
 from extract.line import Chunk, Line
 from extract.naming import ASIDE
 from extract.scene import Draft, Scene
@@ -158,7 +159,8 @@ def food_stage(
             continue  # said of a later figure: `gravy 126. She's heating it. 158 now.`
         else:
             weight *= 0.3
-        if cue.stage == "reheating" and cue.weight >= 4 and first <= start < end and weight >= 4:
+        made = cue.weight == _READY_MADE and start < end
+        if cue.stage == "reheating" and cue.weight >= 4 and (first <= start < end or made) and weight >= 4:
             leftover = True
         add(cue.stage, weight, line.words(start, stop))
     attached = [
@@ -184,7 +186,7 @@ def food_stage(
     twin = None
     if last is not None and last.stage in FOOD_STAGES and last.kind == "temperature":
         twin = next((d for d in scene.recent(line.index, back=4) if same_food(d, draft)), None)
-        same = twin is not None
+        same = twin is not None and not _risen_from_cooling(twin, draft, value)
         last = twin or last
         falling = last.stage == "cooling" and value < fahrenheit(last.value, last.unit)
         if same and (draft.carried or last.line is line or falling) and not attached:
@@ -245,13 +247,15 @@ def food_stage(
         stage in ("hot_holding", "receiving")
         and value >= 150
         and any(
-            other.stage == stage and _too_cool(other) and _same_item(other, draft)
+            other.stage in (stage, "cooling") and _too_cool(other) and _same_item(other, draft)
             for other in scene.recent(line.index, back=12)
             if other.line is not line
         )
     )
     if risen:
         return "reheating", RISEN
+    if stage == "cooking" and (how := came_cooked(line, draft)) is not None:
+        return "reheating", how
     if stage == "cooking" and any(
         other.stage in ("hot_holding", "reheating")
         and other.kind == "temperature"
@@ -266,8 +270,24 @@ _SENT_HOT = 70.0
 """°F from which food was sent hot, so that it is heated once it is hotter: common practice, no source."""
 
 
+_READY_MADE = 6
+"""Weight of words for food that is cooked where it comes from: what heats it does not cook it."""
+_COOLED = 100.0
+"""°F under which food that was cooling has to be heated to be hot: common practice, no source."""
+_RISE = 30.0
+"""°F by which food that was cooling, with no time told, has been heated: common practice, no source."""
+
+
+def _risen_from_cooling(twin: Draft, draft: Draft, value: float) -> bool:
+    """`beans 84 at 3.20` and later `back in the kettle, 173`: it is not cooling any more."""
+    cooling = twin.stage == "cooling" and draft.clock is None and twin.line is not draft.line
+    return cooling and value >= fahrenheit(twin.value, twin.unit) + _RISE
+
+
 def _too_cool(other: Draft) -> bool:
     """Whether food was held, or came, cooler than hot food is kept."""
+    if other.stage == "cooling":
+        return fahrenheit(other.value, other.unit) < _COOLED
     if other.stage == "receiving":
         return other.kind == "temperature" and _SENT_HOT <= fahrenheit(other.value, other.unit) < 135
     return other.verdict_low
@@ -321,15 +341,8 @@ def _next_to_heat(chunk: Chunk) -> bool:
     """The spit of `potatoes under the spit`: it is not what cooks them."""
     heat = chunk.place is not None and chunk.place.stage == "cooking"
     return heat and chunk.preposition in (
-        "under",
-        "below",
-        "beneath",
-        "beside",
-        "by",
-        "near",
-        "next",
-        "behind",
-    )
+        "under", "below", "beneath", "beside", "by", "near", "next", "behind", "over", "above",
+    )  # fmt: skip
 
 
 _STANDS_ON = word_set("range stove stovetop burner hob induction plate cooktop")

@@ -9,6 +9,7 @@ from extract.naming import item_name, place_name
 from extract.scene import Draft, Scene
 from extract.staging import LIKELY, fahrenheit
 from extract.subject import Subject
+from extract.text import word_set
 
 
 def washing_stage(
@@ -63,6 +64,8 @@ def washing_stage(
                 draft.item = None
             draft.chunk = None
             return "machine_wash" if wash else "machine_rinse"
+        if (water := _water_in(line, about)) is not None:
+            draft.item, draft.place = water
         return "manual_wash" if wash else "other"
     sink = _same_sink(draft, scene) if draft.chunk is None and not about.places else None
     if sink is not None:
@@ -137,6 +140,8 @@ def washing_stage(
         return "handwashing"
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
+    if what == "" and draft.chunk is None and not about.places and _same_wash(line, draft, scene):
+        return "manual_wash"
     return None
 
 
@@ -186,7 +191,31 @@ def _same_sink(draft: Draft, scene: Scene) -> Draft | None:
     return last if likely and last.line is not draft.line else None
 
 
+_FILLED = word_set("filled refilled refill drained changed ran emptied new fresh hot hotter water")
+
+
+def _same_wash(line: Line, draft: Draft, scene: Scene) -> bool:
+    """`filled it again, it's at 118`: the wash water measured before, now said to be changed."""
+    last = scene.last
+    if last is None or last.stage != "manual_wash" or last.line.index < line.index - 3 or draft.value < 60:
+        return False
+    changed = any(token.low in _FILLED for token in line.tokens[: draft.figure.first])
+    return changed and not any(chunk.known_food for chunk in line.chunks)
+
+
 _SINK_PARTS = frozenset(("bay", "basin", "compartment", "vat", "sink"))
+
+
+def _water_in(line: Line, about: Subject) -> tuple[str, str] | None:
+    """Item and place of `the water in the wash compartment`."""
+    part = about.chunk
+    at = line.chunk_at[part.prepared_at - 1] if part is not None and part.prepared_at else -1
+    if part is None or part.preposition != "in" or at < 0:
+        return None
+    water = line.chunks[at]
+    if water.object is None or water.object.what != "water":
+        return None
+    return item_name(line, water), line.words(part.first, part.last)
 
 
 def _named_part(line: Line, about: Subject) -> bool:

@@ -1,0 +1,74 @@
+"""Figures of a width, of food that came cooked, of flavours in a hopper, of wash water changed.
+
+Limits after the Food Code 2022: 5-202.13 (twice the width), 3-403.11(C), 3-501.16(A)(2), 4-501.19 (all from
+memory); wordings: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from extract import extract
+from shared.types import Utterance
+from tests.extract.said import rules
+
+
+def read(*said: str) -> list[tuple[float, str, str | None, str]]:
+    found = extract([Utterance(text) for text in said], rules=rules())
+    return [
+        (one.value, one.stage, one.item, one.check.verdict if one.check else "none") for one in found.readings
+    ]
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("The faucet has an inner diameter of half an inch. It ends 2 inches above the rim.", "meets"),
+        (
+            "The faucet has an inner diameter of three quarters of an inch. It ends 1 inch above the rim.",
+            "violates",
+        ),
+    ],
+)
+def test_a_width_names_no_thing_and_tells_how_far_the_gap_must_be(said: str, verdict: str) -> None:
+    width, gap = read(said)
+    assert width[2:] == ("faucet", "none")
+    assert gap[2:] == ("faucet", verdict)
+
+
+def test_a_width_told_after_its_gap_is_no_gap() -> None:
+    gap, width = read("The tap ends an inch and a half above the rim, its opening is half an inch.")
+    assert (gap[3], width[3]) == ("meets", "none")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The meatballs come in fully cooked, off the flat top 141.",
+        "Precooked wings, in the fryer, 150.",
+        "The nuggets are cooked by the manufacturer. I measured the nuggets in the oven at 151.",
+    ],
+)
+def test_food_that_came_cooked_is_reheated_and_not_cooked(said: str) -> None:
+    [(_, stage, _, verdict)] = read(said)
+    assert (stage, verdict) == ("reheating", "meets")
+
+
+@pytest.mark.parametrize(
+    "said", ["Raw chicken wings, in the fryer, 150.", "It's fully cooked, he says, wings off the grill 150."]
+)
+def test_raw_food_is_cooked_whatever_is_claimed(said: str) -> None:
+    [(_, stage, _, verdict)] = read(said)
+    assert (stage, verdict) == ("cooking", "violates")
+
+
+def test_each_flavour_in_a_hopper_is_of_a_milk_mix() -> None:
+    assert [one[3] for one in read("Both hoppers, vanilla 37, chocolate 47.")] == ["meets", "violates"]
+
+
+def test_wash_water_changed_is_measured_again() -> None:
+    first, again = read(
+        "The water in the wash bay measured 84.", "He drained it and filled it again, now it's 118."
+    )
+    assert first == (84, "manual_wash", "water", "violates")
+    assert (again[1], again[3]) == ("manual_wash", "meets")
