@@ -26,6 +26,39 @@ def said_aside(line: Line, found: list[Figure], chunk: Chunk, figure: Figure, fl
     return apart and food_further_left(line, found, chunk, floor)
 
 
+_AROUND_IT = (
+    ["inside"],
+    ["on", "top"],
+    *([small, it] for small in ("in", "on", "over", "around") for it in ("it", "them")),
+)
+
+
+def goes_with(line: Line, found: list[Figure], chunk: Chunk, floor: int) -> bool:
+    """The crab of `stuffed trout, crab and breadcrumb inside, 149`, the herbs of `turkey, herbs under the
+    skin`: what is in or on the food named before, told between commas."""
+    end = next((n for n in range(chunk.last, len(line.tokens)) if line.tokens[n].kind == "mark"), None)
+    if end is None or line.tokens[end].low != "," or not food_further_left(line, found, chunk, floor):
+        return False
+    begin = chunk.first
+    while begin > floor and line.tokens[begin - 1].kind != "mark":
+        begin -= 1
+    if begin == floor or any(line.classes[n] in ("number", "links") for n in range(begin, end)):
+        return False
+    last = max(
+        (other.last for other in line.chunks if begin <= other.first and other.last <= end), default=end
+    )
+    behind = [token.low for token in line.tokens[chunk.last : end]]
+    behind = behind if behind[:1] != ["and"] else [token.low for token in line.tokens[last:end]]
+    return behind in _AROUND_IT or behind[:2] in (["under", "the"], ["inside", "the"])
+
+
+def of_ones(line: Line, chunk: Chunk) -> bool:
+    """The sun of `ones in the sun are 76`: where those are that were spoken of."""
+    at = chunk.prepared_at - 1
+    ones = bool(chunk.preposition) and at >= 0 and line.tokens[at].low in ("ones", "one")
+    return ones and not chunk.known_food
+
+
 def complement(line: Line, chunk: Chunk) -> bool:
     """The quality of `the water is cloudy, 73`: an unknown word that tells of the thing before it."""
     at = chunk.first - 1
@@ -68,24 +101,3 @@ def food_just_before(line: Line, chunk: Chunk) -> bool:
         return False
     before = line.chunks[at]
     return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
-
-
-def told_what(line: Line, found: list[Figure], at: int) -> Chunk | None:
-    """The salsa of `Drawer by the till, 37, that's the salsa`: what was measured, said behind its figure."""
-    tokens, i = line.tokens, found[at].last
-    _, end = line.sentence_span(found[at].first)
-    while i < end and (tokens[i].low in (",", "and") or line.classes[i] == "fillers"):
-        i += 1
-    if i == found[at].last or i + 2 >= end or tokens[i].low not in ("that", "it", "this", "which", "those"):
-        return None
-    i += 1
-    if tokens[i].low not in ("'s", "is", "was", "are", "were", "'re"):
-        return None
-    i += 1
-    while i < end and line.classes[i] == "determiners" and tokens[i].low not in ("no", "not"):
-        i += 1
-    chunk = line.chunks[line.chunk_at[i]] if i < end and line.chunk_at[i] >= 0 else None
-    if chunk is None or not chunk.known_food or chunk.first != i:
-        return None
-    closed = chunk.last >= end or tokens[chunk.last].kind == "mark" or tokens[chunk.last].low in ("in", "and")
-    return chunk if closed else None
