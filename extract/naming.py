@@ -93,6 +93,14 @@ def generic(line: Line, chunk: Chunk) -> bool:
     return line.tokens[chunk.last - 1].low in _GENERIC_PLACES
 
 
+_PARTS = word_set("corner corners edge edges rim rims seam seams handle handles lid lids")
+
+
+def part_of_thing(place: str) -> bool:
+    """`open at the corners`: where on a thing, and no place that what is said next could be in."""
+    return place.split()[-1] in _PARTS
+
+
 _SCENE_BARS = frozenset(
     [
         "for",

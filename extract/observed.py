@@ -10,7 +10,7 @@ from extract.conditions import ASK_BELOW, Condition
 from extract.corrections import words_of
 from extract.lexicon import Lexicon
 from extract.line import Line
-from extract.naming import generic, place_name
+from extract.naming import generic, part_of_thing, place_name
 from extract.people import people
 from extract.proposing import proposed
 from extract.scene import Read
@@ -174,11 +174,15 @@ def _place(condition: Condition, item: Read) -> str | None:
     before = [
         chunk
         for chunk in line.chunks
-        if chunk.sort == "place" and chunk.first < first and chunk.preposition != "for"
+        if chunk.sort == "place"
+        and chunk.first < first
+        and chunk.preposition != "for"
+        and not part_of_thing(line.tokens[chunk.last - 1].low)
     ]
     if before:
         return place_name(line, before[-1])
-    return item.place_before
+    place = item.place_before
+    return None if place is None or part_of_thing(place) else place
 
 
 def _cleared(line: Line, words: Lexicon) -> int | None:
@@ -196,6 +200,8 @@ def _cleared(line: Line, words: Lexicon) -> int | None:
             "disregard",
             "never mind",
             "i take that back",
+            "take that back",
+            "taking that back",
             "take it back",
         ) and any(token.kind == "number" for token in line.tokens[last : last + 6]):
             continue

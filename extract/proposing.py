@@ -15,12 +15,13 @@ from extract.cases import sections_agree
 from extract.conditions import Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
 from extract.conditions.content import COMMA, STOP, Content, content, is_heading
+from extract.conditions.polarity import of_earlier_visit
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
 from extract.likeness.weighing import confidence, hopeless_below
 from extract.line import Chunk, Line
 from extract.scene import Read
-from extract.text import Span
+from extract.text import Span, word_set
 from shared.rules.model import Rules
 
 WORTH_ASKING = 0.3
@@ -114,7 +115,7 @@ def _weighed(heard: _Heard, senses: Sequence[float], learned: Likeness, rules: R
             mine = [each for each in broken if each.section == one.section]
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
-            elif not _known_better(one, broken, rules, measured=measured):
+            elif not _known_better(one, broken, rules, measured=measured) and not _was_then(read, words):
                 made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made
@@ -154,6 +155,12 @@ def _known_better(one: Considered, broken: Sequence[Condition], rules: Rules, *,
         one.section not in _rows()
         or any(sections_agree(one.section, limit.section) for limit in rules.limits.values())
     )
+
+
+def _was_then(read: Content, part: tuple[int, int]) -> bool:
+    """Whether the sentence tells only of an earlier visit."""
+    catalogue = load_catalogue()
+    return of_earlier_visit(catalogue.vocabulary.scene(read), part, catalogue.context)
 
 
 @cache
@@ -215,12 +222,25 @@ def _pieces(read: Content, part: tuple[int, int], words: Sequence[str]) -> tuple
     return ((read.starts[said[0]], read.ends[said[-1]]),)
 
 
+_PART_OF = word_set("contain contains containing has have with of in")
+
+
 def _thing(line: Line, pieces: Sequence[Span]) -> Chunk | None:
-    """What a condition is about: the first food or object named that holds one of its telling words."""
-    for chunk in line.chunks:
-        if chunk.sort == "gone" or not (chunk.sort in ("food", "object") or chunk.known_food):
-            continue
-        start, end = line.tokens[chunk.first].start, line.tokens[chunk.last - 1].end
-        if any(start < piece[1] and piece[0] < end for piece in pieces):
-            return chunk
-    return None
+    """What a condition is about: the first food or object named that holds one of its telling words.
+
+    What it is made of is no thing of its own: of `the tarts contain walnuts` it is the tarts, be they known
+    as a food or not.
+    """
+    telling = [
+        chunk
+        for chunk in line.chunks
+        if (chunk.sort in ("food", "object", "thing") or chunk.known_food)
+        and any(
+            line.tokens[chunk.first].start < piece[1] and piece[0] < line.tokens[chunk.last - 1].end
+            for piece in pieces
+        )
+    ]
+    known = next((chunk for chunk in telling if chunk.sort in ("food", "object") or chunk.known_food), None)
+    if known is None or known is telling[0] or line.tokens[known.prepared_at - 1].low not in _PART_OF:
+        return known
+    return telling[0]

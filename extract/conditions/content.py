@@ -52,13 +52,14 @@ _STAND_ALONE = """
     droppings coating breading opened cooked watched can watching filled filing file files filed
     frost frosted stuff stuffed here trip trips chilling chilled white whites caked jammed popped
     wins tipped stocked stocking chipped chipping dipped dipping crumbling dressed topped top tops
-    gone wrapped winning cracking
+    gone wrapped winning cracking tube
 """
 _OWN_STEMS = {word: word for word in _STAND_ALONE.split()} | {
     "coatings": "coating", "toppings": "topping", "topping": "topping", "fillings": "filling",
     "filling": "filling", "herrings": "herring", "herring": "herring", "whiting": "whiting",
     "stuffing": "stuffing", "frosting": "frosting", "dressings": "dressing", "dressing": "dressing",
     "files": "file", "tops": "top", "whites": "white", "trips": "trip",
+    "tubes": "tube",
 }  # fmt: skip
 """Words that must not share a stem with another: mouse droppings are not dropped, "here" is no herring."""
 _SUBJECTS = frozenset(

@@ -47,6 +47,16 @@ def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: b
     return Meaning("violation", still)
 
 
+def of_earlier_visit(scene: Scene, part: tuple[int, int], context: Mapping[str, Node]) -> bool:
+    """Whether the sentence of words `part` tells only of an earlier visit, whatever it tells."""
+    first, last = part
+    said = {
+        name: any(first <= place.first < last for place in context[name].found(scene))
+        for name in ("earlier", "still", "from_now")
+    }
+    return said["earlier"] and not said["still"] and not said["from_now"]
+
+
 def _negated(scene: Scene, match: Match, context: Mapping[str, Node]) -> bool:
     stems = scene.content.stems
     void = context["negators_void"].found(scene)
