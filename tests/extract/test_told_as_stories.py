@@ -21,11 +21,11 @@ def findings(*texts: str) -> list[Finding]:
 @pytest.mark.parametrize(
     ("text", "section"),
     [
-        ("Lentil soup in a crock as deep as my elbow. They put the lid on hot and that's how it cools.", "3-501.15"),
-        ("Nasal drops and a syrup stand open in the yogurt fridge. No box around them, no label.", "7-207.12"),
-        ("The cashew bars are packed for the shelf. The wrapper has a price, it lists no ingredients.", "3-602.11"),
+        ("Soup in a crock as deep as my elbow. They put the lid on hot and that's how it cools.", "3-501.15"),
+        ("Nasal drops and a syrup stand in the yogurt fridge. No box around them, no label.", "7-207.12"),
+        ("Cashew bars, packed for the shelf. The wrapper has a price and lists no ingredients.", "3-602.11"),
         ("Squid lying in the sink to thaw. The water isn't moving, the tap is shut.", "3-501.13"),
-        ("He carried the trash to the yard. Came in and went on shaping the dumplings, hands not washed.", "2-301.14"),
+        ("Carried the trash out. Came in and went on shaping the dumplings, hands not washed.", "2-301.14"),
     ],
 )  # fmt: skip
 def test_a_condition_told_over_two_sentences_is_proposed(text: str, section: str) -> None:
@@ -41,7 +41,7 @@ def test_a_condition_told_over_two_sentences_is_proposed(text: str, section: str
         "Squid thawing in the sink with the cold tap running over it.",
         "The owner says that last year the fryer light had no cover. Every lamp has one today.",
         "Kevin changes gloves between the till and the burritos.",
-        "Saw the tasting fork go to his mouth and thought it went back in the pot. It didn't. Take that back.",
+        "Saw the fork go to his mouth and thought it went back in the pot. It didn't. Take that back.",
         "Whole pears and a jar of relish, no date and none needed.",
     ],
 )
