@@ -131,7 +131,7 @@ def corrections(line: Line) -> list[Correction]:
         found += [
             _made(line, begin, end, action)
             for action, bare in actions
-            if (confirmed or not bare) and not (action.state and _only_so(line, begin, first, end))
+            if (confirmed or not bare) and not (action.state and _only_so(line, begin, (first, last), end))
         ]
     return sorted(found, key=lambda one: one.span)
 
@@ -263,7 +263,7 @@ def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Actio
     return found
 
 
-_THERE = frozenset(("in", "into", "to", "down", "on", "onto", "for", "with"))
+_THERE = frozenset(("in", "into", "to", "down", "up", "on", "onto", "for", "with"))
 _GOES = word_set("go goes went gone going straight")
 
 
@@ -304,9 +304,23 @@ _SINCE = word_set("now been finally")
 _WIDE = word_set("all both each")
 
 
-def _only_so(line: Line, begin: int, first: int, end: int) -> bool:
-    """`salt's labeled` tells how a thing is; `it's labeled now`, `they're labeled` may tell what was done."""
+_AROUND_A_NAME = ("determiners", "predicates", "prepositions", "mark")
+
+
+def _only_so(line: Line, begin: int, done: tuple[int, int], end: int) -> bool:
+    """`salt's labeled`, `a deep covered pot` tell how a thing is; `it's labeled now`, `they're labeled` may
+    tell what was done. `done`: the tokens of the participle."""
+    first, last = done
     words = [token.low for token in line.tokens[begin:end]]
+    before = line.tokens[first - 1].low if first else ","
+    if (
+        line.tokens[last - 1].low.endswith("ed")
+        and last < end
+        and (line.chunk_at[last] >= 0 or line.tokens[last].low == "can")
+        and (first == 0 or line.classes[first - 1] in _AROUND_A_NAME)
+        and before not in _PRONOUNS
+    ):
+        return True
     at = first - 1
     while at > begin and (line.tokens[at].low in _WIDE or line.classes[at] == "adverbs"):
         at -= 1

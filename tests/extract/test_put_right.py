@@ -72,6 +72,7 @@ def test_whatever_ends_the_violation_counts(before: str, after: str, section: st
     ("said", "section"),
     [
         ("Spray bottle of something pink, no name on it. Spices are labeled, sugar's labeled.", "7-102.11"),
+        ("To go cups in the box by the toilet. Otherwise fine, covered can, paper.", "4-903.12"),
         ("Slicer has old meat on the guard. Last night it was cleaned, they claim.", "4-601.11"),
         ("Can opener blade caked with old food. How do they clean it? They don't.", "4-601.11"),
         ("He poured the mop bucket out in the prep sink.", "6-501.15"),
@@ -110,3 +111,11 @@ def test_thrown_food_leaves_the_slow_way_of_cooling_as_it_was() -> None:
         "He's wheeling it out to the trash.",
     )
     assert told == {"3-501.14": True, "3-501.15": False}
+
+
+def test_a_bucket_mixed_again_brings_no_test_strips() -> None:
+    told = corrected(
+        "Sani bucket, quat 100, label says 200 to 400. No test strips anywhere.",
+        "Remixed, 300.",
+    )
+    assert told == {"4-501.114": True, "4-302.14": False}
