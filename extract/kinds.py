@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.quantities import MOST_PSI
@@ -98,6 +100,8 @@ def kind_of(
     if figure.value > 600 and not figure.codes:
         return None, "", False
     if 0 < figure.value < 1 and figure.number.decimals == 2:
+        if _water_activity_spoken_of(line, figure):
+            return "water_activity", "aw", False
         return None, "", False  # `0.85`: no thermometer shows that
     if not _measured(line, figure, about):
         return None, "", False
@@ -130,6 +134,12 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
     if known_food and degrees == "degC":
         return False
     return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
+
+
+def _water_activity_spoken_of(line: Line, figure: Figure) -> bool:
+    """`water activity 0.85 or lower. Batch one reads 0.83`: said before in the same utterance."""
+    lows = [token.low for token in line.tokens[: figure.first]]
+    return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
 
 
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
@@ -204,6 +214,7 @@ def _tested(line: Line, figure: Figure) -> bool:
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
 
 _ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
+_SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
 _LIT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
 
 
@@ -214,7 +225,8 @@ def _acid_food(line: Line, figure: Figure) -> bool:
     first, end = line.sentence_span(figure.first)
     lows = [token.low for token in line.tokens[first:end]]
     around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
-    return not around & _LIT and bool(around & (_ACID_LIMITS | {"meter"}))
+    sour = around & _SOUR and (around & {"strip", "strips"} or figure.number.decimals)
+    return not around & _LIT and bool(around & (_ACID_LIMITS | {"meter"}) or sour)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

@@ -101,3 +101,56 @@ def food_just_before(line: Line, chunk: Chunk) -> bool:
         return False
     before = line.chunks[at]
     return before.known_food or (chunk.preposition == "with" and before.sort == "thing")
+
+
+_LEADS_ON = frozenset(("links", "auxiliaries", "adverbs", "fillers", "predicates", "determiners", "number"))
+_WHERE = frozenset(("place", "position", "instrument"))
+_AS_SMALL = frozenset((",", ":", "at", "in", "on", "of", "from", "to", "degrees"))
+
+
+def unlinked(line: Line, chunk: Chunk, figure: Figure, floor: int) -> bool:
+    """The route of `I did this route for years, and yours is 141`: an unknown word that begins no clause and
+    from which more than words of measuring stand to the figure."""
+    if chunk.sort != "thing" or chunk.known_food or chunk.object is not None:
+        return False
+    if _opens_clause(line, chunk, floor):
+        return False
+    for n in range(chunk.last, figure.first):
+        at = line.chunk_at[n]
+        if at >= 0 and (line.chunks[at].sort in _WHERE or line.chunks[at].preposition == "on"):
+            continue
+        if chunk.determiner and line.tokens[n].low in ("it", "they"):
+            continue
+        if line.classes[n] not in _LEADS_ON and line.tokens[n].low not in _AS_SMALL:
+            return True
+    return False
+
+
+def _opens_clause(line: Line, chunk: Chunk, floor: int) -> bool:
+    before = chunk.prepared_at - 1
+    if before < floor or line.tokens[before].kind == "mark" or line.classes[before] in ("links", "fillers"):
+        return True
+    if chunk.preposition == "of" and line.chunk_at[before] >= 0:
+        return _opens_clause(line, line.chunks[line.chunk_at[before]], floor)  # `crock of jollof`
+    joined = line.classes[before] == "conjunctions" and line.tokens[before].low != "that"
+    return joined and not chunk.preposition
+
+
+def told_where(line: Line, i: int, end: int) -> int:
+    """Where the place begins in `119, that's in the warmer`; else `i`."""
+    tokens = line.tokens
+    if (
+        i + 3 < end
+        and tokens[i].low == ","
+        and tokens[i + 1].low in ("that", "it", "this", "which", "they", "those", "all")
+        and tokens[i + 2].low in ("'s", "is", "are", "was", "were")
+    ):
+        return i + 3
+    if (
+        i + 2 < end
+        and tokens[i].low == ","
+        and tokens[i + 1].low in ("in", "on", "at", "inside", "under")
+        and not any(line.classes[n] == "number" for n in range(i + 1, end))
+    ):
+        return i + 1  # `45, in the sandwich unit.`
+    return i

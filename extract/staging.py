@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from extract.came_cooked import came_cooked
+from extract.heat import long_over, next_to_heat, off_the_heat
 from extract.line import Chunk, Line
 from extract.naming import ASIDE
 from extract.scene import Draft, Scene
@@ -132,7 +133,7 @@ def food_stage(
         weight = float(cue.weight)
         if cue.stage == "freezing" and value > 35:
             continue
-        if cue.stage == "cooking" and _long_over(line, start, stop):
+        if cue.stage == "cooking" and long_over(line, start, stop):
             continue
         if cue.stage == "reheating" and after <= start and any(stop <= other[0] < end for other in others):
             continue  # `chili 128 and they reheated it to 168`: said of the next figure
@@ -159,20 +160,19 @@ def food_stage(
             continue  # said of a later figure: `gravy 126. She's heating it. 158 now.`
         else:
             weight *= 0.3
-        made = cue.weight == _READY_MADE and start < end
-        if cue.stage == "reheating" and cue.weight >= 4 and (first <= start < end or made) and weight >= 4:
+        if cue.stage == "reheating" and cue.weight >= 4 and first <= start < end and weight >= 4:
             leftover = True
         add(cue.stage, weight, line.words(start, stop))
     attached = [
         chunk for chunk in subject.places if chunk.place is not None and chunk.place.stage in FOOD_STAGES
     ]
-    left = next((chunk for chunk in attached if _long_over(line, chunk.prepared_at, chunk.last)), None)
+    left = next((chunk for chunk in attached if long_over(line, chunk.prepared_at, chunk.last)), None)
     if scene.delivery and draft.place and draft.place.lower().split()[-1] in CARRIERS:
         add("receiving", 4.5, "as it was delivered")
     attached = [
         chunk
         for chunk in attached
-        if chunk is not left and not _only_passed(chunk, subject) and not _next_to_heat(chunk)
+        if chunk is not left and not _only_passed(chunk, subject) and not next_to_heat(line, chunk)
     ]
     if attached:
         place = attached[0]
@@ -228,7 +228,7 @@ def food_stage(
     )
     if value <= 15 and not elsewhere:
         add("freezing", 2.0, "figure")
-    if _off_the_heat(line, before, after) and value >= 120:
+    if off_the_heat(line, before, after) and value >= 120:
         add("cooking", 2.0, "off the heat")
     if _fresh_cooked(draft, value):
         add("cooking", 1.3, "as it comes off the heat")
@@ -270,8 +270,6 @@ _SENT_HOT = 70.0
 """°F from which food was sent hot, so that it is heated once it is hotter: common practice, no source."""
 
 
-_READY_MADE = 6
-"""Weight of words for food that is cooked where it comes from: what heats it does not cook it."""
 _COOLED = 100.0
 """°F under which food that was cooling has to be heated to be hot: common practice, no source."""
 _RISE = 30.0
@@ -337,14 +335,6 @@ def _only_passed(chunk: Chunk, subject: Subject) -> bool:
     return receiving and chunk.preposition in ASIDE and len(subject.places) > 1
 
 
-def _next_to_heat(chunk: Chunk) -> bool:
-    """The spit of `potatoes under the spit`: it is not what cooks them."""
-    heat = chunk.place is not None and chunk.place.stage == "cooking"
-    return heat and chunk.preposition in (
-        "under", "below", "beneath", "beside", "by", "near", "next", "behind", "over", "above",
-    )  # fmt: skip
-
-
 _STANDS_ON = word_set("range stove stovetop burner hob induction plate cooktop")
 
 
@@ -395,43 +385,6 @@ def _fresh_cooked(draft: Draft, value: float) -> bool:
         return True
     piece = "fish" in food.tags or any(word in _PIECES for word in (draft.item or "").lower().split())
     return piece and 143 <= value <= 170
-
-
-def _long_over(line: Line, first: int, last: int) -> bool:
-    """`nobody can tell when from the oven they came`, `out of the oven an hour ago`: held since then."""
-    begin, end = line.sentence_span(first)
-    before = {token.low for token in line.tokens[max(begin, first - 4) : first]}
-    after = {token.low for token in line.tokens[last : min(end, last + 5)]}
-    if before & {"when"} and _at_that_moment(line, begin, first):
-        before -= {"when"}
-    return bool(before & {"when", "since", "how", "until"}) or "ago" in after
-
-
-def _at_that_moment(line: Line, begin: int, first: int) -> bool:
-    """`131 when it comes from the pit`: read right then."""
-    at = next(n for n in range(first - 1, begin - 1, -1) if line.tokens[n].low == "when")
-    return (
-        at > begin
-        and line.classes[at - 1] in ("number", "fillers", "adverbs")
-        and line.tokens[at - 1].low not in ("since", "knows", "sure")
-    )
-
-
-_NEVER_HOT = word_set("floor truck line menu shelf report ground ice list scale rail table counter clock")
-
-
-def _off_the_heat(line: Line, first: int, last: int) -> bool:
-    """`off the trompo`, `out of the pot`: something hot that the vocabulary does not know."""
-    for chunk in line.chunks:
-        if (
-            first <= chunk.first < last
-            and chunk.sort in ("thing", "object")
-            and chunk.determiner in ("the", "their", "his")
-        ):
-            out = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
-            if (chunk.preposition == "off" or out) and line.tokens[chunk.last - 1].low not in _NEVER_HOT:
-                return True
-    return False
 
 
 def same_food(other: Draft, draft: Draft) -> bool:

@@ -13,8 +13,12 @@ from extract.mentioned_things import (
     complement,
     food_further_left,
     food_just_before,
+    goes_with,
     holds_food,
+    of_ones,
     said_aside,
+    told_where,
+    unlinked,
 )
 from extract.named_behind import said_next, told_what
 from extract.text import word_set
@@ -30,7 +34,8 @@ kid operator instructor teacher director supervisor nurse technician assistant a
   dude fella gentleman vendor supplier lid lids test tests everything nothing something kind sort problem
   issue
   question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit
-  example time times celsius centigrade fahrenheit thumb finger fingers glasses eyes wire mistake""")
+  example time times celsius centigrade fahrenheit thumb finger fingers glasses eyes wire mistake
+  fellow lad boy gal folks guys""")
 """Heads that never name what was measured."""
 
 _TO_FOOD = word_set("on for in inside of with between among")
@@ -86,6 +91,7 @@ def of_unit(left: Subject) -> bool:
 def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
     result = Subject(direct=True)
     skipped: Chunk | None = None
+    passed = False
     figure = found[at]
     floor, _ = line.sentence_span(figure.first)
     i = figure.first - 1
@@ -163,6 +169,9 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         ):
             i = chunk.prepared_at - 1
             continue
+        if goes_with(line, found, chunk, floor) or of_ones(line, chunk):
+            i = chunk.prepared_at - 1
+            continue
         if complement(line, chunk) or (result.pronoun and before_pronoun(line, found, chunk, floor)):
             i = chunk.prepared_at - 1
             continue
@@ -200,6 +209,12 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         ):
             i = chunk.prepared_at - 1
             continue
+        if unlinked(line, chunk, figure, floor):
+            passed = True
+            i = chunk.prepared_at - 1 if chunk.preposition else nxt
+            continue
+        if passed and figure.unit is None and chunk.object is not None and chunk.object.what == "water":
+            return result
         result.chunk = chunk
         result.direct = result.direct and chunk.last <= figure.first
         j = chunk.prepared_at - 1 if chunk.preposition else chunk.first - 1
@@ -400,7 +415,7 @@ def _right_places(line: Line, found: list[Figure], at: int, result: Subject) -> 
     figure = found[at]
     _, end = line.sentence_span(figure.first)
     stop = next((f.first for f in found[at + 1 :] if f.role == "figure"), end)
-    begin = _told_where(line, figure.last, end)
+    begin = told_where(line, figure.last, end)
     for n in range(begin, min(stop, end)):
         if line.tokens[n].low in (",", ":", "but", "so", "because"):
             return
@@ -421,23 +436,3 @@ def _right_places(line: Line, found: list[Figure], at: int, result: Subject) -> 
                 return
         if line.tokens[n].low == "and":
             return
-
-
-def _told_where(line: Line, i: int, end: int) -> int:
-    """Where the place begins in `119, that's in the warmer`; else `i`."""
-    tokens = line.tokens
-    if (
-        i + 3 < end
-        and tokens[i].low == ","
-        and tokens[i + 1].low in ("that", "it", "this", "which", "they", "those", "all")
-        and tokens[i + 2].low in ("'s", "is", "are", "was", "were")
-    ):
-        return i + 3
-    if (
-        i + 2 < end
-        and tokens[i].low == ","
-        and tokens[i + 1].low in ("in", "on", "at", "inside", "under")
-        and not any(line.classes[n] == "number" for n in range(i + 1, end))
-    ):
-        return i + 1  # `45, in the sandwich unit.`
-    return i

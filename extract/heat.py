@@ -1,0 +1,54 @@
+"""Words of heat beside a figure: what stands next to it, came off it, or has left it long ago."""
+
+from __future__ import annotations
+
+from extract.line import Chunk, Line
+from extract.text import word_set
+
+
+def next_to_heat(line: Line, chunk: Chunk) -> bool:
+    """The spit of `potatoes under the spit`, the range of `the ledge over the range`: it does not cook
+    them."""
+    if chunk.place is None or chunk.place.stage != "cooking":
+        return False
+    at = line.chunk_at[chunk.prepared_at - 1] if chunk.prepared_at else -1
+    if chunk.preposition in ("over", "above"):
+        return at >= 0 and line.chunks[at].sort == "place"
+    return chunk.preposition in ("under", "below", "beneath", "beside", "by", "near", "next", "behind")
+
+
+def long_over(line: Line, first: int, last: int) -> bool:
+    """`nobody can tell when from the oven they came`, `out of the oven an hour ago`: held since then."""
+    begin, end = line.sentence_span(first)
+    before = {token.low for token in line.tokens[max(begin, first - 4) : first]}
+    after = {token.low for token in line.tokens[last : min(end, last + 5)]}
+    if before & {"when"} and _at_that_moment(line, begin, first):
+        before -= {"when"}
+    return bool(before & {"when", "since", "how", "until"}) or "ago" in after
+
+
+def _at_that_moment(line: Line, begin: int, first: int) -> bool:
+    """`131 when it comes from the pit`: read right then."""
+    at = next(n for n in range(first - 1, begin - 1, -1) if line.tokens[n].low == "when")
+    return (
+        at > begin
+        and line.classes[at - 1] in ("number", "fillers", "adverbs")
+        and line.tokens[at - 1].low not in ("since", "knows", "sure")
+    )
+
+
+_NEVER_HOT = word_set("floor truck line menu shelf report ground ice list scale rail table counter clock")
+
+
+def off_the_heat(line: Line, first: int, last: int) -> bool:
+    """`off the trompo`, `out of the pot`: something hot that the vocabulary does not know."""
+    for chunk in line.chunks:
+        if (
+            first <= chunk.first < last
+            and chunk.sort in ("thing", "object")
+            and chunk.determiner in ("the", "their", "his")
+        ):
+            out = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
+            if (chunk.preposition == "off" or out) and line.tokens[chunk.last - 1].low not in _NEVER_HOT:
+                return True
+    return False
