@@ -196,7 +196,7 @@ class Check:
     margin: float | None = None
     """Distance from the limit in `unit`; positive is over the limit as written, as in value - limit."""
     missing: tuple[str, ...] = ()
-    """Facts without which no verdict is possible, in plain words."""
+    """Facts without which no verdict is possible, or that were taken as given, in plain words."""
     why: str = ""
     """The sum, in one sentence."""
 

@@ -11,7 +11,7 @@ from extract.checks.comparing import Compared, compare
 from extract.checks.exactly import printed_value
 from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, open_question, subject, tables_for
-from shared.rules.model import Limit, Rules
+from shared.rules.model import Limit, Rules, TimeTemperature
 from shared.rules.rows import UNITS
 from shared.types import Check, Verdict
 
@@ -65,7 +65,19 @@ def _unfit(measured: Measured) -> Check | None:
         return Check("undetermined", missing=("the unit of the reading",), why=why)
     if not math.isfinite(measured.value):
         return Check("undetermined", missing=("a figure",), why="the reading is no number")
+    least, most = _CAN_BE.get(measured.unit, (0.0, math.inf))
+    if not least <= measured.value <= most:
+        said = words.amount(measured.value, measured.unit)
+        return Check(
+            "undetermined", missing=("a figure that can be",), why=f"{said} cannot be: read it again"
+        )
     return None
+
+
+_CAN_BE = {
+    "degF": (-459.67, math.inf), "degC": (-273.15, math.inf), "pH": (0.0, 14.0), "aw": (0.0, 1.0),
+}  # fmt: skip
+"""Absolute zero (NIST SP 811), and the ends of the scales; no other quantity is less than nothing."""
 
 
 def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
@@ -145,15 +157,27 @@ class _Held:
 
 def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:
     limits = limits_for(measured, about, rules)
-    if measured.kind == "temperature":
-        tables = tables_for(measured, about, limits, rules)
-        if tables and (found := holding.check(measured, limits, tables, rules, instrument)) is not None:
-            return found
+    tables = tables_for(measured, about, limits, rules) if measured.kind == "temperature" else []
+    if tables and (found := holding.check(measured, limits, tables, rules, instrument)) is not None:
+        return found
     if not limits:
         return _nothing(measured, about)
     held = [_against(measured, limit, rules, instrument) for limit in limits]
     worst = max(held, key=lambda item: (_badness(item), item.compared.beyond))
-    return _checked(worst, about)
+    return _checked(worst, about, _time_taken_as_given(measured, worst, tables))
+
+
+HELD = frozenset(("cooking", "reheating", "manual_sanitize", "freezing"))
+"""Stages in which a row's time is the least for which its temperature must be held."""
+
+
+def _time_taken_as_given(measured: Measured, held: _Held, tables: Sequence[TimeTemperature]) -> float:
+    """Seconds for which a passing temperature must have been held, where that was not said; else 0."""
+    if measured.stage not in HELD or measured.held_s is not None or not held.compared.passing:
+        return 0.0
+    steps = [holding.step_for_temperature(table, measured.value, measured.unit) for table in tables]
+    times = [step.time_s for step in steps if step is not None]
+    return min([held.row.hold_s or 0.0, *times])
 
 
 def _nothing(measured: Measured, about: Subject) -> Check:
@@ -175,7 +199,7 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
     why = words.against(value, unit, limit, compared, row, tolerance=tolerance)
     why += words.within(band, unit, compared)
     verdict: Verdict = compared.outcome
-    if row.hold_s and measured.held_s is not None and row.quantity == "temperature" and row.operator == ">=":
+    if row.hold_s and measured.held_s is not None and row.stage in HELD:
         short = compare(measured.held_s, ">=", row.hold_s)
         if not short.passing:
             verdict = "violates"
@@ -185,9 +209,12 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
     return _Held(verdict, row, limit, unit, compared, why)
 
 
-def _checked(worst: _Held, about: Subject) -> Check:
+def _checked(worst: _Held, about: Subject, given_s: float) -> Check:
     missing: tuple[str, ...] = ()
     why = worst.why
+    if given_s:
+        missing += (f"whether it was held {words.span(given_s)}",)
+        why += f", if it was held {words.span(given_s)}"
     if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
         missing += (about.doubtful,)
         why += "; taken as food that needs temperature control until that is known"

@@ -38,6 +38,9 @@ class Measured:
     at: Quantity | None = None
     """The temperature that goes with a duration: "two hours at 134"."""
     ph: float | None = None
+    """Of a sanitizing solution, or of a food beside its water activity."""
+    aw: float | None = None
+    """The water activity that goes with a pH."""
     water: Quantity | None = None
     """The temperature of a sanitizing solution."""
     concentration_ppm: float | None = None

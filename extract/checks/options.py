@@ -9,15 +9,18 @@ from shared.rules.model import OptionRow, Rules
 Option = OptionRow
 
 _OUT_OF = {
-    "cold_holding": "cold_holding_out",
-    "hot_holding": "hot_holding_out",
-    "cooking": "cooking_out",
-    "reheating": "reheating_out",
-    "receiving": "receiving_out",
-    "time_control": "time_control_out",
-    "storage": "date_marking_out",
+    ("cold_holding", "temperature"): "cold_holding_out",
+    ("hot_holding", "temperature"): "hot_holding_out",
+    ("cooking", "temperature"): "cooking_out",
+    ("cooking", "duration"): "cooking_out",
+    ("reheating", "temperature"): "reheating_out",
+    ("reheating", "duration"): "reheating_out",
+    ("receiving", "temperature"): "receiving_out",
+    ("time_control", "temperature"): "time_control_warm",
+    ("time_control", "duration"): "time_control_out",
+    ("storage", "duration"): "date_marking_out",
 }
-"""The situation of food whose reading violates, by stage."""
+"""The situation of food whose reading violates, by its stage and kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,19 @@ def _fits(option: Option, elapsed_min: float | None) -> bool:
     return option.at_least_min is None or elapsed_min >= option.at_least_min
 
 
-def out_of_limits(stage: str, rules: Rules, *, elapsed_min: float | None = None) -> Advice | None:
-    """What may be done with food out of its limits at a stage, given for how long; None for other stages."""
-    situation = _OUT_OF.get(stage)
+def out_of_limits(
+    stage: str,
+    rules: Rules,
+    *,
+    kind: str = "temperature",
+    elapsed_min: float | None = None,
+    near: bool = False,
+) -> Advice | None:
+    """What may be done with food out of its limits at a stage, given for how long; None for other readings.
+
+    `near`: the reading lies inside the thermometer's accuracy, so that it should be taken again first.
+    """
+    situation = _OUT_OF.get((stage, kind))
     if situation is None:
         return None
     found = options_for(rules, situation, elapsed_min=elapsed_min)
@@ -61,4 +74,5 @@ def out_of_limits(stage: str, rules: Rules, *, elapsed_min: float | None = None)
         )
         question = "how long it has been out" if timed else None
         found += options_for(rules, f"{situation}_unknown")
-    return Advice(found, question, rules.caution)
+    again = options_for(rules, "borderline") if near else ()
+    return Advice(again + found, question, rules.caution)

@@ -11,6 +11,7 @@ from extract.checks.comparing import compare, exact, reached
 from extract.checks.exactly import seconds
 from extract.checks.measured import Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, tables_for
+from extract.checks.tcs import by_table
 from shared.rules.model import Rules
 from shared.types import Check, Verdict
 
@@ -18,6 +19,7 @@ TIME_PLAN = "the written procedure and the marked time (3-501.19)"
 ABOVE_LIMIT = "how long it has been above the cold limit"
 COOLING_SINCE = "when it began to cool, and earlier readings"
 DIAMETER = "the inside diameter of the water inlet"
+HEAT_TREATED = "whether it was heat-treated and then packaged"
 COOKED_AT = "the temperature that was held"
 
 
@@ -35,7 +37,8 @@ def check(measured: Measured, about: Subject, rules: Rules, instrument: Instrume
         case "length", _ if "air_gap" in about.known:
             return _air_gap(measured, rules)
         case "ph" | "water_activity", "other" | "storage":
-            return _plan(measured, rules)
+            planned = _plan(measured, rules)
+            return planned or (None if limits_for(measured, about, rules) else _tcs(measured, about, rules))
         case "duration", "cooking" if not about.known & {"microwave", "non_continuous"}:
             return _held_for(measured, about, rules)
         case "length", "cooling":
@@ -152,6 +155,35 @@ def _plan(measured: Measured, rules: Rules) -> Check | None:
     )
     duty = rules.duties.get("approved_plan")
     return replace(found, section=duty.section if duty is not None else None, why=why)
+
+
+def _tcs(measured: Measured, about: Subject, rules: Rules) -> Check:
+    """Whether food needs temperature control, by its water activity and pH. Limits hang on it; it is none."""
+    aw, ph = measured.aw, measured.ph
+    if measured.kind == "ph":
+        ph = measured.value
+    else:
+        aw = measured.value
+    packaged = [name == "packaged" for name in ("packaged", "unpackaged") if name in about.known] or [
+        True,
+        False,
+    ]
+    found = [by_table(rules, packaged=each, aw=aw, ph=ph) for each in packaged]
+    facts = [f"water activity {aw:g}"] if aw is not None else []
+    said = " and ".join([*facts, f"pH {ph:g}"] if ph is not None else facts)
+    missing = tuple(dict.fromkeys(fact for answer in found for fact in answer.missing))
+    if not missing and len({answer.answer for answer in found}) > 1:
+        missing = (HEAT_TREATED,)
+    if missing:
+        why = f"{said}: whether it needs temperature control depends on {' and '.join(missing)} (1-201.10)"
+        return Check("none", missing=missing, why=why)
+    if found[0].treat_as_tcs:
+        why = (
+            f"{said}: taken as food that needs temperature control until a product assessment shows otherwise"
+        )
+    else:
+        why = f"{said}: it needs no temperature control"
+    return Check("none", why=f"{why} (1-201.10)")
 
 
 def _held_for(measured: Measured, about: Subject, rules: Rules) -> Check:

@@ -7,9 +7,10 @@ import json
 from typing import Any
 
 from extract.checks import Measured, check, given
+from extract.checks.exactly import seconds
 from extract.checks.options import Advice, out_of_limits
 from extract.checks.selecting import Subject, subject
-from extract.commands import thermometer
+from extract.commands import conditions, thermometer
 from shared import rules as law
 from shared import wire
 from shared.errors import InputError
@@ -39,7 +40,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     say("--held", help="how long a temperature was held, such as '15 s'")
     say("--at", help="the temperature that goes with a duration, such as '134 degF'")
     say("--agent", choices=_AGENTS, help="the sanitizer")
-    say("--ph", help="pH of the sanitizing solution")
+    say("--ph", help="pH of the sanitizing solution, or of a food beside its water activity")
+    say("--aw", help="water activity of a food beside its pH")
     say("--water", help="temperature of the sanitizing solution, such as '76 degF'")
     say("--concentration", help="strength of the solution in ppm, when its pH or temperature is the reading")
     say("--hardness", help="hardness of the water in ppm")
@@ -56,15 +58,24 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Prints the verdict and returns 0. A call that makes no sense raises `InputError`."""
     rules = law.load(options.rules)
-    measured = _measured(options)
+    measured = _measured(options, rules)
     found = check(measured, rules, instrument=thermometer.thermometer(options))
-    elapsed_min = given.span(options.out_for) / 60 if options.out_for else None
-    advice = out_of_limits(measured.stage, rules, elapsed_min=elapsed_min) if _is_out(found) else None
+    advice = _advice(measured, found, rules, options.out_for)
     if options.json:
         print(json.dumps(_as_json(measured, found, rules, advice), ensure_ascii=False, indent=2))
     else:
         print(_as_text(found, rules, advice))
     return 0
+
+
+def _advice(measured: Measured, found: Check, rules: Rules, out_for: str | None) -> Advice | None:
+    if not _is_out(found):
+        return None
+    elapsed_min = given.span(out_for) / 60 if out_for else None
+    if elapsed_min is None and measured.kind == "duration":
+        elapsed_min = seconds(measured.value, measured.unit) / 60
+    near = found.verdict == "borderline"
+    return out_of_limits(measured.stage, rules, kind=measured.kind, elapsed_min=elapsed_min, near=near)
 
 
 def _is_out(found: Check) -> bool:
@@ -74,7 +85,7 @@ def _is_out(found: Check) -> bool:
     return found.verdict == "violates" or (found.verdict == "borderline" and failing)
 
 
-def _measured(options: argparse.Namespace) -> Measured:
+def _measured(options: argparse.Namespace, rules: Rules) -> Measured:
     unit = given.unit(options.unit)
     stage = options.stage.strip().lower().replace("-", "_").replace(" ", "_")
     if stage not in STAGES:
@@ -90,6 +101,7 @@ def _measured(options: argparse.Namespace) -> Measured:
         held_s=given.span(options.held) if options.held else None,
         at=given.temperature(options.at) if options.at else None,
         ph=_optional(options.ph, "--ph"),
+        aw=_optional(options.aw, "--aw"),
         water=given.temperature(options.water) if options.water else None,
         concentration_ppm=_optional(options.concentration, "--concentration"),
         hardness_ppm=_optional(options.hardness, "--hardness"),
@@ -97,7 +109,7 @@ def _measured(options: argparse.Namespace) -> Measured:
         label_max=_optional(options.label_max, "--label-max"),
         diameter=given.length(options.diameter) if options.diameter else None,
         elevation_m=thermometer.elevation(options),
-        says=frozenset(options.said),
+        says=conditions.said(options.said, rules),
     )
 
 
@@ -176,7 +188,7 @@ def _as_text(found: Check, rules: Rules, advice: Advice | None) -> str:
         source = source_of(found, rules)
         if source is not None:
             lines.append(f"source: {source.text}; verified: {source.verified}")
-    lines += [f"find out: {fact}" for fact in found.missing]
+    lines += [f"find out: {fact}{conditions.answers(fact, rules)}" for fact in found.missing]
     if advice is not None:
         lines += [f"find out: {advice.question}"] if advice.question else []
         lines += [f"may be done: {option.says} ({option.section})" for option in advice.options]

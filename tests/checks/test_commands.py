@@ -68,6 +68,33 @@ def test_check_takes_every_fact_that_a_limit_may_need(capsys: pytest.CaptureFixt
     ]
 
 
+def test_check_says_how_a_question_is_answered(capsys: pytest.CaptureFixture[str]) -> None:
+    call = ("check", "--stage", "hot_holding", "--item", "prime rib", "--value", "132.5", "--unit", "degF")
+    assert "(--said roast_table or --said cooked_otherwise)" in run(capsys, *call)[1]
+    assert parsed(capsys, *call, "--said", "roast table")["verdict"] == "meets"
+
+
+def test_check_knows_the_tcs_tables(capsys: pytest.CaptureFixture[str]) -> None:
+    """1-201.10: aw 0.94 at pH 5.0 is no TCS food by Table A."""
+    call = (
+        "check",
+        "--stage",
+        "storage",
+        "--value",
+        "0.94",
+        "--unit",
+        "aw",
+        "--ph",
+        "5",
+        "--said",
+        "packaged",
+    )
+    assert parsed(capsys, *call)["why"].endswith("it needs no temperature control (1-201.10)")
+    assert parsed(capsys, *call[:4], "5", "--unit", "pH", "--aw", "0.94")["missing"] == [
+        "whether it was heat-treated and then packaged"
+    ]
+
+
 def test_check_goes_by_the_rules_that_are_named(capsys: pytest.CaptureFixture[str]) -> None:
     rice = ("check", "--stage", "hot holding", "--item", "rice", "--value", "137.5", "--unit", "degF")
     assert parsed(capsys, *rice)["verdict"] == "meets"
@@ -175,6 +202,12 @@ def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str
     ("arguments", "says"),
     [
         ((*COLD[:-1], "furlong"), "unknown unit 'furlong': use one of degF"),
+        (
+            (*COLD, "--said", "microwaved"),
+            "--said 'microwaved' is no condition of food_code_2022: did you mean",
+        ),
+        ((*COLD, "--said", "qqqq"), "docs/rules.md lists the conditions in use"),
+        ((*COLD, "--offset", "1 degF", "--ice", "33 degF"), "tell the same twice: give one of them"),
         (("check", "--stage", "dreaming", "--value", "4", "--unit", "degF"), "unknown stage 'dreaming'"),
         (
             ("check", "--stage", "cooking", "--value", "hot", "--unit", "degF"),

@@ -10,7 +10,9 @@ from dataclasses import replace
 import pytest
 
 from extract.checks import Measured, Quantity, check
+from extract.checks.checking import HELD
 from extract.checks.selecting import limits_for, subject
+from extract.checks.words import span
 from shared.rules import load, names
 from shared.rules.model import Limit, Rules
 from tests.checks.making import food, only
@@ -144,18 +146,31 @@ def test_a_row_does_not_apply_while_its_condition_is_unsaid(
         pytest.param(load(name), limit, id=f"{name}-{limit.id}")
         for name in names()
         for limit in own(load(name))
-        if limit.hold_s and limit.operator == ">=" and limit.quantity == "temperature"
+        if limit.hold_s and limit.quantity == "temperature" and limit.stage in HELD
     ],
 )
 def test_a_hold_that_is_known_to_be_too_short_violates(rules: Rules, limit: Limit) -> None:
     assert limit.hold_s is not None
     unit = next(iter(limit.values))
-    hot = limit.values[unit] + band(limit, rules, unit) + STEP
-    reading = measured(limit, hot, unit)
+    sure = limit.values[unit] - failing(limit) * (band(limit, rules, unit) + STEP)
+    reading = measured(limit, sure, unit)
     alone = only(rules, limit)
-    assert check(replace(reading, held_s=limit.hold_s), alone).verdict == "meets"
+    held = check(replace(reading, held_s=limit.hold_s), alone)
+    assert (held.verdict, held.missing) == ("meets", ())
     assert check(replace(reading, held_s=limit.hold_s - 1), alone).verdict == "violates"
-    assert check(reading, alone).verdict == "meets"
+    given = check(reading, alone)
+    assert (given.verdict, given.missing) == ("meets", (f"whether it was held {span(limit.hold_s)}",))
+    assert given.why.endswith(f", if it was held {span(limit.hold_s)}")
+    assert check(replace(reading, value=limit.values[unit] + failing(limit) * 20), alone).missing == ()
+
+
+@pytest.mark.parametrize(("said", "hold"), [("leaving_hot", 3600.0), ("vending_hot", 600.0)])
+def test_a_time_that_is_no_least_is_not_asked_for(said: str, hold: float) -> None:
+    """3-501.19(B): at most 4 hours; 4-204.111(B): the time after filling a machine, not that of holding."""
+    stage = "ambient" if said == "vending_hot" else "time_control"
+    reading = Measured("temperature", 140, "degF", stage, "soup", held_s=hold, says=frozenset({said}))
+    found = check(reading, load("food_code_2022"))
+    assert (found.verdict, found.missing) == ("meets", ())
 
 
 @pytest.mark.parametrize(
@@ -165,6 +180,8 @@ def test_a_hold_that_is_known_to_be_too_short_violates(rules: Rules, limit: Limi
 def test_a_row_in_force_is_reached_among_all_others(rules: Rules, limit: Limit, unit: str) -> None:
     """Far on the failing side the whole file says so, by this row or a stricter one; nothing hides it."""
     far = limit.values[unit] + failing(limit) * max(10.0, abs(limit.values[unit]))
+    if limit.quantity != "temperature":
+        far = max(0.0, min(far, {"pH": 14.0, "aw": 1.0}.get(unit, far)))
     found = check(measured(limit, far, unit), rules)
     assert found.verdict == "violates", found
     assert found.section is not None

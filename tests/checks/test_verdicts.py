@@ -145,7 +145,7 @@ def test_a_missing_fact_is_asked_for_and_not_assumed(measured: Measured, asks: s
         Measured("temperature", 161, "degF", "cooking", "prime rib"),
         Measured("temperature", 170, "degF", "machine_wash"),
         Measured("illuminance", 55, "foot_candle", "lighting"),
-        Measured("temperature", 168, "degF", "reheating", "hot dogs"),
+        Measured("temperature", 168, "degF", "reheating", "hot dogs", held_s=15),
         Measured("concentration", 50, "ppm", "sanitizer", agent="chlorine", water=Quantity(100, "degF")),
     ],
 )
@@ -681,3 +681,83 @@ def test_in_the_county_rare_roast_beef_is_held_at_130_and_other_roasts_are_asked
     assert held("roast beef", 132.1, "roast_table") == ("meets", 130)
     assert held("roast beef", 137.9, "cooked_otherwise") == ("violates", 140)
     assert held("rare steak", 132.1) == ("violates", 140)
+
+
+@pytest.mark.parametrize(
+    ("item", "value", "asked"),
+    [
+        # 3-401.11(A): 155 °F for 17 seconds, 158 °F an instant; 145 °F for 15 seconds; 165 °F an instant
+        ("burger", 157.9, "whether it was held 17 seconds"),
+        ("burger", 158, None),
+        ("salmon", 150, "whether it was held 15 seconds"),
+        ("chicken", 168, None),
+    ],
+)
+def test_a_time_that_a_passing_temperature_needs_is_asked_for(
+    item: str, value: float, asked: str | None
+) -> None:
+    found = check(Measured("temperature", value, "degF", "cooking", item), RULES)
+    assert found.missing == ((asked,) if asked else ())
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "unit"),
+    [
+        # absolute zero: −459.67 °F, −273.15 °C (NIST SP 811); a share and a logarithm have ends
+        ("temperature", -459.68, "degF"), ("temperature", -273.16, "degC"), ("ph", 14.01, "pH"),
+        ("ph", -0.01, "pH"), ("water_activity", 1.01, "aw"), ("concentration", -1, "ppm"),
+        ("length", -1, "inch"),
+    ],
+)  # fmt: skip
+def test_a_figure_that_cannot_be_has_no_verdict(kind: str, value: float, unit: str) -> None:
+    found = check(Measured(kind, value, unit, "storage"), RULES)
+    assert (found.verdict, found.missing) == ("undetermined", ("a figure that can be",))
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "unit"),
+    [("temperature", -459.67, "degF"), ("temperature", -273.15, "degC"), ("ph", 14, "pH"), ("ph", 0, "pH"),
+     ("water_activity", 1, "aw"), ("concentration", 0, "ppm")],
+)  # fmt: skip
+def test_the_ends_of_a_scale_can_be(kind: str, value: float, unit: str) -> None:
+    assert "a figure that can be" not in check(Measured(kind, value, unit, "storage"), RULES).missing
+
+
+CONTROL = "temperature control"
+HEAT_TREATED = "whether it was heat-treated and then packaged"
+
+
+@pytest.mark.parametrize(
+    ("aw", "ph", "told", "missing", "why"),
+    [
+        # 1-201.10, Tables A (heat-treated and then packaged) and B; W55 to W58 of the worked examples
+        (0.94, 5, "packaged", (), f"water activity 0.94 and pH 5: it needs no {CONTROL} (1-201.10)"),
+        (0.94, 5, "unpackaged", (), f"water activity 0.94 and pH 5: taken as food that needs {CONTROL} until "
+         "a product assessment shows otherwise (1-201.10)"),
+        (0.94, 5, "", (HEAT_TREATED,), f"water activity 0.94 and pH 5: whether it needs {CONTROL} depends on "
+         f"{HEAT_TREATED} (1-201.10)"),
+        (None, 5, "", ("its water activity",), f"pH 5: whether it needs {CONTROL} depends on its water "
+         "activity (1-201.10)"),
+        (None, 4.1, "", (), f"pH 4.1: it needs no {CONTROL} (1-201.10)"),
+        (0.87, None, "", (), f"water activity 0.87: it needs no {CONTROL} (1-201.10)"),
+    ],
+)  # fmt: skip
+def test_food_told_by_its_water_activity_and_ph(
+    aw: float | None, ph: float | None, told: str, missing: tuple[str, ...], why: str
+) -> None:
+    says = said(*told.split())
+    readings = []
+    if aw is not None:
+        readings.append(Measured("water_activity", aw, "aw", "storage", "sauce", ph=ph, says=says))
+    if ph is not None:
+        readings.append(Measured("ph", ph, "pH", "storage", "sauce", aw=aw, says=says))
+    for reading in readings:
+        found = check(reading, RULES)
+        assert (found.verdict, found.missing, found.why) == ("none", missing, why)
+
+
+def test_meat_of_some_kind_is_asked_about() -> None:
+    found = check(Measured("temperature", 150, "degF", "cooking", "meat"), RULES)
+    assert (found.verdict, found.missing[0]) == (
+        "undetermined", "what the food is: plant food, whole meat or fish, ground meat, or poultry",
+    )  # fmt: skip

@@ -20,27 +20,29 @@ RULES = load("food_code_2022")
 
 
 @pytest.mark.parametrize(
-    ("stage", "elapsed_min", "options", "question"),
+    ("stage", "kind", "elapsed_min", "options", "question"),
     [
         # common practice, no source: 4 hours, the longest that time control allows
-        ("cold_holding", 239, ["cold_out_short"], None),
-        ("cold_holding", 240, ["cold_out_long"], None),
-        ("cold_holding", None, ["cold_out_unknown"], "how long it has been out"),
-        ("hot_holding", 0, ["hot_out_short"], None),
-        ("hot_holding", 300, ["hot_out_long"], None),
-        ("hot_holding", None, ["hot_out_unknown"], "how long it has been out"),
-        ("reheating", 119, ["reheat_on"], None),
-        ("reheating", 120, ["reheat_too_slow"], None),
-        ("cooking", None, ["cook_on"], None),
-        ("receiving", None, ["refuse_delivery"], None),
-        ("time_control", None, ["time_control_over"], None),
-        ("storage", None, ["past_date"], None),
+        ("cold_holding", "temperature", 239, ["cold_out_short"], None),
+        ("cold_holding", "temperature", 240, ["cold_out_long"], None),
+        ("cold_holding", "temperature", None, ["cold_out_unknown"], "how long it has been out"),
+        ("hot_holding", "temperature", 0, ["hot_out_short"], None),
+        ("hot_holding", "temperature", 300, ["hot_out_long"], None),
+        ("hot_holding", "temperature", None, ["hot_out_unknown"], "how long it has been out"),
+        ("reheating", "temperature", 119, ["reheat_on"], None),
+        ("reheating", "temperature", 120, ["reheat_too_slow"], None),
+        ("cooking", "temperature", None, ["cook_on"], None),
+        ("receiving", "temperature", None, ["refuse_delivery"], None),
+        ("time_control", "duration", None, ["time_control_over"], None),
+        ("time_control", "temperature", None, ["time_control_too_warm"], None),
+        ("reheating", "duration", 150, ["reheat_too_slow"], None),
+        ("storage", "duration", None, ["past_date"], None),
     ],
 )
 def test_options_for_food_out_of_its_limits(
-    stage: str, elapsed_min: float | None, options: list[str], question: str | None
+    stage: str, kind: str, elapsed_min: float | None, options: list[str], question: str | None
 ) -> None:
-    advice = out_of_limits(stage, RULES, elapsed_min=elapsed_min)
+    advice = out_of_limits(stage, RULES, kind=kind, elapsed_min=elapsed_min)
     assert advice is not None
     assert [option.id for option in advice.options] == options
     assert advice.question == question
@@ -49,7 +51,17 @@ def test_options_for_food_out_of_its_limits(
 
 
 def test_a_stage_without_food_has_no_options() -> None:
-    assert out_of_limits("lighting", RULES) is None
+    assert out_of_limits("lighting", RULES, kind="illuminance") is None
+
+
+def test_food_too_near_the_floor_is_not_food_past_its_date() -> None:
+    assert out_of_limits("storage", RULES, kind="length") is None
+
+
+def test_a_reading_inside_the_accuracy_is_taken_again_first() -> None:
+    advice = out_of_limits("cold_holding", RULES, elapsed_min=300, near=True)
+    assert advice is not None
+    assert [option.id for option in advice.options] == ["measure_again", "cold_out_long"]
 
 
 @pytest.mark.parametrize(
