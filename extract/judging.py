@@ -11,6 +11,7 @@ from functools import cache
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.given import over_midnight
+from extract.checks.surroundings import LIGHT, conditions
 from extract.lexicon import Phrases, read
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
@@ -31,6 +32,8 @@ def judge(
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
+    if draft.kind == "illuminance":
+        says |= _lit_for(draft)
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
@@ -115,6 +118,15 @@ def _by_stage() -> dict[str, Phrases[str]]:
         for stage in row["stages"]:
             made.setdefault(stage, []).extend((text, row["says"]) for text in row["words"])
     return {stage: Phrases(rows, form=plain) for stage, rows in made.items()}
+
+
+def _lit_for(draft: Draft) -> frozenset[str]:
+    """For what use the words of the sentence say that a place is lit, where its name does not:
+    `back prep, 22 foot candles`."""
+    light = frozenset(LIGHT)
+    if conditions(draft.item, draft.place) & light:
+        return frozenset()
+    return conditions(None, draft.line.words(*draft.line.sentence_span(draft.figure.first))) & light
 
 
 def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
