@@ -1,7 +1,8 @@
 """Light held against the figure for what the place is used for.
 
-Limits: FDA Food Code 2022, 6-303.11: 50 foot candles where people work with food, 20 at self-service and where
-hands and ware are washed, 10 in walk-ins, dry storage and other rooms. Wording: common practice, no source.
+Limits: FDA Food Code 2022, 6-303.11: 50 foot candles where people work with food, 20 at self-service and
+where hands and ware are washed, 10 in walk-ins, dry storage and other rooms. Wording: common practice, no
+source.
 """
 
 from __future__ import annotations
