@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from extract.checks import holding, sanitizers, special, words
 from extract.checks.comparing import Compared, compare
 from extract.checks.exactly import printed_value
-from extract.checks.measured import UNKNOWN_INSTRUMENT, Instrument, Measured
+from extract.checks.measured import COLDEST, UNKNOWN_INSTRUMENT, Instrument, Measured
 from extract.checks.selecting import Subject, limits_for, open_question, subject, tables_for
 from shared.rules.model import Limit, Rules, TimeTemperature
 from shared.rules.rows import UNITS
@@ -75,9 +75,11 @@ def _unfit(measured: Measured) -> Check | None:
 
 
 _CAN_BE = {
-    "degF": (-459.67, math.inf), "degC": (-273.15, math.inf), "pH": (0.0, 14.0), "aw": (0.0, 1.0),
-}  # fmt: skip
-"""Absolute zero (NIST SP 811), and the ends of the scales; no other quantity is less than nothing."""
+    **{unit: (coldest, math.inf) for unit, coldest in COLDEST.items()},
+    "pH": (0.0, 14.0),
+    "aw": (0.0, 1.0),
+}
+"""The ends of the scales; no other quantity is less than nothing."""
 
 
 def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:

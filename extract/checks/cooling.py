@@ -85,7 +85,7 @@ def judge(
         fit=fit,
         fit_from=used[0].at,
         next_probe=_next_probe(held.points, held.stages, forecast),
-        options=options_for(rules, _situation(held.points[-1].at, held.stages, forecast)),
+        options=options_for(rules, _situation(used, held.stages, forecast)),
         caution=rules.caution,
     )
     return _told_in(found, held.scale.zone)
@@ -173,7 +173,7 @@ def _next_probe(
     return None
 
 
-def _situation(last: datetime, stages: tuple[Stage, ...], forecast: tuple[Forecast, ...]) -> str:
+def _situation(used: tuple[Point, ...], stages: tuple[Stage, ...], forecast: tuple[Forecast, ...]) -> str:
     if any(stage.verdict == "violates" for stage in stages):
         return "cooling_missed"
     if any(stage.verdict == "borderline" for stage in stages):
@@ -182,8 +182,8 @@ def _situation(last: datetime, stages: tuple[Stage, ...], forecast: tuple[Foreca
         if stage.verdict == "undetermined":
             if stage.deadline is None:
                 return "cooling_unknown"
-            if stage.deadline <= last:
+            if stage.deadline <= used[-1].at:
                 return "cooling_unshown"
-            behind = expected.at is None or expected.at > stage.deadline
-            return "cooling_behind" if behind else "cooling_on_time"
+            late = expected.at is None or expected.at > stage.deadline
+            return "cooling_behind" if late and used[1:] else "cooling_on_time"
     return "cooling_done"

@@ -9,7 +9,7 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from extract.checks.cooling_stages import Point
 from extract.checks.exactly import seconds
-from extract.checks.measured import Quantity
+from extract.checks.measured import COLDEST, Quantity
 from shared.errors import InputError
 
 _UNITS = {
@@ -83,8 +83,11 @@ def number(text: str, name: str) -> float:
 
 
 def temperature(text: str) -> Quantity:
-    """A temperature, from "76 degF"."""
-    return quantity(text, allowed=_TEMPERATURES)
+    """A temperature, from "76 degF", or an offset. Raises `InputError`, also for one under absolute zero."""
+    given = quantity(text, allowed=_TEMPERATURES)
+    if given.value < COLDEST[given.unit]:
+        raise InputError(f"{text!r} cannot be: nothing is colder than {COLDEST[given.unit]:g} {given.unit}")
+    return given
 
 
 def length(text: str) -> Quantity:

@@ -95,6 +95,8 @@ class Instrument:
         return None if beside is None else Quantity(self.true(beside.value, beside.unit), beside.unit)
 
 
+COLDEST = {"degF": -459.67, "degC": -273.15}
+"""Absolute zero (NIST SP 811)."""
 ICE = {"degF": 32.0, "degC": 0.0}
 """Crushed ice and water, by definition of the scales at sea level; height changes it by less than 0.01 °F."""
 BOILING = {"degF": 212.0, "degC": 100.0}

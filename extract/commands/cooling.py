@@ -124,7 +124,8 @@ def _as_json(found: Cooling, rules: str) -> dict[str, Any]:
 def _as_text(found: Cooling) -> str:
     lines = [f"{found.rule.title}, {found.rule.section}"]
     lines += [f"{_VERDICTS[stage.verdict]}: {stage.section}: {stage.why}" for stage in found.stages]
-    lines += [f"find out: {fact}" for stage in found.stages for fact in stage.missing]
+    facts = dict.fromkeys(fact for stage in found.stages for fact in stage.missing)
+    lines += [f"find out: {fact}" for fact in facts]
     for item, stage in zip(found.forecast, found.stages, strict=True):
         if stage.verdict == "meets" or found.fit is None:
             continue

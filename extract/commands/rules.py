@@ -10,15 +10,14 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from extract.commands import rules_shown
 from extract.commands.rules_inspection import Change, changes
 from shared import rules as law
 from shared import wire
 from shared.errors import InputError
 from shared.rules.comparing import KINDS, Difference, differences
-from shared.rules.model import Limit, Provision, Rules, Source
+from shared.rules.model import Rules, Source
 from shared.units import written
-
-_SIGNS = {"<=": "at most", ">=": "at least", "+-": "within"}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -102,35 +101,29 @@ def _verified(rules: Rules) -> dict[str, int]:
 
 def _show(options: argparse.Namespace) -> int:
     rules = law.load(options.name)
-    limits = [limit for limit in rules.limits.values() if _wanted(limit, options)]
-    provisions = [
-        row
-        for row in rules.provisions.values()
-        if options.stage is None and _under(row.section, options.section)
-    ]
-    if not limits and not provisions:
+    chosen = rules_shown.chosen(rules, stage=options.stage, section=options.section)
+    if not any(chosen.values()):
         raise InputError(
             f"{rules.name} has nothing for that stage or section: leave the option out to see all"
         )
     if options.json:
         shown: dict[str, Any] = {
             **_head(rules),
-            "limits": [wire.plain(_open(limit)) for limit in limits],
-            "provisions": [wire.plain(row) for row in provisions],
+            **{kind: [wire.plain(_open(row)) for row in rows] for kind, rows in chosen.items()},
         }
         if not options.stage and not options.section:
             shown |= {
-                kind: [wire.plain(_open(row)) for row in getattr(rules, kind).values()] for kind in KINDS[3:]
+                kind: [wire.plain(_open(row)) for row in getattr(rules, kind).values()]
+                for kind in KINDS[3:]
+                if kind not in shown
             }
         print(json.dumps(shown, ensure_ascii=False, indent=2))
         return 0
     print(f"{rules.title}, edition {rules.edition} ({rules.name})")
     for kind, count in _verified(rules).items():
         print(f"  {count} rows: {kind}")
-    for limit in limits:
-        print(_limit_line(limit))
-    for row in provisions:
-        print(_provision_line(row))
+    for row in (row for rows in chosen.values() for row in rows):
+        print(rules_shown.line(row))
     return 0
 
 
@@ -141,29 +134,6 @@ def _open(row: Any) -> dict[str, Any]:
         for name in row.__dataclass_fields__
         for value in (getattr(row, name),)
     }
-
-
-def _wanted(limit: Limit, options: argparse.Namespace) -> bool:
-    return (options.stage is None or limit.stage == options.stage) and _under(limit.section, options.section)
-
-
-def _under(section: str, wanted: str | None) -> bool:
-    return wanted is None or section == wanted or section.startswith(f"{wanted}(")
-
-
-def _limit_line(limit: Limit) -> str:
-    figures = " / ".join(written(value, unit) for unit, value in limit.values.items())
-    edition = f" [edition {limit.edition}, not in force]" if not limit.in_force else ""
-    verified = limit.source.verified
-    return (
-        f"{limit.section}  {limit.says}: {_SIGNS[limit.operator]} {figures}{edition}  "
-        f"({limit.id}; {verified})"
-    )
-
-
-def _provision_line(row: Provision) -> str:
-    item = f", line {row.form_item}" if row.form_item is not None else ""
-    return f"{row.section}  {row.title} ({'/'.join(row.classes)}{item}; {row.source.verified})"
 
 
 # ---------------------------------------------------------------- validate

@@ -116,6 +116,20 @@ def test_cooling_prints_stages_forecast_and_options(capsys: pytest.CaptureFixtur
     assert found["options"][0]["section"] == "3-501.14, 3-701.11"
 
 
+def test_cooling_asks_for_a_fact_once(capsys: pytest.CaptureFixture[str]) -> None:
+    out = run(capsys, "cooling", "120 degF@14:00", "90 degF@15:00", *ZONE)[1]
+    assert out.count("find out: when it was at 135 °F\n") == 1
+
+
+def test_one_hot_reading_is_let_go_on_and_probed_again(capsys: pytest.CaptureFixture[str]) -> None:
+    """Common practice, no source: half-way to the deadline of 3-501.14(A)(1)."""
+    found = parsed(capsys, "cooling", "135 degF@14:00", *ZONE)
+    assert found["next_probe"] == "2026-05-04T15:00:00-05:00"
+    assert [option["says"] for option in found["options"]] == [
+        "Let it go on, and probe again at the time given."
+    ]
+
+
 def test_cooling_runs_over_midnight_in_any_order(capsys: pytest.CaptureFixture[str]) -> None:
     forward = parsed(capsys, "cooling", "57 degC@23:10", "30 degC@00:40", "20 degC@01:05", *ZONE)
     backward = parsed(capsys, "cooling", "20 degC@01:05", "57 degC@23:10", "30 degC@00:40", *ZONE)
@@ -206,6 +220,7 @@ def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str
             (*COLD, "--said", "microwaved"),
             "--said 'microwaved' is no condition of food_code_2022: did you mean",
         ),
+        (("cooling", "-500 degF@14:00", *ZONE), "'-500 degF' cannot be: nothing is colder than -459.67 degF"),
         ((*COLD, "--said", "qqqq"), "docs/rules.md lists the conditions in use"),
         ((*COLD, "--offset", "1 degF", "--ice", "33 degF"), "tell the same twice: give one of them"),
         (("check", "--stage", "dreaming", "--value", "4", "--unit", "degF"), "unknown stage 'dreaming'"),
@@ -260,6 +275,41 @@ def test_rules_show_prints_limits_with_their_source(capsys: pytest.CaptureFixtur
     assert "Cooling of cooked food" in out and "Hot holding" not in out
     whole = parsed(capsys, "rules", "show", "food_code_2022")
     assert len(whole["provisions"]) == 284 and whole["sanitizers"] and whole["tables"]
+
+
+@pytest.mark.parametrize(
+    ("stage", "says"),
+    [
+        (
+            "cooking",
+            "cooked to be held hot: at least 155 °F / 68 °C; held 17 seconds; when hot_held",
+        ),
+        ("cooking", "131 °F / 55 °C 89 minutes, "),
+        ("cooking", "158 °F / 70 °C an instant"),
+        ("cooling", "70 °F / 21 °C within 2 hours, 41 °F / 5 °C within 6 hours"),
+        ("sanitizer", "chlorine, minimum: at least 50 ppm, pH at most 8, water at least 75 °F / 24 °C"),
+        (
+            "sanitizer",
+            "hardness at most 500 ppm, water at least 75 °F / 24 °C, strength by the label",
+        ),
+        (
+            "sanitizer",
+            "at least 50 ppm, pH at most 8, water at least 75 °F / 24 °C, contact 7 seconds",
+        ),
+        ("thermometer_check", "within 2 °F / 1 °C of 32 °F / 0 °C; unless air_device, boiling, water_device"),
+        ("handwashing", "at least 100 °F / 38 °C [edition 2001 to 2017] [not in force]"),
+        (
+            "time_control",
+            "warmest part during the 6-hour option: at most 70 °F / 21 °C; when six_hour",
+        ),
+    ],
+)
+def test_rules_show_prints_every_kind_of_row_with_its_figures(
+    capsys: pytest.CaptureFixture[str], stage: str, says: str
+) -> None:
+    assert says in run(capsys, "rules", "show", "food_code_2022", "--stage", stage)[1]
+    found = parsed(capsys, "rules", "show", "food_code_2022", "--stage", stage)
+    assert found["limits"] or found["tables"] or found["sanitizers"] or found["cooling"]
 
 
 def test_rules_validate_says_whole_or_lists_every_fault(

@@ -17,6 +17,7 @@ from tests.checks.making import at, point
 
 RULES = load("food_code_2022")
 SECOND = timedelta(seconds=1)
+READ = (point("135 degF@14:00"), point("90 degF@15:00"))
 
 
 def stage(deadline: datetime | None, verdict: str = "undetermined") -> Stage:
@@ -37,12 +38,19 @@ def forecast(expected: datetime | None, high: datetime | None = None) -> Forecas
     ],
 )
 def test_food_expected_at_the_deadline_is_on_time(expected: datetime | None, situation: str) -> None:
-    assert cooling._situation(at("15:00"), (stage(at("16:00")),), (forecast(expected),)) == situation
+    assert cooling._situation(READ, (stage(at("16:00")),), (forecast(expected),)) == situation
+
+
+def test_without_a_curve_nothing_is_behind() -> None:
+    assert (
+        cooling._situation(at("15:00"), (stage(at("16:00")),), (forecast(None),), None) == "cooling_on_time"
+    )
 
 
 @pytest.mark.parametrize(("last", "situation"), [("15:59", "cooling_behind"), ("16:00", "cooling_unshown")])
 def test_an_open_stage_whose_deadline_has_come_cannot_be_sped_up(last: str, situation: str) -> None:
-    assert cooling._situation(at(last), (stage(at("16:00")),), (forecast(None),)) == situation
+    read = (*READ, point(f"80 degF@{last}"))
+    assert cooling._situation(read, (stage(at("16:00")),), (forecast(None),)) == situation
 
 
 @pytest.mark.parametrize(
