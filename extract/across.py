@@ -5,6 +5,7 @@ from __future__ import annotations
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
+from extract.people import written_up
 from extract.repeats import listed_again, repeated, replace, spoken_of, told_twice
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
@@ -77,6 +78,8 @@ def _withdrawn(read: Read, earlier: list[Draft]) -> None:
         if named_again and replacing is not None and heads_agree(replacing.item or "", target.item or ""):
             replace(target, replacing, cue)
             return
+    if not read.drafts and written_up(target.line.tokens, target.figure.last, len(target.line.tokens)):
+        return  # `71, I'm writing that. No, scratch that, they're shelf stable`: what was written falls
     target.fallen = cue
 
 

@@ -8,7 +8,16 @@ from extract.excuses import excuse, forget, let_me_again, struck, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon, read
 from extract.line import NOUN, Chunk, Line
-from extract.restated import converted, digit_by_digit, said_on, spelled_again, tail_again
+from extract.people import written_up
+from extract.restated import (
+    confirmed,
+    converted,
+    digit_by_digit,
+    past_its_where,
+    said_on,
+    spelled_again,
+    tail_again,
+)
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
@@ -104,14 +113,14 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         and (
             "twice" in lows
             or said_on(line, one, two)
-            or _confirmed(line, one, two, a in result.replaced.values())
+            or confirmed(line, one, two, a in result.replaced.values())
         )
     ):
         result.restate(found, a, b)
         return
     cue = _cue(line, one.last, two.first, words)
     told = (cue[0], _cues_end(line, cue[1], two.first, words)) if cue else (two.first, two.first)
-    begin = _past_its_where(line, one.last)
+    begin = past_its_where(line, one.last)
     outside = (n for n in range(begin, two.first) if not told[0] <= n < told[1])
     if any(_names_something(line, n) for n in outside) and not _turned(line, found[b - 1].last, two):
         return
@@ -258,24 +267,6 @@ def _alike(one: Figure, two: Figure) -> bool:
     return one.kind == two.kind
 
 
-def _confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
-    """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
-    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
-    return corrected and not any(
-        line.chunks[at].known_food or line.chunks[at].sort == "place" for at in chunks
-    )
-
-
-def _past_its_where(line: Line, i: int) -> int:
-    """Past the place right behind a figure: `sixteen inches above the floor. Excuse me, 6`."""
-    if i >= len(line.tokens) or line.classes[i] != "prepositions":
-        return i
-    n = i + 2 if i + 1 < len(line.tokens) and line.classes[i + 1] == "determiners" else i + 1
-    at = line.chunk_at[n] if n < len(line.tokens) else -1
-    where = at >= 0 and not line.chunks[at].known_food and line.chunks[at].prepared_at == i
-    return line.chunks[at].last if where else i
-
-
 def _names_something(line: Line, n: int) -> bool:
     at = line.chunk_at[n]
     if at < 0:
@@ -359,7 +350,12 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
                 line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].sort in ("food", "thing")
                 and line.chunks[line.chunk_at[n]].known_food for n in range(found[last].last, i)
             )  # fmt: skip
-            if not taken and nothing_named and not _clears_only(line, end) and not _only_wait(line, i, end):
+            if (
+                not taken
+                and nothing_named
+                and not _clears_only(line, found[last].last, i, end)
+                and not _only_wait(line, i, end)
+            ):
                 result.fallen[last] = line.words(i, end)
         elif i <= 6 and not _only_wait(line, i, end):
             result.withdraws_earlier = line.words(i, end)
@@ -410,12 +406,12 @@ def _was_of(line: Line, found: list[Figure], result: Amendments) -> None:
             result.fallen.pop(before[-1], None)
 
 
-def _clears_only(line: Line, end: int) -> bool:
+def _clears_only(line: Line, last: int, begin: int, end: int) -> bool:
     """`retract that, it's on time control`: a proposed violation is taken back, the figure stands."""
     follows = [token.low for token in line.tokens[end : end + 12]]
     if any(token.kind == "number" for token in line.tokens[end : end + 12]):
         return False
-    return bool(
+    return written_up(line.tokens, last, begin) or bool(
         {"time", "fine", "allowed", "good", "violation", "okay", "ok", "compliant", "report"} & set(follows)
     )
 

@@ -169,6 +169,21 @@ def _part_of_a_paper(line: Line, chunk: Chunk) -> bool:
     )
 
 
+_SOMEBODY = word_set("nobody somebody anybody everybody someone anyone everyone")
+_TALKED = word_set("asked ask told tell talked talk spoke speak says")
+
+
+def _where_somebody_is(line: Line, chunk: Chunk) -> bool:
+    """The pass of `nobody at the pass can say`, `I asked the guy at the pass`: the inspector is not there."""
+    at = chunk.prepared_at - 1
+    if chunk.preposition not in ("at", "on", "by", "behind", "in") or at < 0:
+        return False
+    if line.tokens[at].low in _SOMEBODY:
+        return True
+    first = line.chunks[line.chunk_at[at]].prepared_at if line.chunk_at[at] >= 0 else at
+    return any(token.low in _TALKED for token in line.tokens[max(0, first - 2) : first])
+
+
 def scene_place(line: Line, chunk: Chunk) -> bool:
     """Whether naming this place says where the inspector is now."""
     if bare_door(line, chunk) and not _arrivals_door(line, chunk):
@@ -177,7 +192,7 @@ def scene_place(line: Line, chunk: Chunk) -> bool:
         return False  # `hot boxes from the main kitchen`
     if chunk.preposition == "down" and line.tokens[chunk.last - 1].low in ("sink", "drain", "toilet"):
         return False  # `pouring it down the hand sink`
-    if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk):
+    if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk) or _where_somebody_is(line, chunk):
         return False
     return (
         not generic(line, chunk)

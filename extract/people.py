@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from extract.lexicon import Phrases, read
-from extract.text import plain, singular
+from extract.text import Token, plain, singular
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +14,11 @@ class People:
     words: Phrases[bool]
     writing: Phrases[bool]
     in_progress: Phrases[bool]
+
+
+def written_up(line: list[Token], first: int, last: int) -> bool:
+    """Whether the inspector says between two tokens that it is going on the report."""
+    return bool(people().writing.find(line, first, last))
 
 
 @cache

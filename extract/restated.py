@@ -66,9 +66,17 @@ def said_on(line: Line, one: Figure, two: Figure) -> bool:
         return False
     chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
     return all(
-        line.chunks[at].sort in ("position", "gone", "object") and not line.chunks[at].known_food
+        line.chunks[at].sort in ("position", "gone", "object")
+        and not line.chunks[at].known_food
+        and not _of_washing(line, at)
         for at in chunks
     ) and bool(chunks)
+
+
+def _of_washing(line: Line, at: int) -> bool:
+    """The rinse of `wash 166, final rinse 166`, which has its own figure."""
+    thing = line.chunks[at].object
+    return thing is not None and thing.what in ("wash", "rinse", "surface", "water")
 
 
 _SAYING = word_set("""it said says really that is yeah yes again so okay ok right um uh repeat i say
@@ -91,3 +99,21 @@ def spelled_again(line: Line, one: Figure, two: Figure) -> bool:
         or "split_number" in one.codes
         or (bool(lows) and "again" not in lows)
     )
+
+
+def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
+    """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
+    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    return corrected and not any(
+        line.chunks[at].known_food or line.chunks[at].sort == "place" for at in chunks
+    )
+
+
+def past_its_where(line: Line, i: int) -> int:
+    """Past the place right behind a figure: `sixteen inches above the floor. Excuse me, 6`."""
+    if i >= len(line.tokens) or line.classes[i] != "prepositions":
+        return i
+    n = i + 2 if i + 1 < len(line.tokens) and line.classes[i + 1] == "determiners" else i + 1
+    at = line.chunk_at[n] if n < len(line.tokens) else -1
+    where = at >= 0 and not line.chunks[at].known_food and line.chunks[at].prepared_at == i
+    return line.chunks[at].last if where else i

@@ -64,7 +64,7 @@ def temperature(
     if (
         checking
         and not known_food
-        and (20 <= figure.value <= 45 or 195 <= figure.value <= 220 or draft.unit == "degC")
+        and (20 <= figure.value <= 45 or _boils(line, figure, about) or draft.unit == "degC")
     ):
         draft.stage = "thermometer_check"
         draft.place = draft.place_row = None
@@ -158,6 +158,12 @@ def temperature(
     draft.stage = stage
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
+
+
+def _boils(line: Line, figure: Figure, about: Subject) -> bool:
+    """Whether a thermometer may show that in boiling water, which is cooler high up."""
+    named = about.instrument is not None or about.pronoun in _WHOSE or owner(line, figure) is not None
+    return (180 if named else 195) <= figure.value <= 220
 
 
 _DOING = {"washing": "wash", "rinsing": "rinse"}
