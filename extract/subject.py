@@ -215,6 +215,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             continue
         if passed and figure.unit is None and chunk.object is not None and chunk.object.what == "water":
             return result
+        if skipped is not None and skipped.preposition == "for" and chunk.sort == "thing":
+            chunk = skipped  # `the almanac wants 165 for the chili and I'm at 149`
         result.chunk = chunk
         result.direct = result.direct and chunk.last <= figure.first
         j = chunk.prepared_at - 1 if chunk.preposition else chunk.first - 1

@@ -1,0 +1,49 @@
+"""Words of the telling that stand before a figure and are not what it is of.
+
+Wording: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import meant
+
+
+@pytest.mark.parametrize(
+    ("said", "item"),
+    [
+        ("The oat milk wears a ribbon of 7:00 and stands at 57.", "oat milk"),
+        ("She had 142 for the queso on her notepad and I get 140.", "queso"),
+        ("The almanac wants 165 for leftover chili and I'm at 149.", "leftover chili"),
+        ("He keeps the jollof in a crate by his bicycle, and I get 142.", "jollof"),
+    ],
+)
+def test_the_food_that_the_sentence_is_about_keeps_its_figure(said: str, item: str) -> None:
+    assert meant(said).readings[-1].item == item
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "I drove this highway for years, and yours is 141.",
+        "I was told by his nephew the evening before, and the probe tells me 50.",
+        "This icebox is an ancient trophy and it still makes 35.",
+    ],
+)
+def test_a_word_from_which_nothing_leads_to_the_figure_is_no_item(said: str) -> None:
+    assert meant(said).readings[-1].item is None
+
+
+@pytest.mark.parametrize(
+    ("said", "item"),
+    [
+        ("Crock of zobo sitting out, 64.", "zobo"),
+        ("He finishes the trimmings on the plate, it is 171.", "trimmings"),
+        ("The jollof is 142.", "jollof"),
+        ("I checked the borani and it is 39.", "borani"),
+        ("Slaw 38 and the borani 41.", "borani"),
+    ],
+)
+def test_a_food_that_no_vocabulary_knows_is_still_one(said: str, item: str) -> None:
+    assert meant(said).readings[-1].item == item
