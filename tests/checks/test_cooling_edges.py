@@ -41,10 +41,9 @@ def test_food_expected_at_the_deadline_is_on_time(expected: datetime | None, sit
     assert cooling._situation(READ, (stage(at("16:00")),), (forecast(expected),)) == situation
 
 
-def test_without_a_curve_nothing_is_behind() -> None:
-    assert (
-        cooling._situation(at("15:00"), (stage(at("16:00")),), (forecast(None),), None) == "cooling_on_time"
-    )
+def test_of_one_reading_nothing_can_be_behind() -> None:
+    assert cooling._situation(READ[:1], (stage(at("16:00")),), (forecast(None),)) == "cooling_on_time"
+    assert cooling._situation(READ, (stage(at("16:00")),), (forecast(None),)) == "cooling_behind"
 
 
 @pytest.mark.parametrize(("last", "situation"), [("15:59", "cooling_behind"), ("16:00", "cooling_unshown")])
