@@ -126,7 +126,7 @@ def corrections(line: Line) -> list[Correction]:
         confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8)))
         if not confirmed and _promised(line, begin, first, tables):
             continue
-        if _negated(line, first) or _earlier(line, begin, end) or _asked(line, first):
+        if _negated(line, first, last) or _earlier(line, begin, end) or _asked(line, first):
             continue
         found += [
             _made(line, begin, end, action)
@@ -206,18 +206,17 @@ def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correct
     ]
 
 
+_TAIL = 2
+"""A figure among so many last words is what was measured."""
 _MOVES = word_set("out off away down up back on in gone done")
 
 
 def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
     """It has a verb or says where something went, and ends in no figure (`it's at 52 now`)."""
-    if any(
-        token.kind == "number"
-        and len(token.low) > 1
-        and token.low[0].isdigit()
-        and line.chunk_at[first + n + 1 if first + n + 1 < len(line.tokens) else first] < 0
-        for n, token in enumerate(line.tokens[first:end])
-    ):
+    words = [token for token in line.tokens[first:end] if token.kind in ("word", "number")]
+    if any(token.kind == "number" and token.low[0].isdigit() for token in words[-_TAIL:]):
+        return False
+    if len(words) == 1 and manner[0] != "ends done" and words[0].low not in ("gone", "done"):
         return False
     return any(
         kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in manner
@@ -373,11 +372,14 @@ def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
     return bool(tables.promise.find(tokens, first, min(first + 2, len(tokens)))) and False
 
 
-def _negated(line: Line, first: int) -> bool:
-    return any(
+def _negated(line: Line, first: int, last: int) -> bool:
+    """`nobody washed it`, `reheating isn't going to happen`."""
+    before = any(
         token.low in ("not", "never", "no", "nobody", "without")
         for token in line.tokens[max(0, first - 3) : first]
     )
+    _, end = _clause(line, first)
+    return before or [token.low for token in line.tokens[last : min(last + 2, end)]][-1:] == ["not"]
 
 
 def _earlier(line: Line, begin: int, end: int) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
+from itertools import pairwise
 
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.cooling_stages import Point, each_reading, rule_of
@@ -254,6 +255,8 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
             for f in reads[n].figures
             if f.role == "label" and f.kind in (None, "concentration") and f.value >= 5
         ]
+        if (short := _hundreds_once(reads[n])) is not None:
+            return short
         pair = [f for f in figures if f.range_with is not None]
         if len(pair) >= 2:
             return min(pair[0].value, pair[1].value), max(pair[0].value, pair[1].value)
@@ -261,6 +264,23 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
             return figures[0].value, figures[1].value if len(figures) > 1 and figures[1].value > figures[
                 0
             ].value else None
+    return None
+
+
+def _hundreds_once(told: Read) -> tuple[float, float] | None:
+    """The 200 to 400 of `label says 2 to 400`: the hundreds are told once."""
+    for one, two in pairwise(told.figures):
+        between = [token.low for token in told.line.tokens[one.last : two.first]]
+        if (
+            one.role == two.role == "label"
+            and between in (["to"], ["-"], ["through"])
+            and 1 <= one.value < 10
+            and one.value == int(one.value)
+            and two.value >= 200
+            and two.value % 100 == 0
+            and one.value * 100 < two.value
+        ):
+            return one.value * 100, two.value
     return None
 
 

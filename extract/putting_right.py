@@ -103,7 +103,9 @@ def _reached(cases: Sequence[Case], correction: Correction, around: _Around) -> 
             - _FURTHER * apart
             - _LATER * since
         )
-        if not named and (not correction.sure or apart > 2 or fits < 0 or not _unnamed(correction, apart)):
+        if not named and (
+            not correction.sure or apart > 2 or fits < 0 or not _unnamed(case, correction, apart)
+        ):
             continue
         rated.append((speaks, named, case))
     if not rated:
@@ -126,10 +128,12 @@ def _fits(case: Case, correction: Correction) -> float:
     return 0.0 if not reaches else 1.0 if case.form_item in reaches else -1.0
 
 
-def _unnamed(correction: Correction, apart: int) -> bool:
+def _unnamed(case: Case, correction: Correction, apart: int) -> bool:
     """Whether a correction that names nothing of a violation may be of it."""
     if not correction.action.reaches and correction.action.name != "stated":
-        return not correction.things - _EMPTY or (correction.plain and apart <= 1)
+        if not correction.things - _EMPTY:
+            return True
+        return correction.plain and apart <= 1 and not any(draft.food for draft in case.drafts)
     return (
         correction.pronoun
         or len(correction.words - _EMPTY) <= 2

@@ -196,10 +196,11 @@ _FILLED = word_set("filled refilled refill drained changed ran emptied new fresh
 
 def _same_wash(line: Line, draft: Draft, scene: Scene) -> bool:
     """`filled it again, it's at 118`: the wash water measured before, now said to be changed."""
-    last = scene.last
-    if last is None or last.stage != "manual_wash" or last.line.index < line.index - 3 or draft.value < 60:
+    warm = next((d for d in scene.recent(line.index, back=3) if d.kind == "temperature"), None)
+    if warm is None or warm.stage != "manual_wash" or draft.value < 60:
         return False
-    changed = any(token.low in _FILLED for token in line.tokens[: draft.figure.first])
+    lows = {token.low for token in line.tokens[: draft.figure.first]}
+    changed = bool(lows & _FILLED) and (scene.last is warm or "wash" in lows)
     return changed and not any(chunk.known_food for chunk in line.chunks)
 
 

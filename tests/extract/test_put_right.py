@@ -61,6 +61,13 @@ def test_a_promise_or_no_change_puts_nothing_right(after: str) -> None:
         ("Dented cans on the shelf for sale.", "These four she takes off the shelf.", "3-202.15"),
         ("Delivery, cod at 48.", "The cod goes back on the lorry, driver signs.", "3-202.11"),
         ("Leak under the hand sink, dripping on the floor.", "He tightened the nut, it's dry.", "5-205.15"),
+        ("Both lids of the garbage container stood open.", "They have been closed.", "5-501.113"),
+        ("Raw cod thawing in still water, tap's off.", "She's got it running over them now.", "3-501.13"),
+        (
+            "Insulin pens lie loose among the yogurts.",
+            "At 2.40 the nurse has carried them to her room.",
+            "7-207.12",
+        ),
         ("Bain marie, lentil curry 121.", "She ladles it all into the stock pot, 168 now.", "3-501.16"),
     ],
 )

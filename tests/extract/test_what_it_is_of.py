@@ -72,3 +72,8 @@ def test_wash_water_changed_is_measured_again() -> None:
     )
     assert first == (84, "manual_wash", "water", "violates")
     assert (again[1], again[3]) == ("manual_wash", "meets")
+
+
+def test_hundreds_told_once_are_of_both_ends_of_a_label() -> None:
+    assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 300.")] == ["meets"]
+    assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 150.")] == ["violates"]
