@@ -1,6 +1,6 @@
-"""150 invented dictations of five people, each with other habits, who had not seen the rules.
+"""176 invented dictations of seven people, each with other habits, who had not seen the rules.
 
-`a` to `d` were read while rules were written. `e` is held back, so that it still measures: do not read its
+`a` to `d` and `f` were read while rules were written. `e` is held back, so that it still measures: do not read its
 errors, look at the shares only. Truth was written beside each dictation before it was run, by whoever wrote
 it; the conventions are those of `extract/bench/scoring.py`; source of the truth: common practice, no
 source. Shares are floors a little under what was measured (docs/extraction.md has the figures).
@@ -35,7 +35,7 @@ def held_back() -> Score:
 
 @pytest.fixture(scope="module")
 def read_while_writing() -> Score:
-    return scored("a", "b", "c", "d")
+    return scored("a", "b", "c", "d", "f")
 
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
@@ -50,6 +50,10 @@ def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
     assert read_while_writing.rates("values")[2] >= 99
-    assert read_while_writing.rates("whole readings")[2] >= 86
+    assert read_while_writing.rates("whole readings")[2] >= 88
     assert read_while_writing.section_rates()[2] >= 82
-    assert read_while_writing.unsupported == 0
+    assert read_while_writing.unsupported <= 1
+
+
+def test_what_was_put_right_is_told_from_what_was_not(read_while_writing: Score) -> None:
+    assert read_while_writing.corrected_right >= 0.88 * read_while_writing.violations_found
