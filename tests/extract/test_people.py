@@ -1,9 +1,9 @@
 """176 invented dictations of seven people, each with other habits, who had not seen the rules.
 
-`a` to `d` and `f` were read while rules were written. `e` is held back, so that it still measures: do not read its
-errors, look at the shares only. Truth was written beside each dictation before it was run, by whoever wrote
-it; the conventions are those of `extract/bench/scoring.py`; source of the truth: common practice, no
-source. Shares are floors a little under what was measured (docs/extraction.md has the figures).
+`a` to `d` and `f` were read while rules were written. `e` is held back, so that it still measures: do not
+read its errors, look at the shares only. Truth was written beside each dictation before it was run, by
+whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source of the truth: common
+practice, no source. Shares are floors a little under what was measured (docs/extraction.md has the figures).
 """
 
 from __future__ import annotations
