@@ -5,12 +5,13 @@ BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
 COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --quiet
 
-.PHONY: help page install install-dev browser demo test lint types check lock weights clean
+.PHONY: help page tables install install-dev browser demo test lint types check lock weights clean
 
 help:
 	@echo "make demo          set up and run the shipped inspection through the whole job (SERVE=0: stop before serving)"
 	@echo "make test          set up, then lint, types and tests"
 	@echo "make install       the set-up alone"
+	@echo "make tables        compile the vocabulary for a fast start (part of make install)"
 	@echo "make weights       learn the weights of extract/likeness and extract/purpose from the sayings again"
 	@echo "make lock          write the lock files again from pyproject.toml"
 
@@ -51,9 +52,19 @@ node_modules/.made: package.json package-lock.json
 	@npm ci --no-audit --no-fund --ignore-scripts --loglevel=error >&2
 	@touch $@
 
-install: $(VENV)/.installed page
+# The vocabulary compiled, so that extraction starts fast. Stale tables are seen and left aside.
+TABLES := shared/compiled/.made
+TABLE_SOURCES := $(shell find extract shared -name '*.py') $(shell find shared/vocabulary -name '*.toml')
 
-install-dev: $(VENV)/.installed-dev page
+tables: $(TABLES)
+
+$(TABLES): $(VENV)/.installed $(TABLE_SOURCES)
+	@$(BIN)/python -m extract.tables >/dev/null
+	@touch $@
+
+install: $(VENV)/.installed page tables
+
+install-dev: $(VENV)/.installed-dev page tables
 
 # The tests drive a real browser: the system's Chromium, else Debian's package, else Playwright's own.
 browser: install-dev
@@ -94,4 +105,4 @@ weights: install
 	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.purpose.train
 
 clean:
-	rm -rf $(VENV) demo-output
+	rm -rf $(VENV) demo-output shared/compiled

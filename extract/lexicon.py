@@ -13,8 +13,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
+import extract.text
 from extract.text import Token, phrase, plain, singular, stem
+from shared import foods
 from shared.errors import InputError
+from shared.kept import kept
 
 VOCABULARY = Path(__file__).resolve().parent.parent / "shared" / "vocabulary"
 
@@ -24,8 +27,12 @@ _MOST_SEEN = 50_000
 """Words remembered with the phrases that begin with them."""
 
 
+@cache
 def read(name: str) -> dict[str, Any]:
-    """A vocabulary file as plain values. Raises InputError naming the file when it is missing or damaged."""
+    """A vocabulary file as plain values, not to be changed.
+
+    Raises InputError naming the file when it is missing or damaged.
+    """
     path = VOCABULARY / name
     try:
         return tomllib.loads(path.read_text("utf-8"))
@@ -231,6 +238,16 @@ _CLASS_ORDER = (
 @cache
 def lexicon() -> Lexicon:
     """The shipped vocabulary, compiled at first use."""
+    return kept("lexicon", sources(), compile_lexicon)
+
+
+def sources() -> list[Path]:
+    """All files that the shipped vocabulary is made from, code included."""
+    return [*VOCABULARY.glob("*.toml"), Path(__file__), Path(extract.text.__file__), Path(foods.__file__)]
+
+
+def compile_lexicon() -> Lexicon:
+    """The same, compiled anew."""
     grammar = read("grammar.toml")
     classes = {word: name for name, row in read("word_classes.toml").items() for word in row.split()}
     for name in _CLASS_ORDER:
@@ -248,7 +265,7 @@ def lexicon() -> Lexicon:
         lambda row: Object(row["what"], row.get("stage", ""), row.get("kind", "")),
         form=singular,
     )
-    foods = _food_names()
+    food_names = _food_names()
     return Lexicon(
         classes=classes,
         units_after=Phrases(
@@ -275,8 +292,8 @@ def lexicon() -> Lexicon:
         same=_flags(amend["same"]),
         same_after=_flags(amend["same_after"]),
         clear=_flags(amend["clear"]),
-        foods=foods,
-        names=_names(places, objects, foods),
+        foods=food_names,
+        names=_names(places, objects, food_names),
         heads=_named("places.toml", "heading", lambda row: Place(row["stage"], air=False), form=singular),
     )
 
@@ -293,17 +310,15 @@ def _flags(words: Iterable[str]) -> Phrases[bool]:
 
 
 def _food_names() -> Phrases[bool]:
-    return Phrases(
-        ((name, True) for row in read("foods.toml")["kind"] for name in row["names"]), form=singular
-    )
+    return Phrases(((name, True) for row in foods.table()["kind"] for name in row["names"]), form=singular)
 
 
-def _names(places: Phrases[Place], objects: Phrases[Object], foods: Phrases[bool]) -> Phrases[Name]:
+def _names(places: Phrases[Place], objects: Phrases[Object], food_names: Phrases[bool]) -> Phrases[Name]:
     """All that the three tables name, so that an utterance is looked through once."""
     named: dict[tuple[str, ...], Name] = {words: Name(place=place) for words, place in places}
     for words, thing in objects:
         named[words] = replace(named.get(words, Name()), object=thing)
-    for words, _ in foods:
+    for words, _ in food_names:
         named[words] = replace(named.get(words, Name()), food=True)
     return Phrases.of(named.items(), form=singular)
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import Any
 
+from extract import lexicon
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.text import plain, singular
+from shared.kept import kept
 from shared.types import Doubt
 
 
@@ -21,6 +24,16 @@ class _Row:
 
 @cache
 def _rows() -> Phrases[_Row]:
+    return kept("mishearings", sources(), compile_mishearings)
+
+
+def sources() -> list[Path]:
+    """All files that the table is made from, code included."""
+    return [*lexicon.sources(), Path(__file__)]
+
+
+def compile_mishearings() -> Phrases[_Row]:
+    """What may be misheard, each with what is more likely meant, compiled anew."""
     table = [*read("mishearings.toml")["mishearing"], *read("doubtful_words.toml")["mishearing"]]
     return Phrases(
         (

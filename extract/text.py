@@ -276,6 +276,14 @@ def _negated(verb: str, cut: int, size: int) -> tuple[tuple[str, str, int], ...]
     return (verb, stem(verb), cut), ("not", "not", size - cut)
 
 
+def is_plain(word: str) -> bool:
+    """Whether `tokens` gives the word as it is, whatever stands around it."""
+    return word.isascii() and word.isalpha() and word.islower() and word not in _CONTRACTED
+
+
 def phrase(text: str, form: Callable[[str], str] = stem) -> tuple[str, ...]:
     """The words of a vocabulary phrase in the given form, as `tokens` would give them."""
+    words = text.split()
+    if all(map(is_plain, words)):
+        return tuple(map(form, words))
     return tuple(form(token.low) if token.kind == "word" else token.low for token in tokens(text))

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from shared.errors import InputError
+from shared.kept import kept
 
 VOCABULARY = Path(__file__).parent / "vocabulary" / "foods.toml"
 
@@ -184,7 +185,8 @@ class _Vocabulary:
 
 
 @cache
-def _read() -> dict[str, Any]:
+def table() -> dict[str, Any]:
+    """The food vocabulary as plain values, not to be changed. InputError says why it cannot be read."""
     try:
         return tomllib.loads(VOCABULARY.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
@@ -195,7 +197,17 @@ def _read() -> dict[str, Any]:
 
 @cache
 def _vocabulary() -> _Vocabulary:
-    raw = _read()
+    return kept("foods", sources(), compile_foods)
+
+
+def sources() -> list[Path]:
+    """All files that the food vocabulary is made from, code included."""
+    return [VOCABULARY, Path(__file__)]
+
+
+def compile_foods() -> _Vocabulary:
+    """The food vocabulary, compiled anew."""
+    raw = table()
     by_first: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
     kinds = {kind["id"]: kind for kind in raw["kind"]}
     for kind in raw["kind"]:
@@ -252,7 +264,7 @@ class _Forms:
 
 @cache
 def _forms() -> _Forms:
-    words = _read()["words"]
+    words = table()["words"]
     return _Forms(words["plain"], frozenset(words["unchanged"]))
 
 

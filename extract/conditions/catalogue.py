@@ -13,13 +13,15 @@ from pathlib import Path
 from typing import Any
 
 import shared
+from extract import text
 from extract.conditions.compiling import ABSENCE_CLASSES, CompiledPattern, Vocabulary, compiled
 from extract.conditions.nodes import Node
 from extract.conditions.pattern import Class, PatternError, read
+from shared import foods
 from shared.errors import InputError
+from shared.kept import kept
 
 FOLDER = Path(shared.__file__).parent / "vocabulary" / "conditions"
-FOODS = FOLDER.parent / "foods.toml"
 CONTEXT_CLASSES = (
     "negators", "negators_void", "hypothetical", "hypothetical_if", "inquiry", "imperative", "earlier",
     "from_now", "all_clear", "still",
@@ -87,6 +89,17 @@ class _Reading:
 @lru_cache(maxsize=4)
 def load_catalogue(folder: Path = FOLDER) -> Catalogue:
     """The catalogue of `folder`. CatalogueError lists everything that is wrong in its files."""
+    return kept("catalogue", sources(), compile_catalogue) if folder == FOLDER else compile_catalogue(folder)
+
+
+def sources() -> list[Path]:
+    """All files that the catalogue that ships is made from, code included."""
+    code = [*Path(__file__).parent.glob("*.py"), Path(text.__file__), Path(foods.__file__)]
+    return [*FOLDER.glob("*.toml"), foods.VOCABULARY, *code]
+
+
+def compile_catalogue(folder: Path = FOLDER) -> Catalogue:
+    """The same, compiled anew from the files of `folder`."""
     got = _Reading()
     paths = sorted(folder.glob("*.toml"))
     if not paths:
@@ -145,9 +158,9 @@ def _compile(got: _Reading) -> Catalogue | None:
     if missing:
         got.faults.append(f"classes are missing: {', '.join(missing)}")
         return None
-    foods = _foods()
+    by_tag = _foods()
     classes = {
-        name: tuple(each for member in members for each in _members(name, member, foods, got))
+        name: tuple(each for member in members for each in _members(name, member, by_tag, got))
         for name, members in classes.items()
     }
     vocabulary = Vocabulary(classes, frozenset(got.things), got.compounds, got.not_between)
@@ -167,21 +180,20 @@ def _compile(got: _Reading) -> Catalogue | None:
 
 def _foods() -> dict[str, list[str]]:
     """Food names by tag, from the food vocabulary; `*` is all."""
-    raw = tomllib.loads(FOODS.read_text(encoding="utf-8"))
     by_tag: dict[str, list[str]] = {"*": []}
-    for kind in raw["kind"]:
+    for kind in foods.table()["kind"]:
         for tag in ("*", *kind["tags"]):
             by_tag.setdefault(tag, []).extend(kind["names"])
     return by_tag
 
 
-def _members(name: str, member: str, foods: Mapping[str, list[str]], got: _Reading) -> Iterable[str]:
+def _members(name: str, member: str, by_tag: Mapping[str, list[str]], got: _Reading) -> Iterable[str]:
     if not member.startswith("food:"):
         return (member,)
     tag = member.removeprefix("food:")
-    if tag not in foods:
+    if tag not in by_tag:
         got.faults.append(f"class {name}: no food has the tag {tag!r}")
-    return foods.get(tag, ())
+    return by_tag.get(tag, ())
 
 
 def _row(name: str, raw: dict[str, Any], vocabulary: Vocabulary, got: _Reading) -> Row:
@@ -220,11 +232,11 @@ def _patterns(
     if name not in raw:
         return ()
     made = []
-    for text in _texts(entry, name, raw[name], got):
+    for written in _texts(entry, name, raw[name], got):
         try:
-            made.append(compiled(read(text), vocabulary))
+            made.append(compiled(read(written), vocabulary))
         except PatternError as error:
-            got.faults.append(f"{entry}: {name}: {text!r}: {error}")
+            got.faults.append(f"{entry}: {name}: {written!r}: {error}")
     return tuple(made)
 
 

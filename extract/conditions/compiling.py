@@ -126,10 +126,7 @@ class Vocabulary:
                 entries = frozenset(below)
                 terminal = known.get(entries)
                 if terminal is None:
-                    terminal = known[entries] = Terminal(entries)
-                    terminal.candidates = tuple(
-                        each for entry in sorted(entries) for each in candidates.get(entry, ())
-                    )
+                    terminal = known[entries] = Terminal(entries, candidates)
                 node[stem] = terminal
 
     # ------------------------------------------------------------ looking

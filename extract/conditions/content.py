@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate
 
-from extract.text import Token, tokens
+from extract.text import Token, is_plain, tokens
+from extract.text import stem as stem_of
 
 STOP, COMMA = ".", ","
 """How a sentence end and a comma appear among the stems."""
@@ -223,11 +224,8 @@ def phrase_meaning(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=16384)
 def _plain(word: str) -> str | None:
     """The stem of a lower-case word, empty if it is left out; None: its neighbours must be seen to tell."""
-    if not word.isascii() or not word.isalpha() or word in _POINTERS or word in ("there", "one", "can"):
+    if not is_plain(word) or word in _POINTERS or word in ("there", "one", "can"):
         return None
     if word in _OWN_STEMS:
         return _OWN_STEMS[word]
-    read = tokens(word)
-    if len(read) != 1 or read[0].low != word:
-        return None
-    return "" if word in _GLUE else read[0].stem
+    return "" if word in _GLUE else stem_of(word)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from extract.conditions.content import COMMA, STOP, Content
@@ -27,13 +28,19 @@ class Found(NamedTuple):
 class Terminal:
     """The end of a phrase in the trie: the vocabulary entries that this phrase belongs to."""
 
-    __slots__ = ("candidates", "entries", "mask")
-
-    def __init__(self, entries: frozenset[int]) -> None:
+    def __init__(self, entries: frozenset[int], patterns: Mapping[int, tuple[Any, ...]]) -> None:
         self.entries = entries
-        self.mask = sum(1 << entry for entry in entries)
-        self.candidates: tuple[Any, ...] = ()
+        self._patterns = patterns
+
+    @cached_property
+    def mask(self) -> int:
+        """The entries as one mask."""
+        return sum(1 << entry for entry in self.entries)
+
+    @cached_property
+    def candidates(self) -> tuple[Any, ...]:
         """The patterns to try where this phrase stands."""
+        return tuple(each for entry in sorted(self.entries) for each in self._patterns.get(entry, ()))
 
 
 @dataclass(slots=True)

@@ -182,6 +182,8 @@ def _joined(runs: list[list[Element]]) -> Element:
 
 def _sequence(run: list[Element]) -> Element:
     """Neighbouring plain words become one run of words, which the trie finds in one walk."""
+    if len(run) == 1:
+        return run[0]
     merged: list[Element] = []
     for made in run:
         last = merged[-1] if merged else None
