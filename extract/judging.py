@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 from itertools import pairwise
 
+from extract.blast import blast_frozen
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.given import over_midnight
@@ -33,6 +34,7 @@ def judge(
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
+    says |= blast_frozen(draft, _near(draft, drafts, 1))
     if draft.kind == "illuminance":
         says |= _lit_for(draft)
     if draft.stage == "thermometer_check" and draft.verdict_low:

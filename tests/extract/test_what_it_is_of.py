@@ -1,6 +1,6 @@
 """Figures of a width, of food that came cooked, of flavours in a hopper, of wash water changed.
 
-Limits after the Food Code 2022: 5-202.13 (twice the width), 3-403.11(C), 3-501.16(A)(2), 4-501.19 (all from
+Limits after the Food Code 2022: 5-202.13 (twice the width), 3-403.11(C), 3-501.16(A)(2), 4-501.19, 3-402.11 (all from
 memory); wordings: common practice, no source.
 """
 
@@ -77,3 +77,18 @@ def test_wash_water_changed_is_measured_again() -> None:
 def test_hundreds_told_once_are_of_both_ends_of_a_label() -> None:
     assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 300.")] == ["meets"]
     assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 150.")] == ["violates"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Blast chiller log minus 35, fifteen hours, tuna for sushi.",
+        "The tuna was at minus 36 for 16 hours in the blast box.",
+    ],
+)
+def test_hours_are_enough_for_fish_in_a_blast_freezer(said: str) -> None:
+    assert [one[3] for one in read(said)] == ["meets", "meets"]
+
+
+def test_hours_are_not_enough_in_a_plain_freezer() -> None:
+    assert [one[3] for one in read("Tuna for sushi at minus 8 for 20 hours.")] == ["meets", "violates"]
