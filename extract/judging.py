@@ -14,6 +14,7 @@ from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.given import over_midnight
 from extract.checks.surroundings import LIGHT, conditions
+from extract.checks.thermometer import BY_GAUGE, on_a_gauge
 from extract.lexicon import Phrases, read
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
@@ -33,6 +34,7 @@ def judge(
     draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
+    instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, _near(draft, drafts, 1))
     if draft.kind == "illuminance":
@@ -98,6 +100,17 @@ def _plain_place(draft: Draft) -> str | None:
     """The place with the words that a name of this kitchen stands for: `the Beast, glass washer`."""
     plain = draft.place_row.nickname if draft.place_row is not None else None
     return f"{draft.place}, {plain}" if plain else draft.place
+
+
+_GAUGES = word_set("gauge dial display readout panel sticker thermolabel label tape")
+_OWN = word_set("my mine our probe thermocouple")
+
+
+def _by_gauge(draft: Draft) -> bool:
+    """Whether it was read from the thing's own gauge or on a label, not by the inspector's thermometer."""
+    first, end = draft.line.sentence_span(draft.figure.first)
+    words = {token.low for token in draft.line.tokens[first : min(end, draft.figure.last + 4)]}
+    return not words & _OWN and (draft.stage in BY_GAUGE or bool(words & _GAUGES))
 
 
 def _near(draft: Draft, drafts: Sequence[Draft], lines: int) -> Sequence[Draft]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from extract.checks import Instrument, Measured, check, of_the_day
+from extract.checks.thermometer import BY_GAUGE, on_a_gauge
 from review_api.api.shown import Facts, Reading
 from review_api.store.values import to_json
 from shared.rules.model import Rules
@@ -21,4 +22,5 @@ def recheck(reading: Mapping[str, Any], rules: Rules, instrument: Instrument) ->
     """The check of the reading as it is now, as JSON."""
     names = ("kind", "value", "unit", "stage", "item", "place", "agent")
     measured = Measured(**{name: reading[name] for name in names})
-    return to_json(check(measured, rules, instrument=instrument))
+    used = on_a_gauge(instrument) if measured.stage in BY_GAUGE else instrument
+    return to_json(check(measured, rules, instrument=used))

@@ -65,8 +65,8 @@ def _unfit(measured: Measured) -> Check | None:
         return Check("undetermined", missing=("the unit of the reading",), why=why)
     if not math.isfinite(measured.value):
         return Check("undetermined", missing=("a figure",), why="the reading is no number")
-    least, most = _CAN_BE.get(measured.unit, (0.0, math.inf))
-    if not least <= measured.value <= most:
+    least = COLDEST.get(measured.unit, 0.0)
+    if not least <= measured.value <= _MOST.get(measured.unit, math.inf):
         said = words.amount(measured.value, measured.unit)
         return Check(
             "undetermined", missing=("a figure that can be",), why=f"{said} cannot be: read it again"
@@ -74,12 +74,8 @@ def _unfit(measured: Measured) -> Check | None:
     return None
 
 
-_CAN_BE = {
-    **{unit: (coldest, math.inf) for unit, coldest in COLDEST.items()},
-    "pH": (0.0, 14.0),
-    "aw": (0.0, 1.0),
-}
-"""The ends of the scales; no other quantity is less than nothing."""
+_MOST = {"pH": 14.0, "aw": 1.0}
+"""The upper ends of scales; no quantity but temperature is less than nothing."""
 
 
 def _by_limits(measured: Measured, about: Subject, rules: Rules, instrument: Instrument) -> Check:

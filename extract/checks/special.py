@@ -172,12 +172,13 @@ def _tcs(measured: Measured, about: Subject, rules: Rules) -> Check:
     facts = [f"water activity {aw:g}"] if aw is not None else []
     said = " and ".join([*facts, f"pH {ph:g}"] if ph is not None else facts)
     missing = tuple(dict.fromkeys(fact for answer in found for fact in answer.missing))
-    if not missing and len({answer.answer for answer in found}) > 1:
+    needs = {answer.treat_as_tcs for answer in found}
+    if not missing and needs == {True, False}:
         missing = (HEAT_TREATED,)
     if missing:
         why = f"{said}: whether it needs temperature control depends on {' and '.join(missing)} (1-201.10)"
         return Check("none", missing=missing, why=why)
-    if found[0].treat_as_tcs:
+    if True in needs:
         why = (
             f"{said}: taken as food that needs temperature control until a product assessment shows otherwise"
         )

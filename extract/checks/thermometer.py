@@ -39,6 +39,15 @@ def _over(read: Quantity, truth: float) -> dict[str, float]:
     return {read.unit: exact(read.value - truth)}
 
 
+def on_a_gauge(used: Instrument) -> Instrument:
+    """The same for a reading of somebody else's gauge: what one's own thermometer reads high says nothing."""
+    return replace(used, offset={}, offset_boiling={})
+
+
+BY_GAUGE = frozenset(("machine_wash", "machine_rinse"))
+"""Stages read from the machine's own gauge where nobody says otherwise; common practice, no source."""
+
+
 class CheckOfThermometer(Protocol):
     """What of a reading tells the thermometer of the day: a draft, a reading, or a decided one."""
 

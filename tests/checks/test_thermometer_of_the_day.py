@@ -50,3 +50,19 @@ def test_a_stated_accuracy_narrows_the_band() -> None:
     found = _said("Walk-in cooler, sliced ham 42.5.", facts=Facts(thermometer_accuracy_degf=1.0))
     assert found.readings[0].check is not None
     assert found.readings[0].check.verdict == "violates"
+
+
+@pytest.mark.parametrize(
+    ("line", "margin"),
+    [
+        # 180 °F, 4-501.112(A)(2); 41 °F, 3-501.16(A)(2): one's own reads 2 °F high, a gauge does not
+        ("Dish machine final rinse gauge says 181.", 1.0),
+        ("Dish machine, final rinse 181.", 1.0),
+        ("Dish machine final rinse, my probe shows 181.", -1.0),
+        ("Walk-in cooler, sliced ham 42 on the dial.", 1.0),
+        ("Walk-in cooler, sliced ham 42.", -1.0),
+    ],
+)
+def test_a_machines_own_gauge_is_not_corrected(line: str, margin: float) -> None:
+    found = _said("Ice water, my probe reads 34.", line).readings[-1]
+    assert found.check is not None and found.check.margin == margin

@@ -705,7 +705,8 @@ def test_a_time_that_a_passing_temperature_needs_is_asked_for(
     [
         # absolute zero: −459.67 °F, −273.15 °C (NIST SP 811); a share and a logarithm have ends
         ("temperature", -459.68, "degF"), ("temperature", -273.16, "degC"), ("ph", 14.01, "pH"),
-        ("ph", -0.01, "pH"), ("water_activity", 1.01, "aw"), ("concentration", -1, "ppm"),
+        ("ph", -0.01, "pH"), ("water_activity", -0.01, "aw"), ("water_activity", 1.01, "aw"),
+        ("concentration", -1, "ppm"),
         ("length", -1, "inch"),
     ],
 )  # fmt: skip

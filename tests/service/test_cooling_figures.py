@@ -8,6 +8,7 @@ import pytest
 
 from review_api.api.shown import Decision, DecisionState, Facts, Reading
 from review_api.desk.figures import figures
+from review_api.recheck import recheck, thermometer
 from shared.rules import load
 
 RULES = load("food_code_2022")
@@ -58,3 +59,15 @@ def test_food_that_was_never_hot_goes_by_the_rule_for_it() -> None:
     """3-501.14(B): 41 °F within 4 hours of making."""
     readings = (reading("r1", 9, 68, item="potato salad"), reading("r2", 13, 55, item="potato salad"))
     assert "41 °F by 13:00: missed." in described(*readings)
+
+
+@pytest.mark.parametrize(
+    ("stage", "value", "margin"), [("machine_rinse", 181, 1.0), ("handwashing", 87, 0.0)]
+)
+def test_a_changed_reading_of_a_machines_gauge_is_not_corrected(
+    stage: str, value: float, margin: float
+) -> None:
+    """180 °F, 4-501.112(A)(2); 85 °F, 5-202.12(A); the inspector's thermometer reads 2 °F high."""
+    changed = {"kind": "temperature", "value": value, "unit": "degF", "stage": stage}
+    changed |= dict.fromkeys(("item", "place", "agent"))
+    assert recheck(changed, RULES, thermometer([CHECK], Facts()))["margin"] == margin
