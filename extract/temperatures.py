@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import dataclass
+from itertools import pairwise
 
 from extract.figure import Figure
 from extract.line import Chunk, Line, chars
@@ -109,6 +110,12 @@ def temperature(
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
+    if (eggs := _in_their_air(line, about, first, end)) is not None:
+        draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
+        draft.known_as = "shell eggs"
+        found, _ = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+        draft.stage = found if found == "receiving" else "cold_holding"
+        return draft
     if what == "air":
         return _ambient(line, draft)
     if (
@@ -231,6 +238,24 @@ def _part_of(line: Line, draft: Draft, scene: Scene) -> _Whole | None:
         before = [c for c in before if line.tokens[c.last - 1].stem not in BODY_PARTS]
         return _Whole(item_name(line, before[-1]), before[-1]) if before else None
     return _Whole(scene.topic, scene.topic_chunk) if scene.topic_food else None
+
+
+_NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between", "at", "of"))
+
+
+def _in_their_air(line: Line, about: Subject, first: int, end: int) -> Chunk | None:
+    """The eggs of `40 on the air around those eggs`: the air around shell eggs has a limit."""
+    inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
+    for air, eggs in pairwise(inside):
+        if (
+            air.object is not None
+            and air.object.what == "air"
+            and eggs.preposition in _NEAR
+            and line.tokens[eggs.last - 1].stem == "egg"
+            and about.chunk in (air, eggs)
+        ):
+            return eggs
+    return None
 
 
 def _in_ice(line: Line, first: int, end: int) -> bool:

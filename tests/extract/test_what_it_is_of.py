@@ -1,7 +1,7 @@
 """Figures of a width, of food that came cooked, of flavours in a hopper, of wash water changed.
 
-Limits after the Food Code 2022: 5-202.13 (twice the width), 3-403.11(C), 3-501.16(A)(2), 4-501.19, 3-402.11 (all from
-memory); wordings: common practice, no source.
+Limits after the Food Code 2022: 5-202.13 (twice the width), 3-403.11(C), 3-501.16(A)(2) and (B), 4-501.19,
+3-402.11 (all from memory); wordings: common practice, no source.
 """
 
 from __future__ import annotations
@@ -92,3 +92,17 @@ def test_hours_are_enough_for_fish_in_a_blast_freezer(said: str) -> None:
 
 def test_hours_are_not_enough_in_a_plain_freezer() -> None:
     assert [one[3] for one in read("Tuna for sushi at minus 8 for 20 hours.")] == ["meets", "violates"]
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("40 on the air around those eggs.", "meets"),
+        ("The air near the raw eggs reads 50.", "violates"),
+    ],
+)
+def test_the_air_around_shell_eggs_is_judged(said: str, verdict: str) -> None:
+    [(_, stage, item, found)] = read(said)
+    assert (stage, found) == ("cold_holding", verdict)
+    assert item is not None
+    assert item.endswith("eggs")
