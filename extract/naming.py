@@ -190,6 +190,8 @@ def scene_place(line: Line, chunk: Chunk) -> bool:
         return False
     if chunk.preposition == "from" and chunk.place is not None and not chunk.place.stage:
         return False  # `hot boxes from the main kitchen`
+    if chunk.preposition == "from" and line.tokens[chunk.prepared_at - 1].low in ("hot", "water", "warm"):
+        return False  # `cut it with hot from the urn`
     if chunk.preposition == "down" and line.tokens[chunk.last - 1].low in ("sink", "drain", "toilet"):
         return False  # `pouring it down the hand sink`
     if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk) or _where_somebody_is(line, chunk):

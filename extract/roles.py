@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from extract.earlier_visits import earlier_times, of_earlier_time
 from extract.figure import Figure
+from extract.frozen import FROZEN, frozen_for
 from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.mentions import mentioned
@@ -45,6 +46,9 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         first, last = line.sentence_span(figure.first)
         if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
             rule_from = None
+        if frozen_for(line, found, at, first):
+            figure.why = FROZEN
+            continue
         hit = printed_on(line, figure, first) or _before(line, found, at, first, words)
         hit = hit or _after(line, found, at, last, words) or mentioned(line, found, at, first)
         hit = hit or told_rule(line, found, at, first)

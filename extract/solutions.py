@@ -119,6 +119,8 @@ def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
             draft.item, draft.chunk, draft.food, draft.carried = last.item, last.chunk, last.food, True
         else:
             carry(line, draft, scene)
+        if draft.item is None and chunk is not None and line.tokens[chunk.first].low == "batch":
+            draft.item = line.words(chunk.first, min(draft.figure.first, chunk.last + 1))
     if draft.item is not None and draft.item.lower().endswith(" water activity"):
         draft.item = draft.item[: -len(" water activity")]
 

@@ -17,10 +17,11 @@ from extract.mentioned_things import (
     holds_food,
     of_ones,
     said_aside,
+    shows_by_itself,
     told_where,
     unlinked,
 )
-from extract.named_behind import said_next, told_what
+from extract.named_behind import all_behind, goes_on_behind, said_next, told_what
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
@@ -38,6 +39,8 @@ kid operator instructor teacher director supervisor nurse technician assistant a
   fellow lad boy gal folks guys""")
 """Heads that never name what was measured."""
 
+_LEAST_OF_WATER = 10.0
+"""Degrees of either scale under which a bare number is none of water: common practice, no source."""
 _TO_FOOD = word_set("on for in inside of with between among")
 
 
@@ -73,7 +76,7 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
         if right is not None and left.chunk is None:
             left.chunk, left.after, left.shares = right, True, None
             return left
-    if right is not None and _prefers_right(line, figure, left, right):
+    if right is not None and (_prefers_right(line, figure, left, right) or all_behind(line, found, at)):
         taken.add(line.chunks.index(right))
         left.chunk, left.after, left.shares = right, True, None
     _right_places(line, found, at, left)
@@ -91,7 +94,6 @@ def of_unit(left: Subject) -> bool:
 def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
     result = Subject(direct=True)
     skipped: Chunk | None = None
-    passed = False
     figure = found[at]
     floor, _ = line.sentence_span(figure.first)
     i = figure.first - 1
@@ -99,7 +101,8 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         earlier = holding(found, i)
         if earlier is not None:
             if found[earlier].role in ("figure", "restated") and found[earlier].kind != "duration":
-                result.shares = earlier
+                if not shows_by_itself(result.gauge):
+                    result.shares = earlier
                 return result
             i = found[earlier].first - 1
             continue
@@ -188,7 +191,9 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             i = chunk.prepared_at - 1
             continue
         around = chunk.preposition in ("on", "in", "over", "under", "of", "from", "into")
-        if (around or chunk.determiner == "same") and head in ("ice", "water", "oil"):
+        if (around or chunk.determiner == "same") and (
+            head in ("ice", "water", "oil") or line.tokens[chunk.first].low == "ice"
+        ):
             i = chunk.prepared_at - 1
             continue
         if (
@@ -210,10 +215,10 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
             i = chunk.prepared_at - 1
             continue
         if unlinked(line, chunk, figure, floor):
-            passed = True
             i = chunk.prepared_at - 1 if chunk.preposition else nxt
             continue
-        if passed and figure.unit is None and chunk.object is not None and chunk.object.what == "water":
+        water = chunk.object is not None and chunk.object.what == "water"
+        if water and figure.unit is None and figure.value < _LEAST_OF_WATER:
             return result
         if skipped is not None and skipped.preposition == "for" and chunk.sort == "thing":
             chunk = skipped  # `the almanac wants 165 for the chili and I'm at 149`
@@ -306,6 +311,8 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         if preposition not in _TO_FOOD and not (preposition in ("at", "from") and _of_a_tap(line, i)):
             return None
         i += 1
+    elif line.classes[i] == "verbs" and line.tokens[i].low.endswith("ed") and i + 1 < end:
+        i += 1  # `37 pulled chicken`
     elif line.classes[i] not in (NOUN, "determiners") and not _was_the(line, figure, i):
         return None
     if not preposition and _was_the(line, figure, i):
@@ -332,6 +339,7 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
     if preposition in ("in", "with", "of", "inside", "for") and not chunk.known_food and chunk.object is None:
         return chunk if preposition == "for" and chunk.determiner in ("the", "this", "that") else None
     part = what in _PARTS_OF_WASHING and _named_behind(line, found, at)
+    part = part or goes_on_behind(line, found, at, chunk)
     if not preposition and not chunk.known_food and not part and not _was_the(line, figure, figure.last):
         return None
     next_at = bisect_left(found, chunk.last, key=lambda figure: figure.first)

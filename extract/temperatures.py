@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from extract.figure import Figure
+from extract.frozen import FROZEN
 from extract.line import Chunk, Line, chars
 from extract.named_behind import food_behind
 from extract.naming import item_name
@@ -104,6 +105,16 @@ def temperature(
         return draft
     if doing:
         draft.chunk = draft.item = None
+    if figure.why == FROZEN:
+        draft.stage = "freezing"
+        if draft.chunk is None or not draft.chunk.known_food:
+            draft.item = draft.chunk = None
+            named = (c for c in line.chunks if c.known_food and figure.last <= c.first < end)
+            if (behind := next(named, None)) is not None:
+                draft.item, draft.chunk, draft.food = item_name(line, behind), behind, True
+            else:
+                carry(line, draft, scene)
+        return draft
     washing = washing_stage(line, draft, about, scene, what, first, end)
     if washing is not None:
         draft.stage = washing

@@ -117,6 +117,15 @@ def washing_stage(
             return "handwashing"
         return "other"
     last = scene.last
+    if draft.chunk is None and _warmed_up(line, draft, last, first):
+        assert last is not None
+        draft.item, draft.place, draft.place_row, draft.agent = (
+            "water",
+            last.place,
+            last.place_row,
+            last.agent,
+        )
+        return "sanitizer"
     if (
         last is not None
         and last.kind == "concentration"
@@ -143,6 +152,19 @@ def washing_stage(
     if what == "" and draft.chunk is None and not about.places and _same_wash(line, draft, scene):
         return "manual_wash"
     return None
+
+
+_ADDED = word_set("cut added adds mixed topped poured let ran warmed heated put")
+_WARM = word_set("hot warm hotter warmer boiling heat")
+
+
+def _warmed_up(line: Line, draft: Draft, last: Draft | None, first: int) -> bool:
+    """`he cut it with hot from the urn, 83 now`: the water of a sanitizer that was found too cold."""
+    if last is None or last.stage != "sanitizer" or last.line.index < draft.line.index - 1:
+        return False
+    lows = {token.low for token in line.tokens[first : draft.figure.first]}
+    low, high = LIKELY["handwashing"]
+    return bool(lows & _ADDED and lows & _WARM) and low <= fahrenheit(draft.value, draft.unit) <= high
 
 
 _SINK_REACH = 3

@@ -16,8 +16,9 @@ were measured 10 lie under the first and 4 under the second, of 40 that were not
 
 def weigh_purposes(line: Line, found: Sequence[Figure]) -> None:
     """Weighs each figure that the rules take for a reading, in place, all roles settled. Spans of time are
-    left to `extract.durations`, which knows which of them a rule judges."""
-    weighed = [figure.role == "figure" and figure.kind != "duration" for figure in found]
+    left to `extract.durations`, which knows which of them a rule judges, and figures that the rules say why
+    they are readings to the rules."""
+    weighed = [figure.role == "figure" and figure.kind != "duration" and not figure.why for figure in found]
     if not any(weighed):
         return
     for figure, odds, one in zip(found, purpose().measured(line, found), weighed, strict=True):

@@ -53,3 +53,31 @@ def test_what_was_written_up_falls_and_the_figure_stands(lines: list[str]) -> No
 @pytest.mark.parametrize("who", ["Nobody at the pass can say", "I asked the guy at the register"])
 def test_where_somebody_is_is_not_where_food_was_measured(who: str) -> None:
     assert meant(f"Steam table. {who}. Grits 150.").readings[0].place == "Steam table"
+
+
+def test_water_made_warmer_is_still_the_sanitizers() -> None:
+    found = meant(
+        "Rinse tub, bleach, strip reads 60, the water's 58.", "She cut it with hot from the urn, 83 now."
+    )
+    assert [(one.value, one.stage, one.item) for one in found.readings][-1] == (83, "sanitizer", "water")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Tuna they serve raw, the sheet says minus 31 for fifteen hours, one five.",
+        "The blast box in the hall, log shows minus 31 for fifteen hours, that's the tuna for crudo.",
+        "Their freezer log has minus 31 for fifteen hours on the tuna, they serve it raw.",
+    ],
+)
+def test_how_fish_was_frozen_is_read_from_its_log(said: str) -> None:
+    """3-402.11: frozen at -31 °F until solid and stored for 15 hours."""
+    found = meant(said).readings
+    assert [(one.value, one.stage, (one.item or "").lower()) for one in found] == [
+        (-31, "freezing", "tuna"),
+        (15, "freezing", "tuna"),
+    ]
+
+
+def test_what_a_rule_asks_of_the_freezer_is_no_reading() -> None:
+    assert meant("The rule is minus 4 for seven days.").readings == ()
