@@ -20,7 +20,8 @@ from shared.errors import InputError
 
 FIXTURES = Path(__file__).parents[2] / "audio_fixtures"
 
-_LEVEL = 0.05  # of the speech, in every recording
+LEVEL = 0.05
+"""Of the speech, in every recording."""
 _DIRECT_DB = 6.0  # mild reverberation, as in a tiled kitchen at arm's length
 _TAIL_S = 0.35
 
@@ -71,11 +72,15 @@ def clips() -> tuple[Clip, ...]:
     for number, row in enumerate(rows, start=1):
         voice, text, numbers = (part.strip() for part in row.split("|"))
         sound = load(folder / "clips" / f"{number:03d}-{voice}.opus", level=False)
-        noise = kitchen()
-        level = noise.speech_level(sound, RATE)
-        room = noise.in_room(sound / level * _LEVEL, RATE, direct_db=_DIRECT_DB)
-        found.append(Clip(text, tuple(numbers.split()), voice, np.asarray(room, np.float32)))
+        found.append(Clip(text, tuple(numbers.split()), voice, in_the_room(sound)))
     return tuple(found)
+
+
+def in_the_room(voice: Samples) -> Samples:
+    """A voice at the level of all recordings, in the room."""
+    noise = kitchen()
+    level = noise.speech_level(voice, RATE)
+    return np.asarray(noise.in_room(voice / level * LEVEL, RATE, direct_db=_DIRECT_DB), np.float32)
 
 
 def recording(
@@ -104,7 +109,7 @@ def in_kitchen(speech: Samples, *, snr_db: float, seed: int) -> Samples:
     """Speech made of clips, with kitchen noise."""
     far = [clip.samples for clip in clips()[::3]]
     hum = kitchen().kitchen(len(speech), RATE, far, seed=seed)
-    noisy = speech + np.asarray(hum, np.float32) * np.float32(_LEVEL * 10 ** (-snr_db / 20))
+    noisy = speech + np.asarray(hum, np.float32) * np.float32(LEVEL * 10 ** (-snr_db / 20))
     return noisy.astype(np.float32)
 
 

@@ -93,7 +93,13 @@ def _items(line: Sequence[str]) -> list[_Item]:
 def _said(line: Sequence[str], items: Sequence[_Item]) -> str:
     numbers = [item for item in items if item.number]
     chosen = numbers or (items if len(items) <= _FEW else [])
-    return " ".join(" ".join(line[item.first : item.last]) for item in chosen)
+    return " ".join(" ".join(line[item.first : _after(line, item)]) for item in chosen)
+
+
+def _after(line: Sequence[str], item: _Item) -> int:
+    """Where what is said of the item ends: a `point` that lost its decimal belongs to a number."""
+    lost = item.number is not None and line[item.last : item.last + 1] in (["point"], ["points"])
+    return item.last + lost
 
 
 def _figures(items: Sequence[_Item]) -> str:
@@ -108,6 +114,8 @@ def _figures(items: Sequence[_Item]) -> str:
             figures[-1] = f"{int(figures[-1]) + int(whole)}{point}{rest}"  # `100 86` is 186
         else:
             figures.append(sound)
+    if len(figures) == 2 and re.fullmatch(r"\d\d\d?", figures[0]) and re.fullmatch(r"\d", figures[1]):
+        return ".".join(figures)  # `148. 8` is 148.8
     return "".join(figures)
 
 

@@ -20,7 +20,7 @@ from shared import wire
 from shared.errors import InputError
 from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
 
-_FORMAT = 1
+_FORMAT = 2
 
 
 @dataclass(frozen=True, slots=True)

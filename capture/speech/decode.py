@@ -13,8 +13,10 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from capture.audio import RATE, Samples
+from capture.speech import two_voices
 from capture.speech.model import SpeechModel
 from shared.types import Stretch, Word
 
@@ -26,6 +28,7 @@ LOOP = 2.4
 WINDOW_S = 30.0
 """What Whisper hears at once."""
 
+_FULL_S = 28.6
 _GAP_S = 0.4  # silence put between stretches that share a window
 _FRAMES_PER_S = 100
 _MOST_TOKENS = 224
@@ -68,6 +71,8 @@ class Heard:
     """The model's probability that nobody speaks."""
     log_probability: float
     """Mean over the tokens."""
+    at_once: tuple[Stretch, ...] = ()
+    """Where two people talk at once."""
 
     @property
     def text(self) -> str:
@@ -84,7 +89,7 @@ def compression(text: str) -> float:
     return len(raw) / len(zlib.compress(raw)) if raw else 0.0
 
 
-def pack(pieces: Sequence[tuple[Stretch, Samples]], *, longest_s: float = 28.0) -> list[Window]:
+def pack(pieces: Sequence[tuple[Stretch, Samples]], *, longest_s: float = _FULL_S) -> list[Window]:
     """The stretches packed in order into as few windows as hold them, with a short silence between."""
     windows: list[Window] = []
     row: list[tuple[Stretch, Samples]] = []
@@ -152,8 +157,8 @@ class Encoded:
         results = self._generate(hotwords)
         words = self._align([self._text_tokens(result) for result in results])
         return [
-            Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]))
-            for row, result in zip(words, results, strict=True)
+            Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]), tuple(at_once))
+            for row, result, at_once in zip(words, results, self._at_once(), strict=True)
         ]
 
     def texts(self, *, hotwords: str | None = None) -> list[str | None]:
@@ -177,6 +182,28 @@ class Encoded:
             sampling_temperature=0.0,
         )
         return results
+
+    def states(self) -> NDArray[np.float32]:
+        """What the encoder made of the windows: window, time, state."""
+        output = self._output
+        if self.model.device != "cpu":
+            import ctranslate2
+
+            output = output.to_device(ctranslate2.Device.cpu)
+        return np.array(output, np.float32)
+
+    def _at_once(self) -> list[list[Stretch]]:
+        """Where two people talk at once in each window; nowhere where the model is one that cannot tell."""
+        if self.model.sha256 != two_voices.MODEL:
+            return [[] for _ in self.windows]
+        found: list[list[Stretch]] = []
+        for states, one in zip(self.states(), self.windows, strict=True):
+            found.append([])
+            for stretch, offset in zip(one.stretches, one.offsets, strict=True):
+                first = round(offset * two_voices.STATES_PER_S)
+                last = first + int((stretch.end - stretch.start) * two_voices.STATES_PER_S)
+                found[-1] += two_voices.regions(states[first:last], stretch.start)
+        return found
 
     def _most_tokens(self) -> int:
         longest = max(item.duration_s for item in self.windows)

@@ -13,86 +13,62 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from capture.speech.agreement import SOUND_LIKE, Difference, differences, likeness
-from capture.speech.numerals import Numeral, numerals, parts
-from shared.types import Doubt, Word
-
-UNSURE = 0.4
-"""A number below this probability is doubted where the hearings are not much alike."""
-HALF_SURE = 0.65
-"""A number below this probability is doubted when a single other hearing has another number there."""
-HALF_ALIKE = 0.75
-"""Where the hearings share less than this of their words, an unsure number is doubted, and one that a single
-other hearing has."""
-ONE_ENOUGH = 0.65
-"""Where they share less than this, one that differs in a number is enough."""
-UNLIKE = 0.5
-"""Where they share less than this, every number is doubted: the sound is too poor."""
-SETTLED = 0.7
-"""A hearing that shares this much and has the same numbers needs no third one."""
-FAINT = 0.6
-"""Words below this probability on average are heard again, numbers or not: one may have vanished."""
-
-_UNITS = frozenset(
-    [
-        "degree",
-        "degrees",
-        "inch",
-        "inches",
-        "foot",
-        "feet",
-        "ppm",
-        "percent",
-        "psi",
-        "fahrenheit",
-        "celsius",
-        "compartment",
-    ]
-)
-_SLOWEST = 5.5  # letters a second; slow talkers make 9
-_PER_DIGIT = 5  # letters that a printed digit stands for, beyond itself
-_LONG_ENOUGH_S = 1.5
-_HOTTEST = 230
-_NO_TEMPERATURE = frozenset(
-    ["at", "since", "by", "until", "from", "to", "around", "before", "after", "ppm", "parts", "psi", "lux",
-     "pounds", "grams", "am", "pm", "a.m", "p.m", "o'clock", "room", "number", "permit"]
-)  # fmt: skip
-_SOUND_LIKE_NUMBERS = SOUND_LIKE | {
-    "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14",
-    "sick": "6", "sicks": "6", "heaven": "7",
-}  # fmt: skip
-_ENDS = (("for",), ("for", "you"), ("fourth",), ("forth",), ("ford",))
+from capture.speech.agreement import Difference, differences, likeness
+from capture.speech.line import Line
+from capture.speech.numerals import Numeral, numerals, sound
+from capture.speech.printed import odd_figures, vanished
+from shared.types import Doubt, Stretch, Word
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """The words of one voiced stretch as tokens, each knowing its word."""
+class Rules:
+    """When a number is doubted, by its probability and by how much of their words the hearings share."""
 
-    words: tuple[Word, ...]
-    tokens: tuple[str, ...]
-    owners: tuple[int, ...]
-    """For each token the index of its word."""
+    half_sure: float
+    """Below it a number is doubted when a single other hearing has another number there."""
+    one_enough: float
+    """Where they share less, one that differs in a number is enough."""
+    never_sure: float
+    """Below it a number is doubted whatever the other hearings say."""
+    confirmed: float
+    """Above it a number that two others have too is right, however unlike the words around it."""
+    short: float
+    """A hearing with less than this share of the words stopped short and does not count."""
+    settled: float
+    """A hearing that shares this much and has the same numbers needs no third one."""
+    faint_word: float
+    """A line with a word below this probability is heard again: it may have been a number."""
 
-    @classmethod
-    def of(cls, words: Iterable[Word]) -> Line:
-        """The line of some words."""
-        row = tuple(words)
-        pairs = [(part, index) for index, word in enumerate(row) for part in parts(word.text)]
-        return cls(row, tuple(part for part, _ in pairs), tuple(index for _, index in pairs))
 
-    def words_of(self, first: int, last: int) -> Sequence[Word]:
-        """The words that hold the tokens `first` to `last`; for an empty run the words beside it."""
-        if not self.tokens:
-            return self.words[:1]
-        if first >= last:
-            first, last = max(0, first - 1), min(len(self.tokens), first + 1)
-        return self.words[self.owners[first] : self.owners[last - 1] + 1]
+CLEAR = Rules(
+    half_sure=0.65, one_enough=0.65, never_sure=0.0, confirmed=0.85, short=0.34, settled=0.7, faint_word=0.35
+)
+POOR = Rules(
+    half_sure=0.75, one_enough=0.8, never_sure=0.6, confirmed=1.0, short=0.0, settled=0.85, faint_word=0.5
+)
+"""For sound so poor (about 0 dB) that the hearings are often wrong alike: more is doubted."""
 
-    def probability(self, first: int, last: int) -> float:
-        """The least probability of the words that hold the tokens; a sign does not count."""
-        if self.tokens[first : first + 1] == ("minus",):
-            first += 1
-        return min((word.probability for word in self.words_of(first, last)), default=0.0)
+UNSURE = 0.4
+"""A number below this probability is doubted where the hearings are not much alike."""
+HALF_ALIKE = 0.75
+"""Where the hearings share less than this of their words, an unsure number is doubted, and one that a single
+other hearing has."""
+UNLIKE = 0.5
+"""Where they share less than this, every number is doubted: the sound is too poor."""
+FAINT = 0.6
+"""Words below this probability on average are heard again, numbers or not: one may have vanished."""
+
+_POOR_BELOW = 0.78  # mean probability of the words of a block; 0.85 and more at 10 dB
+_SLOWEST = 5.5  # letters a second; slow talkers make 9
+_PER_DIGIT = 5  # letters that a printed digit stands for, beyond itself
+_LONG_ENOUGH_S = 1.5
+_BESIDE_S = 0.4  # words this near to two voices at once may be of either
+
+
+def rules_for(lines: Iterable[Line]) -> Rules:
+    """How strictly to doubt in a block: by how sure the model is of its words."""
+    sure = [word.probability for line in lines for word in line.words]
+    return POOR if sure and sum(sure) < _POOR_BELOW * len(sure) else CLEAR
 
 
 def words_missing(line: Line, voiced_s: float) -> Doubt | None:
@@ -104,151 +80,112 @@ def words_missing(line: Line, voiced_s: float) -> Doubt | None:
     if spoken >= _SLOWEST * voiced_s:
         return None
     why = f"only {len(line.words)} words came of {voiced_s:.0f} s of speech; some may be missing"
-    return _doubt(line, Numeral(0, len(line.tokens), ""), "words_missing", why, ())
+    return line.doubt(line.whole, "words_missing", why)
 
 
-def worth_hearing_again(line: Line) -> bool:
+def left_out(line: Line) -> Doubt:
+    """A doubt on words that the model left out until their seconds were heard alone."""
+    why = "this was left out at first, where somebody else talks or it is quiet; say the numbers again"
+    return line.doubt(line.whole, "left_out", why)
+
+
+def talked_over(words: Sequence[Word], at_once: Iterable[Stretch]) -> list[Doubt]:
+    """A doubt on the words where two people talk at once, or on the nearest word."""
+    found: list[Doubt] = []
+    for place in at_once if words else ():
+        first, last = place.start - _BESIDE_S, place.end + _BESIDE_S
+        own = [word for word in words if word.start < last and word.end > first]
+        own = own or [min(words, key=lambda word: abs(word.start + word.end - place.start - place.end))]
+        why = "two people talk at once here, and only one of them is printed; say the numbers again."
+        found.append(Doubt("talked_over", why, None, (), own[0].start, own[-1].end))
+    return found
+
+
+def worth_hearing_again(line: Line, rules: Rules = CLEAR) -> bool:
     """Whether the line has a number, or one may have vanished from it."""
-    if numerals(line.tokens) or any(True for _ in _vanished(line)):
+    if numerals(line.tokens) or any(True for _ in vanished(line)):
         return True
-    return sum(word.probability for word in line.words) < FAINT * len(line.words)
+    sure = [word.probability for word in line.words]
+    return min(sure, default=1.0) < rules.faint_word or sum(sure) < FAINT * len(sure)
 
 
-def undecided(line: Line, others: Sequence[Sequence[str]]) -> bool:
+def undecided(line: Line, others: Sequence[Sequence[str]], rules: Rules = CLEAR) -> bool:
     """Whether one hearing more could change which numbers are doubted."""
-    if not others:
+    whole = _whole(line, others, rules)
+    if not whole:
         return True
-    unsure = any(line.probability(number.first, number.last) < HALF_SURE for number in numerals(line.tokens))
-    return unsure or any(
-        differences(line.tokens, other) or likeness(line.tokens, other) < SETTLED for other in others
+    numbers = numerals(line.tokens)
+    if any(line.probability(number.first, number.last) < rules.half_sure for number in numbers):
+        return True
+    return any(
+        differences(line.tokens, other) or likeness(line.tokens, other) < rules.settled for other in whole
     )
 
 
-def doubts(line: Line, others: Sequence[Sequence[str]] = ()) -> list[Doubt]:
+def doubts(line: Line, others: Sequence[Sequence[str]] = (), rules: Rules = CLEAR) -> list[Doubt]:
     """The doubts on the numbers of the line, in order, with seconds and without spans.
 
     `others` are the token lists of other hearings of the same stretch.
     """
-    alike = sum(likeness(line.tokens, other) for other in others) / len(others) if others else 1.0
-    hearings = [differences(line.tokens, other) for other in others]
-    found = [*_printed(line), *_vanished(line)]
-    found += _heard(line, hearings, alike)
+    whole = _whole(line, others, rules)
+    alike = sum(likeness(line.tokens, other) for other in whole) / len(whole) if whole else 1.0
+    hearings = [differences(line.tokens, other) for other in whole]
+    found = [*odd_figures(line), *vanished(line)]
+    found += _heard(line, hearings, alike, rules)
     found += _only_elsewhere(line, hearings, alike)
-    if alike < UNLIKE and not found and line.tokens:
+    if alike < UNLIKE and not found and line.tokens and not _confirmed(line, hearings, rules):
         why = "these words came out differently when heard again; a number may be missing"
-        found.append(_doubt(line, Numeral(0, len(line.tokens), ""), "hard_to_hear", why, ()))
+        found.append(line.doubt(line.whole, "hard_to_hear", why))
     return sorted(found, key=lambda doubt: doubt.start or 0.0)
 
 
-# ---------------------------------------------------------------- what the print shows
+def _whole(line: Line, others: Sequence[Sequence[str]], rules: Rules) -> list[Sequence[str]]:
+    """The hearings that did not stop short."""
+    return [other for other in others if len(other) >= rules.short * len(line.tokens)]
 
 
-def _printed(line: Line) -> Iterable[Doubt]:
-    row = numerals(line.tokens)
-    for index, number in enumerate(row):
-        after = row[index + 1] if index + 1 < len(row) else None
-        key = number.key
-        if re.fullmatch(r"[123]\.\d\d", key):
-            hundred, clock = key.replace(".", ""), key.replace(".", ":")
-            yield _doubt(
-                line, number, "lost_point", f"“{key}” may be {hundred}, or the time {clock}", (hundred, clock)
-            )
-        elif match := re.fullmatch(r"(\d{2,3}(?:\.\d)?)[.:]([1-9]|1[0-2])([0-5]\d)", key):
-            reading, clock = match[1], f"{match[2]}:{match[3]}"
-            yield _doubt(
-                line,
-                number,
-                "glued_time",
-                f"“{key}” may be {reading} at {clock}",
-                (f"{reading} at {clock}",),
-            )
-        elif not re.fullmatch(r"-?\d+(\.\d+)?|\d{1,2}:\d\d", key):
-            figures = re.match(r"(\d+)(?:st|nd|rd|th)$", key)
-            others = (figures[1],) if figures else ()
-            why = f"“{key}” may be {figures[1]}" if figures else f"“{key}” is no number that anyone says"
-            yield _doubt(line, number, "odd_number", why, others)
-        elif _too_hot(line, number):
-            why = f"“{key}” is hotter than food gets; it may be {key[-2:]}, or the time {key[0]}:{key[1:]}"
-            yield _doubt(line, number, "implausible", why, (key[-2:], f"{key[0]}:{key[1:]}"))
-        if after is not None and re.fullmatch(r"[1-9]00", key) and re.fullmatch(r"\d\d?(\.\d)?", after.key):
-            between = line.tokens[number.last : after.first]
-            if between in ((), ("and",), ("an",), ("in",)):
-                joined = f"{float(key) + float(after.key):g}"
-                whole = Numeral(number.first, after.last, joined)
-                yield _doubt(line, whole, "split_number", f"“{key} {after.key}” may be {joined}", (joined,))
-        if after is not None and after.first == number.last and re.fullmatch(r"[1-9]", key):
-            joined = key + after.key
-            if re.fullmatch(r"\d{3}(\.\d)?", joined):
-                yield _doubt(
-                    line,
-                    Numeral(number.first, after.last, joined),
-                    "split_number",
-                    f"“{key} {after.key}” may be {joined}",
-                    (joined,),
-                )
+def _confirmed(line: Line, hearings: Sequence[Sequence[Difference]], rules: Rules) -> bool:
+    """Whether two other hearings have just the numbers of this one, and it is sure of them."""
+    numbers = numerals(line.tokens)
+    sure = all(line.probability(number.first, number.last) >= rules.confirmed for number in numbers)
+    return bool(numbers) and len(hearings) >= 2 and not any(hearings) and sure
 
 
-def _too_hot(line: Line, number: Numeral) -> bool:
-    """A bare figure of three digits that food never reaches, that is not round, and that no word of time or
-    other unit is beside."""
-    if not re.fullmatch(r"\d{3}", number.key) or int(number.key) <= _HOTTEST or not int(number.key) % 25:
-        return False
-    near = set(line.tokens[max(0, number.first - 1) : number.first]) | set(
-        line.tokens[number.last : number.last + 1]
-    )
-    return not near & _NO_TEMPERATURE
-
-
-def _vanished(line: Line) -> Iterable[Doubt]:
-    """A unit after a word that sounds like a number (`for inches`), an ordinal where a time would be, a line
-    that ends in what a number of forty or so loses its end to (`the grill fourth`)."""
-    for at, token in enumerate(line.tokens[1:], 1):
-        before = line.tokens[at - 1]
-        if before in ("since", "at", "until") and re.fullmatch(r"\d{1,2}th", token):
-            why = f"“{before} {token}” may have been a time"
-            yield _doubt(line, Numeral(at - 1, at + 1, token), "number_vanished", why, ())
-        if token in _UNITS and before in _SOUND_LIKE_NUMBERS:
-            figure = _SOUND_LIKE_NUMBERS[before]
-            yield _doubt(
-                line,
-                Numeral(at - 1, at + 1, before),
-                "number_vanished",
-                f"“{before} {token}” may be {figure} {token}",
-                (f"{figure} {token}",),
-            )
-    end = next((tail for tail in _ENDS if line.tokens[-len(tail) :] == tail), None)
-    if end and len(line.tokens) > len(end):
-        first, last = len(line.tokens) - len(end), len(line.tokens)
-        why = f"“{' '.join(end)}” at the end may be a number such as 4 or 40"
-        yield _doubt(line, Numeral(first, last, ""), "number_vanished", why, ("4", "40"))
-
-
-# ---------------------------------------------------------------- what the other hearings say
-
-
-def _heard(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -> Iterable[Doubt]:
+def _heard(
+    line: Line, hearings: Sequence[Sequence[Difference]], alike: float, rules: Rules
+) -> Iterable[Doubt]:
     for number in numerals(line.tokens):
         against = [
-            difference for hearing in hearings for difference in _first(hearing, number.first, number.last)
+            difference
+            for hearing in hearings
+            for difference in _first(hearing, number.first, number.last)
+            if not _lost_its_decimal(number.key, difference.other)
         ]
         sure = line.probability(number.first, number.last)
         others = _alternatives(against)
         printed = _as_printed(line, number)
-        enough = HALF_SURE if any(numerals(one.other.split()) for one in against) else UNSURE
         twins = any(confusable(number.key, one.other) for one in against)
-        if _bare_hour(line, number):  # `at noon` and `at night` come out as `at 9`
-            enough = HALF_SURE
-        if len(against) >= 2 or (against and (twins or sure < enough or alike < ONE_ENOUGH)):
+        has_number = any(numerals(one.other.split()) for one in against)
+        hour = _bare_hour(line, number)  # `at noon` and `at night` come out as `at 9`
+        enough = rules.half_sure if has_number else UNSURE
+        one_is_enough = hour or twins or sure < enough or alike < rules.one_enough
+        never_sure = rules.half_sure if hour else rules.never_sure
+        if len(against) >= 2 or (against and one_is_enough):
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"
-            yield _doubt(
-                line, number, "passes_disagree", f"heard again, “{printed}” came out as {heard}", others
-            )
-        elif alike < UNLIKE:
+            why = f"heard again, “{printed}” came out as {heard}"
+            yield line.doubt(number, "passes_disagree", why, others)
+        elif alike < UNLIKE and (against or len(hearings) < 2 or sure < rules.confirmed):
             why = f"the words around “{printed}” came out differently when heard again"
-            yield _doubt(line, number, "hard_to_hear", why, others)
-        elif sure < UNSURE and (alike < HALF_ALIKE or not hearings):
+            yield line.doubt(number, "hard_to_hear", why, others)
+        elif sure < never_sure or (sure < UNSURE and (alike < HALF_ALIKE or not hearings)):
             why = f"the speech model was unsure of “{printed}” ({sure:.0%})"
-            yield _doubt(line, number, "unsure", why, others)
+            yield line.doubt(number, "unsure", why, others)
+
+
+def _lost_its_decimal(key: str, other: str) -> bool:
+    """`40 point tube` for 40.2 is no other number."""
+    whole, _, end = other.rpartition(" ")
+    return end in ("point", "points") and key.startswith(f"{whole}.")
 
 
 def _bare_hour(line: Line, number: Numeral) -> bool:
@@ -259,10 +196,10 @@ def _bare_hour(line: Line, number: Numeral) -> bool:
 def confusable(key: str, other: str) -> bool:
     """Whether two numbers are easily taken for each other: `14` and `40`, `153` and `154`."""
     found = numerals(other.split())
-    if len(found) != 1 or found[0].value is None:
+    if len(found) != 1:
         return False
     try:
-        one, two = sorted((float(key), found[0].value))
+        one, two = sorted(float(sound(number)) for number in (key, found[0].key))
     except ValueError:
         return False
     if one > 0 and two == one * 10:  # nine, ninety
@@ -279,8 +216,7 @@ def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike:
         difference
         for hearing in hearings
         for difference in hearing
-        if not numbered & set(range(difference.first - 1, difference.last + 1))
-        and numerals(difference.other.split())
+        if not numbered & set(range(difference.first, difference.last)) and numerals(difference.other.split())
     ]
     while extra:
         first = extra.pop(0)
@@ -289,7 +225,7 @@ def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike:
         if near or alike < HALF_ALIKE:
             others = _alternatives([first, *near])
             why = f"heard again, a number came out here: {' or '.join(others)}"
-            yield _doubt(line, Numeral(first.first, first.last, ""), "number_missing", why, others)
+            yield line.doubt(Numeral(first.first, first.last, ""), "number_missing", why, others)
 
 
 def _first(hearing: Sequence[Difference], first: int, last: int) -> list[Difference]:
@@ -304,15 +240,3 @@ def _alternatives(against: Iterable[Difference]) -> tuple[str, ...]:
 
 def _as_printed(line: Line, number: Numeral) -> str:
     return " ".join(word.text.strip(".,;:!?") for word in line.words_of(number.first, number.last))
-
-
-def _doubt(line: Line, number: Numeral, code: str, why: str, alternatives: tuple[str, ...]) -> Doubt:
-    words = line.words_of(number.first, number.last)
-    return Doubt(
-        code,
-        f"{why}.",
-        None,
-        alternatives,
-        words[0].start if words else None,
-        words[-1].end if words else None,
-    )

@@ -5,11 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from itertools import groupby
 
-from capture.audio import Samples
+from capture.audio import Samples, levelled
 from capture.speech import cleaning
+from capture.speech.coverage import uncovered
 from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
-from capture.speech.doubts import Line, doubts, undecided, words_missing, worth_hearing_again
+from capture.speech.doubts import (
+    doubts,
+    left_out,
+    rules_for,
+    talked_over,
+    undecided,
+    words_missing,
+    worth_hearing_again,
+)
+from capture.speech.line import Line
 from capture.speech.mending import mended
 from capture.speech.model import SpeechModel
 from capture.speech.numerals import tokens
@@ -23,6 +34,9 @@ _SHORT_BATCH = {
     2000: 4,
     3000: 2,
 }  # stretches of all workers together, by their frames; memory grows with the square
+
+_BEGIN_BEFORE_S = (0.2, 0.4)
+_POOR = -1.5  # mean log probability of a token; below it, what is heard in a gap is not believed
 
 Piece = tuple[Stretch, Samples]
 
@@ -57,24 +71,29 @@ def hear_block(block: Block, ear: Ear, *, tell: Callable[[float], None] | None =
     pieces = [(stretch, block.piece(stretch)) for stretch in block.stretches]
     words: dict[Stretch, Sequence[Word]] = {}
     removed: list[Removed] = []
+    at_once: list[Stretch] = []
     windows = pack(pieces)
     for done, (heard, where) in enumerate(_hear(windows, ear.model, ear.bias), start=1):
         _take(heard, where, words, removed)
+        at_once += heard.at_once
         report(_FIRST_SHARE * done / len(windows))
     again = [piece for piece in pieces if not words.get(piece[0])]
     for heard, where in _hear([window([piece]) for piece in again], ear.model, ear.bias):
         _take(heard, where, words, removed)
-    lines = {stretch: Line.of(row) for stretch, row in words.items() if row}
+    alone = _split(pieces, words, removed, block, ear)
+    lines = {stretch: Line.of(words[stretch]) for stretch, _ in pieces if words.get(stretch)}
     found = _doubts([piece for piece in pieces if piece[0] in lines], lines, ear)
+    found += [left_out(lines[stretch]) for stretch in alone if stretch in lines]
+    found += talked_over([word for line in lines.values() for word in line.words], at_once)
     for stretch, line in lines.items():
         missing = words_missing(line, stretch.end - stretch.start - 2 * PAD_S)
         found += [missing] if missing else []
     rows = gather(
-        (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch in block.stretches
+        (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch, _ in pieces
     )
     return Transcript(
         tuple(_with_doubts(mended(utterance(row), known=ear.known), found) for row in rows),
-        tuple(stretch for stretch in block.stretches if stretch not in lines),
+        tuple(stretch for stretch, _ in pieces if stretch not in lines),
         tuple(removed),
     )
 
@@ -104,17 +123,72 @@ def _give_back(row: list[Word], after: list[Word], stretch: Stretch) -> None:
 
 
 def _hear(windows: Sequence[Window], model: SpeechModel, bias: str) -> Iterable[tuple[Heard, Window]]:
-    def hear(batch: Sequence[Window]) -> list[Heard]:
-        return Encoded(model, batch).hear(hotwords=bias)
+    def hear(job: tuple[int, Sequence[Window]]) -> list[Heard]:
+        frames, batch = job
+        return Encoded(model, batch, frames=frames).hear(hotwords=bias)
 
-    batches = _batches(windows, model.batch)
+    jobs = [
+        (frames, batch)
+        for frames, alike in groupby(windows, short_frames)
+        for batch in _batches(list(alike), model.batch)
+    ]
     with ThreadPoolExecutor(model.workers) as workers:
-        for batch, heard in zip(batches, workers.map(hear, batches), strict=True):
+        for (_, batch), heard in zip(jobs, workers.map(hear, jobs), strict=True):
             yield from zip(heard, batch, strict=True)
 
 
 def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
     return [windows[first : first + size] for first in range(0, len(windows), size)]
+
+
+# ---------------------------------------------------------------- what the words leave uncovered
+
+
+def _split(
+    pieces: list[Piece],
+    words: dict[Stretch, Sequence[Word]],
+    removed: list[Removed],
+    block: Block,
+    ear: Ear,
+) -> list[Stretch]:
+    """Makes stretches of their own of the parts that no word covers, hears them alone, and names them."""
+    alone: list[Stretch] = []
+    whole, pieces[:] = list(pieces), []
+    for stretch, samples in whole:
+        row = list(words.get(stretch, ()))
+        parts: list[Stretch] = []
+        at, taken = stretch.start, 0
+        for count, gap in uncovered(stretch, row):
+            heard, where = _alone(gap, at, block, ear)
+            part = where.stretches[0]
+            parts += [Stretch(at, part.start), part]
+            last = row[count - 1]
+            words[parts[-2]] = [*row[taken : count - 1], replace(last, end=min(last.end, gap.start))]
+            words[part] = ()
+            if heard.log_probability < _POOR and heard.words:
+                removed.append(Removed(heard.text, part.start, part.end, "the model is unsure of all of it"))
+            else:
+                _take(heard, where, words, removed)
+            alone.append(part)
+            at, taken = part.end, count
+        if parts and taken < len(row):
+            parts.append(Stretch(at, stretch.end))
+            words[parts[-1]] = row[taken:]
+        if parts:
+            del words[stretch]
+        pieces += [(part, block.piece(part)) for part in parts] or [(stretch, samples)]
+    return alone
+
+
+def _alone(gap: Stretch, after: float, block: Block, ear: Ear) -> tuple[Heard, Window]:
+    """What is heard in a gap alone, raised where it is quiet; the best of a few places to begin."""
+    places = [Stretch(max(after, gap.start - before), gap.end) for before in _BEGIN_BEFORE_S]
+    windows = [window([(place, levelled(block.piece(place)))]) for place in places]
+    frames = max(map(short_frames, windows))
+    heard = Encoded(ear.model, windows, frames=frames).hear(hotwords=ear.bias)
+    tried = list(zip(heard, windows, strict=True))
+    believed = [one for one in tried if one[0].words and not cleaning.objection(one[0])]
+    return max(believed, key=lambda one: one[0].log_probability) if believed else tried[0]
 
 
 # ---------------------------------------------------------------- doubts
@@ -125,19 +199,20 @@ def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> li
 
     A stretch goes on to the next hearing only while that could still change what is doubted.
     """
+    rules = rules_for(lines.values())
     others: dict[Stretch, list[list[str]]] = {
-        stretch: [] for stretch, _ in pieces if worth_hearing_again(lines[stretch])
+        stretch: [] for stretch, _ in pieces if worth_hearing_again(lines[stretch], rules)
     }
     for second in ear.seconds:
         asked = [
             window([piece])
             for piece in pieces
-            if piece[0] in others and undecided(lines[piece[0]], others[piece[0]])
+            if piece[0] in others and undecided(lines[piece[0]], others[piece[0]], rules)
         ]
         for one, text in _again(asked, second, ear.bias):
             if text is not None:
                 others[one.stretches[0]].append(tokens(text))
-    return [doubt for stretch, row in others.items() for doubt in doubts(lines[stretch], row)]
+    return [doubt for stretch, row in others.items() for doubt in doubts(lines[stretch], row, rules)]
 
 
 def _again(windows: Sequence[Window], second: Second, bias: str) -> Iterable[tuple[Window, str | None]]:

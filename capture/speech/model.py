@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from capture.speech.memory import few_heaps
 from capture.speech.weights import PACKAGED, WeightsError, ready, sha256
 
 if TYPE_CHECKING:
@@ -60,6 +61,7 @@ def load_model(
     tiny.en comes with it as the checker of numbers, unless `checked` is false. A CUDA device is used when
     there is one. Raises `WeightsError` when the weights are missing, damaged, or not a model.
     """
+    few_heaps()
     model = _load(name_or_folder or DEFAULT, threads, cache)
     if not checked or model.identity == PACKAGED[CHECKER].sha256:
         return model

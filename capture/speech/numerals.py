@@ -53,6 +53,7 @@ class Numeral:
 
 def sound(key: str) -> str:
     """A key without the marks that a spoken number lacks: those of a time, or of a misread hundred."""
+    key = re.sub(r"^[a-z]+(?=\d+$)", "", key)  # `ziti 162` printed as `zd162`
     match = re.fullmatch(r"(\d{1,2})[.:](\d\d)", key)
     if match:
         return match[1] + match[2] if match[2] != "00" else match[1]
@@ -182,6 +183,8 @@ def _spoken(line: Sequence[str], at: int) -> Numeral | None:
     rest = _below_hundred(line, end)
     if rest and rest[0] >= 10 and value <= 12 and rest[1] - end <= 2:  # one thirty five, nine fifteen
         return _with_fraction(line, at, rest[1], f"{value}{rest[0]}")
+    if value == 1 and following and re.fullmatch(r"[1-9]\d(\.\d\d?)?", following[0]):  # `one 30`
+        return _with_fraction(line, at, end + 1, f"1{following[0]}")
     if value == 1 and line[at] == "one" and end == at + 1 and not (set(following) & _LONE_ONE_BEFORE):
         return None  # "that one"
     return _with_fraction(line, at, end, str(value))

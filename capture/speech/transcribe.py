@@ -13,6 +13,7 @@ from capture.speech.checkpoints import Checkpoints, Done
 from capture.speech.decode import BEAM, COMPARING_BEAM
 from capture.speech.hearing import Ear, Second, hear_block
 from capture.speech.hotwords import hotwords, trade_words
+from capture.speech.memory import give_back
 from capture.speech.model import SpeechModel
 from capture.voice import Block, lead, spoken_blocks
 from shared.types import Removed, Stretch, Transcript, Utterance
@@ -76,6 +77,7 @@ def transcribe(
 
         part = Done(block.index, round(block.end * RATE), hear_block(block, ear, tell=tell))
         parts.append(part)
+        give_back()
         if kept:
             kept.keep(part)
         if progress:

@@ -39,6 +39,8 @@ def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str
         ("boxes 4 inches off", "boxes for inches off"),
         ("it is 186", "it is 100 and 86"),
         ("down to 97", "down to 97th"),
+        ("baked ziti 162", "baked zd162"),
+        ("chowder 148.8", "chowder 148. 8"),
     ],
 )
 def test_the_same_numbers(mine: str, theirs: str) -> None:

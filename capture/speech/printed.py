@@ -1,0 +1,144 @@
+"""What the print of a line alone shows: figures that nobody says, and words that may have been a number."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from capture.speech.agreement import SOUND_LIKE
+from capture.speech.line import Line
+from capture.speech.numerals import Numeral, numerals
+from shared.types import Doubt
+
+_UNITS = frozenset(
+    [
+        "degree",
+        "degrees",
+        "inch",
+        "inches",
+        "foot",
+        "feet",
+        "ppm",
+        "percent",
+        "psi",
+        "fahrenheit",
+        "celsius",
+        "compartment",
+    ]
+)
+_ALWAYS_COUNTED = frozenset(["compartment", "degrees", "inches", "percent", "ppm", "psi"])
+_HALF_SURE = 0.5  # a word below this before one of them may have been its number
+_HOTTEST = 230
+_NO_TEMPERATURE = frozenset(
+    ["at", "since", "by", "until", "from", "to", "around", "before", "after", "ppm", "parts", "psi", "lux",
+     "pounds", "grams", "am", "pm", "a.m", "p.m", "o'clock", "room", "number", "permit"]
+)  # fmt: skip
+_SOUND_LIKE_NUMBERS = SOUND_LIKE | {
+    "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14",
+    "sick": "6", "sicks": "6", "heaven": "7",
+}  # fmt: skip
+_ENDS = (("for",), ("for", "you"), ("fourth",), ("forth",), ("ford",))
+_IS = frozenset(["is", "was", "are", "were", "that's", "it's", "there's"])
+_READS = _IS | {"at", "reads", "of"}
+_TOO_WHAT = frozenset(
+    ["low", "high", "hot", "cold", "warm", "late", "long", "much", "many", "close", "small", "near"]
+)  # fmt: skip
+_TIME_UNITS = frozenset(["second", "seconds", "minute", "minutes"])
+
+
+def odd_figures(line: Line) -> Iterable[Doubt]:
+    """Figures that may be others: `1.69`, `135.915`, `97th`, `100 and 56`, `556`."""
+    for number in numerals(line.tokens):
+        key = number.key
+        if re.fullmatch(r"[123]\.\d\d", key):
+            hundred, clock = key.replace(".", ""), key.replace(".", ":")
+            why = f"“{key}” may be {hundred}, or the time {clock}"
+            yield line.doubt(number, "lost_point", why, (hundred, clock))
+        elif match := re.fullmatch(r"(\d{2,3}(?:\.\d)?)[.:]([1-9]|1[0-2])([0-5]\d)", key):
+            both = f"{match[1]} at {match[2]}:{match[3]}"
+            yield line.doubt(number, "glued_time", f"“{key}” may be {both}", (both,))
+        elif not re.fullmatch(r"-?\d+(\.\d+)?|\d{1,2}:\d\d", key):
+            figures = re.match(r"(\d+)(?:st|nd|rd|th)$", key)
+            others = (figures[1],) if figures else ()
+            why = f"“{key}” may be {figures[1]}" if figures else f"“{key}” is no number that anyone says"
+            yield line.doubt(number, "odd_number", why, others)
+        elif _too_hot(line, number):
+            cold, clock = key[-2:], f"{key[0]}:{key[1:]}"
+            why = f"“{key}” is hotter than food gets; it may be {cold}, or the time {clock}"
+            yield line.doubt(number, "implausible", why, (cold, clock))
+    yield from _split(line)
+
+
+def _split(line: Line) -> Iterable[Doubt]:
+    """Two numbers that may be one: `1 69`, `100 and 56`, `150 and 45`, `148 1.8`."""
+    for one, other in pairwise(numerals(line.tokens)):
+        between = line.tokens[one.last : other.first]
+        whole = Numeral(one.first, other.last, "")
+        joined = ""
+        if between in ((), ("and",), ("an",), ("in",)) and re.fullmatch(r"\d\d?(\.\d\d?)?", other.key):
+            if re.fullmatch(r"[1-9]00", one.key):
+                joined = f"{float(one.key) + float(other.key):g}"
+            elif re.fullmatch(r"1[1-9]0", one.key) and between in (("and",), ("an",)):
+                joined = f"1{other.key}"
+        if between == () and re.fullmatch(r"[1-9]", one.key):
+            if re.fullmatch(r"\d{3}(\.\d)?", one.key + other.key):
+                joined = one.key + other.key
+        elif between == () and not joined:
+            printed = f"“{one.key} {other.key}”"
+            yield line.doubt(whole, "split_number", f"{printed} may be one number that was heard twice")
+        if joined:
+            yield line.doubt(whole, "split_number", f"“{one.key} {other.key}” may be {joined}", (joined,))
+
+
+def _too_hot(line: Line, number: Numeral) -> bool:
+    """A bare figure of three digits that food never reaches, that is not round, and that no word of time or
+    other unit is beside."""
+    if not re.fullmatch(r"\d{3}", number.key) or int(number.key) <= _HOTTEST or not int(number.key) % 25:
+        return False
+    near = set(line.tokens[max(0, number.first - 1) : number.first]) | set(
+        line.tokens[number.last : number.last + 1]
+    )
+    return not near & _NO_TEMPERATURE
+
+
+def vanished(line: Line) -> Iterable[Doubt]:
+    """Places where a number may have come out as a word, or as less than a number."""
+    for at in range(1, len(line.tokens)):
+        doubt = _vanished_before(line, at)
+        if doubt:
+            yield doubt
+    end = next((tail for tail in _ENDS if line.tokens[-len(tail) :] == tail), None)
+    if end and len(line.tokens) > len(end):
+        last = Numeral(len(line.tokens) - len(end), len(line.tokens), "")
+        why = f"“{' '.join(end)}” at the end may be a number such as 4 or 40"
+        yield line.doubt(last, "number_vanished", why, ("4", "40"))
+    if line.tokens[-1:] in (("2",), ("two",)) and line.tokens[-2:-1] and line.tokens[-2] in _IS:
+        last = Numeral(len(line.tokens) - 1, len(line.tokens), "")
+        yield line.doubt(last, "number_vanished", "“two” at the end may be “too”, with a word missing")
+
+
+def _vanished_before(line: Line, at: int) -> Doubt | None:
+    """`for inches`, `green compartment`, `since 6th`, `is 40 seconds` (47), `is 2 low`."""
+    before, token = line.tokens[at - 1 : at + 1]
+    pair = Numeral(at - 1, at + 1, "")
+    printed = f"“{before} {token}”"
+    leads = line.tokens[at - 2] if at >= 2 else ""
+    if before in ("since", "at", "until") and re.fullmatch(r"\d{1,2}th", token):
+        return line.doubt(pair, "number_vanished", f"{printed} may have been a time")
+    if token in _UNITS and before in _SOUND_LIKE_NUMBERS:
+        number = f"{_SOUND_LIKE_NUMBERS[before]} {token}"
+        return line.doubt(pair, "number_vanished", f"{printed} may be {number}", (number,))
+    unsure = line.probability(at - 1, at) < _HALF_SURE
+    if token in _ALWAYS_COUNTED and unsure and not _numbered(line.tokens, at - 1):
+        return line.doubt(pair, "number_vanished", f"“{before}” before “{token}” may have been a number")
+    if token in _TIME_UNITS and leads in _READS and re.fullmatch(r"1?[2-9]0", before):
+        why = f"{printed} may be one number, such as {before[:-1]}7 or {before[:-1]}9"
+        return line.doubt(pair, "number_vanished", why, (before[:-1] + "7", before[:-1] + "9"))
+    if before in ("2", "two", "to") and leads in _IS and token in _TOO_WHAT:
+        return line.doubt(pair, "number_vanished", f"{printed} may be “too {token}”")
+    return None
+
+
+def _numbered(tokens: Sequence[str], at: int) -> bool:
+    return any(number.first <= at < number.last for number in numerals(tokens))
