@@ -173,7 +173,7 @@ _SOMEBODY = word_set("nobody somebody anybody everybody someone anyone everyone"
 _TALKED = word_set("asked ask told tell talked talk spoke speak says")
 
 
-def _where_somebody_is(line: Line, chunk: Chunk) -> bool:
+def where_somebody_is(line: Line, chunk: Chunk) -> bool:
     """The pass of `nobody at the pass can say`, `I asked the guy at the pass`: the inspector is not there."""
     at = chunk.prepared_at - 1
     if chunk.preposition not in ("at", "on", "by", "behind", "in") or at < 0:
@@ -194,7 +194,7 @@ def scene_place(line: Line, chunk: Chunk) -> bool:
         return False  # `cut it with hot from the urn`
     if chunk.preposition == "down" and line.tokens[chunk.last - 1].low in ("sink", "drain", "toilet"):
         return False  # `pouring it down the hand sink`
-    if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk) or _where_somebody_is(line, chunk):
+    if _only_thought_of(line, chunk) or _part_of_a_paper(line, chunk):
         return False
     return (
         not generic(line, chunk)

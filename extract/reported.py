@@ -147,3 +147,27 @@ def _said_of_today(line: Line, figure: Figure) -> bool:
         if token.low in _TODAY:
             return True
     return False
+
+
+_NOT_I = ("did not", "have not", "could not", "can not", "was not able to", "never")
+_TEST = word_set(
+    "measure measured test tested take taken check checked verify verified probe probed confirm confirmed"
+)
+_THIS = word_set("this it that these them those myself")
+
+
+def disclaimed(line: Line, figure: Figure) -> tuple[str, str] | None:
+    """`water activity 0.81. I did not measure this myself`: what somebody else measured."""
+    end = line.sentence_span(figure.first)[1]
+    if end >= len(line.tokens):
+        return None
+    first, stop = line.sentence_span(end)
+    lows = [token.low for token in line.tokens[first:stop] if token.kind == "word"]
+    told = " ".join(lows)
+    if lows[:1] not in (["i"], ["we"]) or not any(told[2:].lstrip().startswith(words) for words in _NOT_I):
+        return None
+    tested = next((n for n, low in enumerate(lows) if low in _TEST), None)
+    if tested is None or lows[tested + 1 : tested + 2] not in ([], *([low] for low in _THIS)):
+        return None
+    mine = {token.low for token in line.tokens[line.sentence_span(figure.first)[0] : figure.first]}
+    return None if mine & {"i", "mine", "my"} else ("claim", line.words(first, stop))

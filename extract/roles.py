@@ -10,7 +10,7 @@ from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
-from extract.reported import claimed, supposed, told_before
+from extract.reported import claimed, disclaimed, supposed, told_before
 from extract.text import stem, word_set
 from extract.time_plans import note_plan
 from extract.told_rules import told_rule
@@ -62,7 +62,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         if hit is None:
             hit = supposed(line, found, at, first, words) or claimed(line, figure)
         if hit is None:
-            hit = _conditional(line, figure)
+            hit = _conditional(line, figure) or disclaimed(line, figure)
         if hit is None and at and _counted_on(line, found[at - 1], figure, words):
             hit = "count", line.words(found[at - 1].first, found[at - 1].last)
         if hit is None and at and _another_of(line, found[at - 1], figure):

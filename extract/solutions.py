@@ -119,15 +119,41 @@ def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
             draft.item, draft.chunk, draft.food, draft.carried = last.item, last.chunk, last.food, True
         else:
             carry(line, draft, scene)
-        if draft.item is None and chunk is not None and line.tokens[chunk.first].low == "batch":
-            draft.item = line.words(chunk.first, min(draft.figure.first, chunk.last + 1))
+        if draft.item is None:
+            draft.item = _batch(line, draft)
     if draft.item is not None and draft.item.lower().endswith(" water activity"):
         draft.item = draft.item[: -len(" water activity")]
+
+
+def _batch(line: Line, draft: Draft) -> str | None:
+    """The `batch one` of `batch one reads 0.83`, where no food is spoken of."""
+    first, _ = line.sentence_span(draft.figure.first)
+    for n in range(draft.figure.first - 1, first - 1, -1):
+        if line.tokens[n].kind == "mark":
+            return None
+        if line.tokens[n].low in ("batch", "lot") and n + 1 < draft.figure.first:
+            counted = line.classes[n + 1] == "number"
+            return line.words(n, n + 2 if counted else n + 1)
+    return None
 
 
 def _names_itself(line: Line, chunk: Chunk) -> bool:
     """`Water activity on his little machine 0.93`: the words are what is measured, and no food."""
     return [token.low for token in line.tokens[chunk.first : chunk.last]][-2:] == ["water", "activity"]
+
+
+def _pressed(line: Line, chunk: Chunk) -> bool:
+    """The final rinse of `the flow pressure of the final rinse`."""
+    at = chunk.prepared_at - 1
+    return chunk.preposition == "of" and at >= 0 and line.tokens[at].low == "pressure"
+
+
+def _line_under_pressure(line: Line, draft: Draft) -> str | None:
+    """The rinse line of `rinse line pressure 9 psi`."""
+    for n in range(draft.figure.first - 1, 1, -1):
+        if line.tokens[n].low == "pressure" and line.tokens[n - 1].low in ("line", "manifold"):
+            return line.words(n - 2, n)
+    return None
 
 
 _OTHER_PRESSURES = word_set(" ".join(vocabulary("units.toml")["other_pressures"]["words"]))
@@ -176,9 +202,10 @@ def other_kind(
         part = [
             c
             for c in rinse
-            if line.tokens[c.last - 1].low in ("line", "manifold") and c.first < draft.figure.first
+            if (line.tokens[c.last - 1].low in ("line", "manifold") or _pressed(line, c))
+            and c.first < draft.figure.first
         ]
-        draft.item = item_name(line, part[-1]) if part else None
+        draft.item = item_name(line, part[-1]) if part else _line_under_pressure(line, draft)
     elif draft.kind == "water_activity":
         draft.stage = "other"
         _of_the_food(line, draft, scene)

@@ -109,8 +109,8 @@ def temperature(
         draft.stage = "freezing"
         if draft.chunk is None or not draft.chunk.known_food:
             draft.item = draft.chunk = None
-            named = (c for c in line.chunks if c.known_food and figure.last <= c.first < end)
-            if (behind := next(named, None)) is not None:
+            told = (c for c in line.chunks if c.known_food and figure.last <= c.first < end)
+            if (behind := next(told, None)) is not None:
                 draft.item, draft.chunk, draft.food = item_name(line, behind), behind, True
             else:
                 carry(line, draft, scene)

@@ -135,6 +135,15 @@ def _four(figure: Figure) -> bool:
     return figure.value >= 600
 
 
+def _on_a_label(line: Line, found: list[Figure], at: int) -> bool:
+    """The strengths of `1100 ppm, label's 700 to 1850`."""
+    begin = found[at - 1].first if at and found[at - 1].last == found[at].first - 1 else found[at].first
+    first, _ = line.sentence_span(begin)
+    before = line.tokens[max(first, begin - 3) : begin]
+    labelled = any(token.low in ("label", "jug", "drum") for token in before)
+    return labelled and any(figure.kind == "concentration" for figure in found)
+
+
 def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     figure = found[at]
     number, tokens = figure.number, line.tokens
@@ -144,6 +153,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     after = tokens[figure.last].low if figure.last < len(tokens) else ""
     value = figure.value
     looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
+    if _on_a_label(line, found, at):
+        return False
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and on_a_timer(line, figure):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extract.line import NOUN, Chunk, Line
-from extract.naming import ASIDE, bare_door, generic, item_name, place_name, scene_place
+from extract.naming import ASIDE, bare_door, generic, item_name, place_name, scene_place, where_somebody_is
 from extract.scene import Draft, Read, Scene
 from extract.staging import CARRIERS, fahrenheit
 from extract.text import phrase, word_set
@@ -26,6 +26,8 @@ def look_around(line: Line, scene: Scene) -> None:
             scene.ph_from = line.index, n
             break
     for chunk in line.chunks:
+        if chunk.sort == "place" and where_somebody_is(line, chunk):
+            chunk.sort = "gone"
         if chunk.object is not None and chunk.object.what == "light":
             scene.lighting_line = line.index
 

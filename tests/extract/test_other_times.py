@@ -72,3 +72,18 @@ def test_hours_out_under_a_time_plan_are_read(said: str, hours: float) -> None:
 def test_hours_that_a_plan_allows_are_no_reading() -> None:
     said = "Batter 62, out an hour, they dump each batch at four hours, plan on the wall, it's on the clock."
     assert [one.value for one in meant(said).readings] == [62, 1]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "They showed me a lab paper, water activity 0.81 for the filling. I did not measure this myself.",
+        "The soup is 150 by the cook's probe. I have not checked it.",
+    ],
+)
+def test_what_the_inspector_did_not_measure_is_no_reading(said: str) -> None:
+    assert meant(said).readings == ()
+
+
+def test_another_figure_not_taken_leaves_the_one_that_was() -> None:
+    assert shorts("Pudding 38. I did not take the temperature of the sauce.") == ["38 cold_holding pudding"]

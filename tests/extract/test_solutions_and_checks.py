@@ -81,3 +81,24 @@ def test_how_fish_was_frozen_is_read_from_its_log(said: str) -> None:
 
 def test_what_a_rule_asks_of_the_freezer_is_no_reading() -> None:
     assert meant("The rule is minus 4 for seven days.").readings == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "item"),
+    [
+        ("Dish machine, the flow pressure of the final rinse measured 21 psi.", "final rinse"),
+        ("Dish machine, rinse line pressure 9 psi.", "rinse line"),
+    ],
+)
+def test_a_pressure_is_of_the_part_named_with_it(said: str, item: str) -> None:
+    assert meant(said).readings[0].item == item
+
+
+def test_a_batch_names_itself_where_no_food_is_spoken_of() -> None:
+    said = "The variance says water activity 0.85 or lower. Batch one reads 0.83."
+    assert [one.item for one in meant(said).readings] == ["Batch one"]
+
+
+def test_the_strengths_of_a_label_are_no_times() -> None:
+    (reading,) = meant("Spray, lactic acid, 1100 parts per million, label's 700 to 1850, all good.").readings
+    assert (reading.value, reading.check and reading.check.verdict) == (1100, "meets")
