@@ -173,6 +173,9 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
             before = classes[i - 1] if i else "mark"
             if i + 1 >= size or classes[i + 1] != NOUN or before in ("pronouns", "auxiliaries"):
                 classes[i] = "verbs"
+    for i in range(1, size):
+        if classes[i] == NOUN and not covered[i] and _acts(line, classes, i):
+            classes[i] = "verbs"
     for i in range(size - 1):
         if (
             classes[i] == NOUN
@@ -201,6 +204,14 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
         agents=words.agents.find(line),
         starts=starts,
     )
+
+
+def _acts(line: list[Token], classes: list[str], i: int) -> bool:
+    """The second word of `she adds`, `it skips one`: what somebody does, whatever verb it is."""
+    if line[i - 1].low not in ("he", "she", "they", "it", "who") or not line[i].low.isalpha():
+        return False
+    told = line[i - 1].low != "it" or i < 2 or classes[i - 2] in ("mark", "conjunctions", "fillers")
+    return told and (line[i].low.endswith("s") or line[i - 1].low in ("they", "who"))
 
 
 def keep_clear(line: Line, first: int, last: int) -> None:

@@ -154,3 +154,10 @@ def told_where(line: Line, i: int, end: int) -> int:
     ):
         return i + 1  # `45, in the sandwich unit.`
     return i
+
+
+def shows_by_itself(gauge: Chunk | None) -> bool:
+    """The display of `masago 38, display 29`: what it shows is of none of the foods before it."""
+    if gauge is None or gauge.preposition or gauge.object is None:
+        return False
+    return gauge.object.what == "gauge"

@@ -81,6 +81,37 @@ def food_behind(line: Line, found: list[Figure], at: int) -> Chunk | None:
     return None
 
 
+def goes_on_behind(line: Line, found: list[Figure], at: int, chunk: Chunk) -> bool:
+    """The octo of `39 ahi, 46 octo`: an unknown thing where the foods of a list follow their figures."""
+    if not at or chunk.sort != "thing" or chunk.object is not None or found[at - 1].role != "figure":
+        return False
+    closes = chunk.last >= len(line.tokens) or line.tokens[chunk.last].kind == "mark"
+    i = found[at - 1].last
+    while i < found[at].first and line.classes[i] in ("determiners", "prepositions"):
+        i += 1
+    before = line.chunks[line.chunk_at[i]] if line.chunk_at[i] >= 0 else None
+    if not closes or before is None or not before.known_food:
+        return False
+    between = [token.low for token in line.tokens[before.last : found[at].first]]
+    return bool(between) and set(between) <= {",", "and"}
+
+
+def all_behind(line: Line, found: list[Figure], at: int) -> bool:
+    """Whether each figure of the sentence is told before what it is of: `poke: 39 tuna, 40 salmon`."""
+    first, end = line.sentence_span(found[at].first)
+    row = [figure for figure in found if first <= figure.first < end and figure.role == "figure"]
+    return len(row) > 1 and all(_closes_with_name(line, figure.last, end) for figure in row)
+
+
+def _closes_with_name(line: Line, i: int, end: int) -> bool:
+    while i < end and line.classes[i] == "determiners":
+        i += 1
+    chunk = line.chunks[line.chunk_at[i]] if i < end and line.chunk_at[i] >= 0 else None
+    if chunk is None or chunk.sort not in ("food", "thing") or chunk.object is not None:
+        return False
+    return chunk.last >= end or line.tokens[chunk.last].low in (",", ".", ";", "and")
+
+
 def _tells_of_it(line: Line, chunk: Chunk, end: int) -> bool:
     """Whether the food opens the sentence after the figures, and nothing is said there of where it lies."""
     opens, closes = line.sentence_span(chunk.first)

@@ -16,6 +16,10 @@ from tests.extract.said import meant
         ("The oat milk wears a ribbon of 7:00 and stands at 57.", "oat milk"),
         ("She had 142 for the queso on her notepad and I get 140.", "queso"),
         ("The almanac wants 165 for leftover chili and I'm at 149.", "leftover chili"),
+        ("Lentils 29, nah hundred 29, still low.", "Lentils"),
+        ("The clams are satisfactory at 37, the mussels are poor at 48.", "mussels"),
+        ("A stuffed cabbage is held to 165. The probe states 154.", "stuffed cabbage"),
+        ("The chowder, she stirs, it settles at 139.", "chowder"),
         ("He keeps the jollof in a crate by his bicycle, and I get 142.", "jollof"),
     ],
 )
@@ -47,3 +51,35 @@ def test_a_word_from_which_nothing_leads_to_the_figure_is_no_item(said: str) -> 
 )
 def test_a_food_that_no_vocabulary_knows_is_still_one(said: str, item: str) -> None:
     assert meant(said).readings[-1].item == item
+
+
+@pytest.mark.parametrize(
+    ("said", "items"),
+    [
+        ("Brisket 146, sausage 141, gauge 160.", ["Brisket", "sausage", None]),
+        ("Custard pie 51 and the case dial says 38.", ["Custard pie", None]),
+        ("Hot dogs 127 and 137 over the display.", ["Hot dogs", "Hot dogs"]),
+    ],
+)
+def test_what_a_gauge_shows_is_of_no_food_before_it(said: str, items: list[str | None]) -> None:
+    assert [reading.item for reading in meant(said).readings] == items
+
+
+@pytest.mark.parametrize(
+    ("said", "items"),
+    [
+        ("Poke: 39 tuna, 40 salmon, 46 tako.", ["tuna", "salmon", "tako"]),
+        ("I've got 36 on cottage cheese, 37 sliced ham, 39 the giardiniera.",
+         ["cottage cheese", "sliced ham", "giardiniera"]),
+        ("145 rice, 151 beans, 138 cochinita.", ["rice", "beans", "cochinita"]),
+        ("36 for the milk, 37 diced chicken.", ["milk", "diced chicken"]),
+    ],
+)  # fmt: skip
+def test_where_foods_follow_their_figures_an_unknown_one_does_too(said: str, items: list[str]) -> None:
+    assert [reading.item for reading in meant(said).readings] == items
+
+
+def test_a_bare_count_is_no_temperature_of_the_water() -> None:
+    assert not meant(
+        "Water beads on the hood and drops on the trays where they pleat, I watched two land."
+    ).readings
