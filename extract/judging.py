@@ -108,8 +108,9 @@ _OWN = word_set("my mine our probe thermocouple")
 
 def _by_gauge(draft: Draft) -> bool:
     """Whether it was read from the thing's own gauge or on a label, not by the inspector's thermometer."""
-    first, end = draft.line.sentence_span(draft.figure.first)
-    words = {token.low for token in draft.line.tokens[first : min(end, draft.figure.last + 4)]}
+    begin, stop = draft.said or (draft.figure.first, draft.figure.last)
+    first, end = draft.line.sentence_span(begin)
+    words = {token.low for token in draft.line.tokens[first : min(end, stop + 4)]}
     return not words & _OWN and (draft.stage in BY_GAUGE or bool(words & _GAUGES))
 
 

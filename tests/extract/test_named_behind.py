@@ -45,3 +45,10 @@ def test_a_second_figure_takes_the_food_said_behind_it() -> None:
 def test_a_place_keeps_the_word_that_tells_it_from_the_next(said: str, place: str | None) -> None:
     (reading,) = meant(said).readings
     assert reading.place == place
+
+
+def test_the_same_for_a_second_food_in_a_short_utterance() -> None:
+    found = meant(
+        "The tall fridge by the back stairs, and the cut strawberries in there are 39.", "same for the ham"
+    )
+    assert [(one.item, one.value) for one in found.readings] == [("cut strawberries", 39), ("ham", 39)]
