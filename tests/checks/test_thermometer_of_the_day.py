@@ -66,3 +66,9 @@ def test_a_stated_accuracy_narrows_the_band() -> None:
 def test_a_machines_own_gauge_is_not_corrected(line: str, margin: float) -> None:
     found = _said("Ice water, my probe reads 34.", line).readings[-1]
     assert found.check is not None and found.check.margin == margin
+
+
+def test_food_said_to_be_the_same_in_another_utterance_is_corrected_too() -> None:
+    shelf = "Walk-in cooler, on the second shelf from the top, sliced ham 42."
+    found = _said("Ice water, my probe reads 34.", shelf, "Same for the egg salad.").readings
+    assert [reading.check.margin for reading in found[1:] if reading.check is not None] == [-1.0, -1.0]
