@@ -43,6 +43,8 @@ class Correction:
     widely: bool
     """`both`, `all of it`, `everything`: all that was said just before."""
     pronoun: bool
+    instead: bool
+    """`it`, `them`: a pronoun stands for the thing itself, and not only for who did it."""
     things: frozenset[str] = frozenset()
     """Stems of the foods and things that it names, other than where they went."""
     sure: bool = True
@@ -55,7 +57,27 @@ _GREEDY = word_set("both all everything them those these")
 _PRONOUNS = word_set("it that them both those these they 's one ones he she him her")
 _MADE_DO = word_set("have had tell told ask asked make made get got watch sent let")
 """`had them wash it`: not the things, the staff."""
-_WHERE_TO = frozenset(("to", "in", "into", "on", "onto", "with", "for", "from"))
+_WHERE_TO = frozenset(
+    (
+        "to",
+        "in",
+        "into",
+        "on",
+        "onto",
+        "with",
+        "for",
+        "from",
+        "down",
+        "up",
+        "out",
+        "off",
+        "under",
+        "over",
+        "by",
+        "at",
+    )
+)
+_OBJECTS = word_set("it them those these that both")
 _BREAKS = frozenset((".", "!", "?", ";", "\n"))
 _JOINS = frozenset((",", "but", "so", "and", "then"))
 
@@ -69,6 +91,7 @@ class _Tables:
     named: dict[str, Action]
     confirm: Phrases[bool]
     earlier: Phrases[bool]
+    irregular: frozenset[str]
     went: Phrases[tuple[Action, bool, bool]]
     """A place with what is done by sending something there, whether the place alone says so, and whether only
     `back` there."""
@@ -99,6 +122,7 @@ def _tables() -> _Tables:
         named,
         Phrases(((text, True) for text in data["confirm"]), form=plain),
         Phrases(((text, True) for text in data["earlier"]), form=plain),
+        word_set(data["irregular"]),
         Phrases(
             (
                 (text, (named[row["action"]], sure, row.get("back", False)))
@@ -136,7 +160,9 @@ def corrections(line: Line) -> list[Correction]:
     return sorted(found, key=lambda one: one.span)
 
 
-def _made(line: Line, begin: int, end: int, action: Action, *, like: float = 9.0) -> Correction:
+def _made(
+    line: Line, begin: int, end: int, action: Action, *, like: float = 9.0, known: int = 2
+) -> Correction:
     tokens = line.tokens[begin:end]
     lows = {token.low for token in tokens}
     greedy = any(
@@ -157,6 +183,12 @@ def _made(line: Line, begin: int, end: int, action: Action, *, like: float = 9.0
         ),
         widely=greedy,
         pronoun=bool(lows & _PRONOUNS),
+        instead=any(
+            token.low in _OBJECTS
+            and n > 0
+            and line.classes[begin + n - 1] not in ("prepositions", "conjunctions", "adverbs")
+            for n, token in enumerate(tokens)
+        ),
         things=frozenset(
             line.tokens[at].stem
             for chunk in line.chunks
@@ -166,12 +198,12 @@ def _made(line: Line, begin: int, end: int, action: Action, *, like: float = 9.0
             for at in range(chunk.first, chunk.last)
             if at not in staff
         ),
-        sure=like >= _DONE_FROM,
-        plain=like >= _PLAIN_FROM,
+        sure=like >= (_DONE_FROM if known else _PLAIN_FROM),
+        plain=like >= _PLAIN_FROM and known == _VERB,
     )
 
 
-_PLAIN_FROM, _DONE_FROM, _MAYBE_FROM = 3.0, 0.5, 0.5
+_PLAIN_FROM, _DONE_FROM, _MAYBE_FROM = 3.0, 0.5, 0.0
 """Log-odds from which a clause without a known phrase tells of something done: of what was said just before
 even if it names another thing, of whatever was said before it, or only of what it names."""
 _LEFT_OVER = Action("sounds done", frozenset(), food=True)
@@ -182,7 +214,7 @@ def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correct
 
     `told`: where a phrase begins.
     """
-    left: list[tuple[int, int]] = []
+    left: list[tuple[int, int, int]] = []
     heard: list[list[str]] = []
     for first, end in clauses(line):
         if (
@@ -196,19 +228,25 @@ def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correct
             continue
         manner = manner_of(line, first, end)
         if _tells_a_doing(line, first, end, manner):
-            left.append((first, end))
+            verb = any(kind.startswith("ends ") for kind in manner) or any(
+                token.low in tables.irregular for token in line.tokens[first:end]
+            )
+            known = _VERB if verb else _WAY if _MOVES.intersection(manner) else _NEITHER
+            left.append((first, end, known))
             heard.append(ending_of(line, first, end, manner))
     likes = likeness().put_right(heard) if heard else []
     return [
-        _made(line, first, end, _LEFT_OVER, like=like)
-        for (first, end), like in zip(left, likes, strict=True)
+        _made(line, first, end, _LEFT_OVER, like=like, known=known)
+        for (first, end, known), like in zip(left, likes, strict=True)
         if like >= _MAYBE_FROM
     ]
 
 
 _TAIL = 2
 """A figure among so many last words is what was measured."""
-_MOVES = word_set("out off away down up back on in gone done")
+_MOVES = word_set("out off away down up back on in gone")
+_NEITHER, _WAY, _VERB = 0, 1, 2
+"""What a clause has of a doing: nothing known, a word of direction, a verb that can end a violation."""
 
 
 def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
@@ -216,8 +254,8 @@ def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
     words = [token for token in line.tokens[first:end] if token.kind in ("word", "number")]
     if any(token.kind == "number" and token.low[0].isdigit() for token in words[-_TAIL:]):
         return False
-    if len(words) == 1 and manner[0] != "ends done" and words[0].low not in ("gone", "done"):
-        return False
+    if len(words) == 1:
+        return manner[0] == "ends done" or (manner[0] == "done" and not words[0].low.endswith("ed"))
     return any(
         kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in manner
     )
@@ -274,7 +312,10 @@ def _went(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Actio
         at = first - 1
         while at >= 0 and line.classes[at] == "determiners":
             at -= 1
-        if at < 0 or tokens[at].low not in _THERE:
+        alone = sure and not back and _clause(line, first) == (first, last)
+        if alone:
+            found.append((first, last, ((action, False),)))  # `she didn't argue, trash`
+        if alone or at < 0 or tokens[at].low not in _THERE:
             continue
         begin, _ = _clause(line, at)
         before = {token.low for token in tokens[begin:at]}

@@ -131,7 +131,7 @@ def _fits(case: Case, correction: Correction) -> float:
 def _unnamed(case: Case, correction: Correction, apart: int) -> bool:
     """Whether a correction that names nothing of a violation may be of it."""
     if not correction.action.reaches and correction.action.name != "stated":
-        if not correction.things - _EMPTY:
+        if not correction.things - _EMPTY or (correction.instead and apart <= 1):
             return True
         return correction.plain and apart <= 1 and not any(draft.food for draft in case.drafts)
     return (

@@ -30,6 +30,10 @@ def corrected(*said: str) -> dict[str, bool]:
         "These four pounds I had thrown.",
         "The tray was scraped into the can.",
         "Gone.",
+        "Gone down the chute, every tub.",
+        "They didn't fight me on it, trash.",
+        "Owner drove it home.",
+        "Out it went.",
     ],
 )
 def test_food_out_of_its_limits_is_put_right_when_it_is_gone_in_whatever_words(after: str) -> None:
@@ -45,6 +49,10 @@ def test_food_out_of_its_limits_is_put_right_when_it_is_gone_in_whatever_words(a
         "He wants to keep it, we'll talk.",
         "Still there when I left.",
         "It's at 51 now.",
+        "She stirred it and put the spoon away.",
+        "He wrote it on his clipboard.",
+        "They turned the knob down a notch.",
+        "Driver left already.",
         "She pushed it back a bit so I could pass.",
     ],
 )
@@ -68,6 +76,7 @@ def test_a_promise_or_no_change_puts_nothing_right(after: str) -> None:
             "At 2.40 the nurse has carried them to her room.",
             "7-207.12",
         ),
+        ("Cook kneading with a watch and two rings on.", "Off they came.", "2-303.11"),
         ("Bain marie, lentil curry 121.", "She ladles it all into the stock pot, 168 now.", "3-501.16"),
     ],
 )
@@ -79,7 +88,7 @@ def test_whatever_ends_the_violation_counts(before: str, after: str, section: st
     ("said", "section"),
     [
         ("Spray bottle of something pink, no name on it. Spices are labeled, sugar's labeled.", "7-102.11"),
-        ("To go cups in the box by the toilet. Otherwise fine, covered can, paper.", "4-903.12"),
+        ("Rice in the walk-in with no cover on it. Otherwise fine, covered pans, dates.", "3-302.11"),
         ("Slicer has old meat on the guard. Last night it was cleaned, they claim.", "4-601.11"),
         ("Can opener blade caked with old food. How do they clean it? They don't.", "4-601.11"),
         ("He poured the mop bucket out in the prep sink.", "6-501.15"),
