@@ -27,7 +27,9 @@ _UNITS = frozenset(
         "compartment",
     ]
 )
-_ALWAYS_COUNTED = frozenset(["compartment", "degrees", "inches", "percent", "ppm", "psi"])
+_ALWAYS_COUNTED = frozenset(
+    ["apartment", "compartment", "compartments", "degrees", "inches", "percent", "ppm", "psi"]
+)  # what is printed as an apartment is a compartment
 _HALF_SURE = 0.5  # a word below this before one of them may have been its number
 _HOTTEST = 230
 _NO_TEMPERATURE = frozenset(

@@ -195,13 +195,14 @@ def test_a_third_hearing_only_where_it_could_change_something(
     assert undecided(said, [tokens(other) for other in others]) is more
 
 
-def test_a_word_that_may_have_been_the_number_of_a_unit() -> None:
+@pytest.mark.parametrize("unit", ["compartment", "apartment", "degrees"])
+def test_a_word_that_may_have_been_the_number_of_a_unit(unit: str) -> None:
     def row(sure: float) -> Line:
         return Line.of(
             [
                 Word("the", 0, 1, 0.9),
                 Word("green", 1, 2, sure),
-                Word("compartment", 2, 3, 0.9),
+                Word(unit, 2, 3, 0.9),
                 Word("sink", 3, 4, 0.9),
             ]
         )

@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,13 +14,14 @@ import pytest
 
 from capture.audio import RATE, wav_bytes
 from capture.bench.human import human_scores
+from capture.bench.overlap import Both, both, counted
 from capture.bench.recordings import Made, clips, kitchen, recording
-from capture.bench.scoring import score
+from capture.bench.scoring import overlap, score
 from capture.speech import Progress, SpeechModel, load_model, transcribe
 from capture.speech.checkpoints import Checkpoints
 from review_api.command import main
 from shared.errors import InputError
-from shared.types import Transcript
+from shared.types import Stretch, Transcript
 
 pytestmark = pytest.mark.slow
 
@@ -211,3 +213,37 @@ def test_weights_of_the_user_are_called_unverified(
     clip = Path(__file__).parents[2] / "audio_fixtures/noise_bench/clips/001-bf_emma.opus"
     assert main(["transcribe", str(clip), "--speech-model", str(folder)]) == 0
     assert "not verified" in capsys.readouterr().err
+
+
+# ---------------------------------------------------------------- two people at once
+
+
+def test_one_voice_is_never_taken_for_two(heard: Transcript) -> None:
+    codes = {doubt.code for utterance in heard.utterances for doubt in utterance.doubts}
+    assert not codes & {"talked_over", "left_out"}
+
+
+@pytest.mark.parametrize(
+    ("after", "second_db"), [(0.7, -12.0), (0.4, 0.0)], ids=["quiet tail", "equally loud"]
+)
+def test_no_number_of_two_people_at_once_is_gone_unsaid(
+    after: float, second_db: float, tmp_path: Path, model: SpeechModel
+) -> None:
+    whole = both(after=after, second_db=second_db)
+    pairs = whole.pairs[4:8]
+    first, last = round((pairs[0][0].start - 1) * RATE), round((pairs[-1][1].end + 1) * RATE)
+    path = tmp_path / "both.wav"
+    path.write_bytes(wav_bytes(whole.samples[first:last]))
+    moved = tuple(
+        tuple(replace(line, start=line.start - first / RATE, end=line.end - first / RATE) for line in pair)
+        for pair in pairs
+    )
+    found = transcribe(path, model=model)
+    result = counted(Both(whole.samples[first:last], moved), found)
+    assert (result.gone_silent_first, result.gone_silent_second) == (0, 0)
+    for one, other in moved:
+        around = Stretch(one.start, max(one.end, other.end))
+        said = [utterance for utterance in found.utterances if overlap(utterance, around)]
+        codes = {doubt.code for utterance in said for doubt in utterance.doubts}
+        told = any(overlap(stretch, around) for stretch in found.not_understood)
+        assert told or codes & {"talked_over", "left_out"}, [utterance.text for utterance in said]
