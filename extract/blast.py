@@ -12,8 +12,7 @@ _BLAST = -31.0
 
 
 def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
-    """What `minus 31 for fifteen hours, on the salmon` tells: the cold is enough either way, and it makes
-    hours enough. `near`: the readings around."""
+    """What `minus 31 for fifteen hours, on the salmon` tells of both figures. `near`: the readings around."""
     if draft.stage != "freezing":
         return frozenset()
     told = [
@@ -25,6 +24,4 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
     ]
     cold = any(one.kind == "temperature" and fahrenheit(one.value, one.unit) <= _BLAST for one in told)
     timed = any(one.kind == "duration" for one in told)
-    if not (cold and timed):
-        return frozenset()
-    return frozenset(("parasites", "blast_frozen") if draft.kind == "duration" else ("parasites",))
+    return frozenset(("parasites", "blast_frozen")) if cold and timed else frozenset()
