@@ -50,9 +50,9 @@ def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
     assert read_while_writing.rates("values")[2] >= 99
-    assert read_while_writing.rates("whole readings")[2] >= 88
+    assert read_while_writing.rates("whole readings")[2] >= 89
     assert read_while_writing.section_rates()[2] >= 82
-    assert read_while_writing.unsupported <= 1
+    assert read_while_writing.unsupported == 0
 
 
 def test_what_was_put_right_is_told_from_what_was_not(read_while_writing: Score) -> None:
