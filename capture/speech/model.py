@@ -17,7 +17,7 @@ DEFAULT = "base"
 CHECKER = "tiny.en"
 
 _THREADS_EACH = 4  # per worker; more gain little for models of this size
-_MOST_WORKERS = 8
+_MOST_WORKERS = 4  # each holds a window of its own: more would not stay under 1.5 GB
 _BATCH = 4  # windows of all workers together: memory must not grow with the cores
 _CUDA_BATCH = 16
 
