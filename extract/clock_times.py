@@ -77,6 +77,8 @@ def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
     for other in found[at + 1 : at + 4]:
         if other.role != "clock" or line.sentence[other.first] != line.sentence[figure.first]:
             break
+        if _opens_next(line, found, other):
+            break
         begin = best.last if best is not None else figure.last
         between = [line.tokens[n].low for n in range(begin, other.first)]
         if best is not None and not {"correction", "no", "sorry", "make", "wait", "actually", "mean"} & set(
@@ -118,6 +120,14 @@ def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:
             continue
         break
     return best
+
+
+def _opens_next(line: Line, found: list[Figure], clock: Figure) -> bool:
+    """The time of `140, two thirty it's 98`, which belongs to the figure behind it."""
+    after = [token.low for token in line.tokens[clock.last : clock.last + 2]]
+    follows = next((figure for figure in found if figure.first >= clock.last), None)
+    told = after in (["it", "'s"], ["it", "is"], ["it", "was"], ["they", "were"], ["they", "'re"])
+    return told and follows is not None and follows.role == "figure" and follows.first == clock.last + 2
 
 
 def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:

@@ -52,3 +52,12 @@ def off_the_heat(line: Line, first: int, last: int) -> bool:
             if (chunk.preposition == "off" or out) and line.tokens[chunk.last - 1].low not in _NEVER_HOT:
                 return True
     return False
+
+
+_TO_COME = word_set("to will 'll gonna should must can could has needs wants would let")
+
+
+def still_to_come(line: Line, first: int) -> bool:
+    """`he's going to reheat it`, `she'll heat it again`: what is done about a figure after it was read."""
+    begin, _ = line.sentence_span(first)
+    return any(token.low in _TO_COME for token in line.tokens[max(begin, first - 3) : first])

@@ -361,7 +361,8 @@ def _split(line: list[Token], first: int, last: int, names: dict[int, Named]) ->
             n in names and names[n][1] == "place" and names[n][0] == last for n in range(hit[0] + 1, last)
         ):
             continue
-        named_food = follows is not None and follows[1] == "food" and follows[0] == last
+        behind = (names[n] for n in range(hit[0], last) if n in names)
+        named_food = any(name[1] == "food" and name[0] == last for name in behind)
         if not hit[2].stage and not (named_food and hit[0] - start > 1):
             continue
         return [(first, hit[0]), *_split(line, hit[0], last, names)]

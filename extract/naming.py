@@ -18,6 +18,9 @@ toilet register
   office hallway alley enclosure""")
 
 
+_LEADS_A_NAME = word_set("new same okay first second uh cooling reheating reheated rewarmed thawing holding")
+
+
 def item_name(line: Line, chunk: Chunk) -> str:
     """The thing as it was said, without article and place."""
     first, last = chunk.first, chunk.last
@@ -34,7 +37,7 @@ def item_name(line: Line, chunk: Chunk) -> str:
         first += 2
         if line.classes[first] == "determiners" and last - first > 1:
             first += 1
-    while last - first > 1 and line.tokens[first].low in ("new", "same", "okay", "first", "second", "uh"):
+    while last - first > 1 and line.tokens[first].low in _LEADS_A_NAME:
         first += 1
     if chunk.sort == "instrument" and chunk.determiner in ("my", "their", "his", "her"):
         return line.words(chunk.first - 1, last)

@@ -61,10 +61,13 @@ def by_now(line: Line, found: list[Figure], at: int) -> bool:
     figure, tokens = found[at], line.tokens
     earlier = any(one.role == "clock" for one in found[:at])
     later = any(two.first > figure.last for two in found[at + 1 :])
-    if not earlier or not later or figure.number.clock is None or figure.unit is not None:
+    if not earlier or figure.number.clock is None or figure.unit is not None:
         return False
     before = tokens[figure.first - 1].low if figure.first else ""
     after = tokens[figure.last].low if figure.last < len(tokens) else ""
+    if not later:  # `tag says 11, it's 1 now`
+        timed = any(token.low in _TIMERS for token in tokens[: figure.first])
+        return timed and after == "now" and before in ("is", "'s") and figure.value <= 12
     if after == "now":
         return before in (",", "is", "'s", ".", "and", "so")
     return before == "now" and after in (",", "and", ".") and figure.value <= 12
