@@ -52,13 +52,14 @@ node_modules/.made: package.json package-lock.json
 	@npm ci --no-audit --no-fund --ignore-scripts --loglevel=error >&2
 	@touch $@
 
-# The vocabulary compiled, so that extraction starts fast. Stale tables are seen and left aside.
+# The vocabulary and the code compiled, so that calls start fast. What is stale is seen and left aside.
 TABLES := shared/compiled/.made
 TABLE_SOURCES := $(shell find extract shared -name '*.py') $(shell find shared/vocabulary -name '*.toml')
 
 tables: $(TABLES)
 
 $(TABLES): $(VENV)/.installed $(TABLE_SOURCES)
+	@$(BIN)/python -m compileall -q capture extract review_api shared
 	@$(BIN)/python -m extract.tables >/dev/null
 	@touch $@
 

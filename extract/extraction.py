@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 
 from extract.across import settle_across
@@ -123,7 +122,7 @@ def _readings(
 ) -> tuple[tuple[Reading, ...], dict[int, str], dict[int, int]]:
     made, ids, doubted = [], {}, {}
     for n, draft in enumerate(standing, start=1):
-        reading = replace(_reading(draft, f"r{n}", utterances, heard), check=checks[draft.order])
+        reading = _reading(draft, f"r{n}", utterances, heard, checks[draft.order])
         ids[draft.order] = reading.id
         doubted[draft.order] = len(reading.doubts)
         made.append(reading)
@@ -135,6 +134,7 @@ def _reading(
     name: str,
     utterances: Sequence[Utterance],
     heard: Mapping[int, Sequence[Doubt]] = MappingProxyType({}),
+    check: Check | None = None,
 ) -> Reading:
     utterance = utterances[draft.line.index]
     span = span_of(draft)
@@ -173,6 +173,7 @@ def _reading(
         span=span,
         start=start,
         end=end,
+        check=check,
         doubts=found,
         alternatives=others,
         trace=tuple(traces),

@@ -30,6 +30,7 @@ _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
 _SILENT = -3.0
 """Log-odds of any violation under which a sentence without a pattern is no violation, however like one."""
+_LONGEST_HEADING = 60
 _ROUNDED = 0.001
 _TOGETHER = 256
 """Utterances whose sentences are listened to at once."""
@@ -81,7 +82,7 @@ def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
         rules=rules,
         line=line.tokens,
         read=read,
-        before=reads[n - 1].line.text if n else "",
+        before=reads[n - 1].line.text if n and _names_only(reads[n - 1].line) else "",
     )
     figures = [line.tokens[draft.figure.first].start for draft in item.drafts if draft.said is None]
     sentences = []
@@ -97,6 +98,10 @@ def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
         before = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
         sentences.append(_Sentence((first, last), before, here, sounds_of(said), measured))
     return _Heard(line, read, found, sentences)
+
+
+def _names_only(line: Line) -> bool:
+    return len(line.text) < _LONGEST_HEADING and is_heading([token.low for token in line.tokens])
 
 
 def _weighed(heard: _Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:

@@ -42,6 +42,7 @@ _IN_FAHRENHEIT = re.compile(
     r"\b(?:in|to|back to|all) fahrenheit\b|\bfahrenheit (?:again|from here)\b", re.IGNORECASE
 )
 _SCALES = {"celsius": "degC", "centigrade": "degC", "fahrenheit": "degF"}
+_SAID_BY = (*_SCALES, "metric", "in c", "using c")
 _NEAR = 3
 """Words between a scale and the one figure that it is said for: common practice, no source."""
 
@@ -65,6 +66,8 @@ def _told_back(texts: Sequence[str]) -> frozenset[int]:
     """The utterances whose figures a later one says to be in °C."""
     found = set()
     for n, text in enumerate(texts):
+        if not _names_scale(text):
+            continue
         for sentence in re.split(r"(?<=[.!?])\s+", text):
             if _BACK.search(sentence):
                 found.add(n)
@@ -73,9 +76,17 @@ def _told_back(texts: Sequence[str]) -> frozenset[int]:
     return frozenset(found)
 
 
+def _names_scale(text: str) -> bool:
+    """Whether there is any word by which a scale is said; mostly there is none."""
+    low = text.casefold()
+    return any(word in low for word in _SAID_BY)
+
+
 def note_scale(line: Line, found: Sequence[Figure], scene: Scene) -> None:
     """Moves the scene on where the scale is said for all figures from here, and gives the scale to the
     figures of this utterance that it is said for."""
+    if not _names_scale(line.text):
+        return
     own = _said_for_one(line, found)
     free = _free(line, found, "degC")
     if _LOGGED.search(line.text):

@@ -40,8 +40,8 @@ class Tone:
         Each sentence is a tf-idf vector of length 1. Many at once cost far less than one after another.
         """
         hashes, idf, weights = self._table
-        sizes = [len(each) for each in told]
-        heard = np.fromiter(map(hash, chain.from_iterable(told)), np.int64, sum(sizes))
+        sizes = np.array([len(each) for each in told], np.int64)
+        heard = np.fromiter(map(hash, chain.from_iterable(told)), np.int64, sizes.sum())
         at = np.minimum(np.searchsorted(hashes, heard), len(hashes) - 1)
         known = hashes[at] == heard
         sentence = np.repeat(np.arange(len(told)), sizes)
