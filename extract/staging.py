@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from extract.came_cooked import came_cooked
-from extract.heat import long_over, next_to_heat, off_the_heat
+from extract.heat import long_over, next_to_heat, off_the_heat, still_to_come
 from extract.line import Chunk, Line
 from extract.naming import ASIDE
 from extract.scene import Draft, Scene
@@ -135,6 +135,8 @@ def food_stage(
             continue
         if cue.stage == "cooking" and long_over(line, start, stop):
             continue
+        if cue.stage == "reheating" and start >= figure.last and still_to_come(line, start):
+            continue  # `that one's low, 129. He's going to reheat it`
         if cue.stage == "reheating" and after <= start and any(stop <= other[0] < end for other in others):
             continue  # `chili 128 and they reheated it to 168`: said of the next figure
         if first <= start < end:

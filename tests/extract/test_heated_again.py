@@ -70,3 +70,14 @@ def test_a_bare_part_of_one_is_a_water_activity_where_one_was_spoken_of() -> Non
 )
 def test_what_lies_in_or_around_a_food_is_not_what_was_measured(said: str, item: str) -> None:
     assert [(one.item or "").lower() for one in meant(said).readings] == [item]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The alfredo is the one that's low, 129. He's going to reheat it.",
+        "Alfredo 129, she'll reheat it on the stove.",
+    ],
+)
+def test_what_will_be_done_does_not_tell_what_was_measured(said: str) -> None:
+    assert shorts(said) == ["129 hot_holding alfredo"]
