@@ -12,6 +12,7 @@ from extract.people import written_up
 from extract.restated import (
     confirmed,
     converted,
+    denied_ahead,
     digit_by_digit,
     past_its_where,
     said_on,
@@ -57,6 +58,7 @@ class Amendments:
 def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     """The amendments of an utterance. `found`: its figures, roles settled."""
     result = Amendments()
+    denied_ahead(line, found)
     for at, again, words_said in struck(line, found):
         result.fallen[at], result.replaced[at] = words_said, again
     live = [at for at, figure in enumerate(found) if figure.role in _LIVE]

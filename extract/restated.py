@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.figure import Figure
 from extract.line import Line
 from extract.numerals import SMALL
@@ -117,3 +119,16 @@ def past_its_where(line: Line, i: int) -> int:
     at = line.chunk_at[n] if n < len(line.tokens) else -1
     where = at >= 0 and not line.chunks[at].known_food and line.chunks[at].prepared_at == i
     return line.chunks[at].last if where else i
+
+
+_RATHER = (["it", "'s"], ["it", "is"], ["that", "'s"], ["but"], ["make", "it"], ["it", "reads"])
+
+
+def denied_ahead(line: Line, found: list[Figure]) -> None:
+    """The 41 of `not 41, it's 47`: what it is not, said ahead of what it is."""
+    for one, two in pairwise(found):
+        i = one.first - 1
+        opens = i >= 0 and line.tokens[i].low == "not" and (i == 0 or line.tokens[i - 1].kind == "mark")
+        lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
+        if opens and lows in _RATHER and one.role == two.role == "figure" and one.kind == two.kind:
+            one.role = "denied"

@@ -84,3 +84,8 @@ def test_where_a_height_is_measured_does_not_hide_that_it_was_taken_back() -> No
 def test_a_corrected_figure_said_once_more_is_one_reading() -> None:
     said = "Shelf is 18 inches up. I mean 8 inches, I am looking at the tape again, 8 inches."
     assert [one.value for one in meant(said).readings] == [8]
+
+
+@pytest.mark.parametrize("said", ["Not 41, it's 47, the ham.", "The ham. Not 41, it is 47."])
+def test_what_a_figure_is_not_may_be_said_first(said: str) -> None:
+    assert shorts(said) == ["47 cold_holding ham"]
