@@ -3,7 +3,7 @@ are."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from extract.came_cooked import came_cooked
@@ -96,10 +96,12 @@ def food_stage(
     *,
     clocks: int,
     others: Sequence[tuple[int, int]],
+    limits: Mapping[str, tuple[float, str]],
 ) -> tuple[str, str]:
     """Stage of a food temperature and the words that decided it.
 
-    `clocks`: how many figures of the utterance have a time; `others`: tokens of its other measured figures.
+    `clocks`: how many figures of the utterance have a time; `others`: tokens of its other measured figures;
+    `limits`: what limits said beside it tell (`extract.said_limits`).
     """
     value = fahrenheit(draft.value, draft.unit)
     scores: dict[str, float] = {}
@@ -210,6 +212,9 @@ def food_stage(
         and not _seldom_cooked(draft)
     ):
         add("cooking", 1.2, "as in the utterance before")
+    for told, (weight, words) in limits.items():
+        if told != "cooking" or "reheating" not in limits or not served_hot(draft):
+            add(told, weight, words)  # a soup is not held to 165 °F until it is heated again
     if clocks >= 2:
         add("cooling", 4.0, "figures with times")
     elif draft.clock is not None and value > 60:

@@ -11,6 +11,7 @@ from extract.frozen import FROZEN
 from extract.line import Chunk, Line, chars
 from extract.named_behind import food_behind
 from extract.naming import item_name
+from extract.said_limits import stages_of_limits
 from extract.scene import Draft, Read, Scene
 from extract.staging import FOOD_STAGES, LIKELY, RISEN, fahrenheit, food_stage, heads_agree, same_food
 from extract.subject import BODY_PARTS, Subject, of_unit
@@ -97,9 +98,7 @@ def temperature(
             return draft
         held = parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling")
         if (held and (about.places or clocks)) or _misplaced(draft):
-            draft.stage, _ = food_stage(
-                line, draft, about, scene, clocks=clocks, others=_others(read, figure)
-            )
+            draft.stage, _ = _food_stage(read, draft, about, scene, clocks)
         return draft
     if in_water(line, draft, about):
         return draft
@@ -124,7 +123,7 @@ def temperature(
     if (eggs := _in_their_air(line, about, first, end)) is not None:
         draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
         draft.known_as = "shell eggs"
-        found, _ = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+        found, _ = _food_stage(read, draft, about, scene, clocks)
         draft.stage = found if found == "receiving" else "cold_holding"
         return draft
     if what == "air":
@@ -163,7 +162,7 @@ def temperature(
         draft.item, draft.chunk, draft.food = whole.item, whole.chunk, True
     if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
         return _ambient(line, draft)
-    stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure))
+    stage, why = _food_stage(read, draft, about, scene, clocks)
     if (
         stage == "reheating"
         and why == RISEN
@@ -280,6 +279,12 @@ _CHECKED_IN = word_set("ice slush slurry bath boil boiling nut")
 def _dunked(line: Line, first: int, end: int) -> bool:
     """`he gave the nut a turn and dunked it again, 199`: the thermometer that was checked just before."""
     return any(token.low in ("dunked", "dunk", "dunks", "nut") for token in line.tokens[first:end])
+
+
+def _food_stage(read: Read, draft: Draft, about: Subject, scene: Scene, clocks: int) -> tuple[str, str]:
+    line, figure = read.line, draft.figure
+    limits = stages_of_limits(line, read.figures, figure, draft.value, draft.unit)
+    return food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure), limits=limits)
 
 
 def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:

@@ -58,7 +58,7 @@ MENTIONED = [
 
 NEEDED = [
     ("Final rinse 168 where it should be 180.", ["168 machine_rinse -"]),
-    ("Mash 152, no, don't send that, it's got to be 165.", ["152 hot_holding mash"]),
+    ("Mash 152, no, don't send that, it's got to be 165.", ["152 reheating mash"]),
     (
         "Slicer light 44 foot candles, it's knives so it's 50, so low. Hand sink light 24, needs 20.",
         ["44 foot_candle lighting -", "24 foot_candle lighting -"],
