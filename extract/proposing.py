@@ -228,13 +228,14 @@ def _pieces(read: Content, part: tuple[int, int], words: Sequence[str]) -> tuple
 
 
 _PART_OF = word_set("contain contains containing has have with of in")
+_WHERE = word_set("on in under over beside by behind inside beneath against")
 
 
 def _thing(line: Line, pieces: Sequence[Span]) -> Chunk | None:
     """What a condition is about: the first food or object named that holds one of its telling words.
 
     What it is made of is no thing of its own: of `the tarts contain walnuts` it is the tarts, be they known
-    as a food or not.
+    as a food or not. Nor is what it lies on, where a food was named before: `half a bun on the salad board`.
     """
     telling = [
         chunk
@@ -246,6 +247,11 @@ def _thing(line: Line, pieces: Sequence[Span]) -> Chunk | None:
         )
     ]
     known = next((chunk for chunk in telling if chunk.sort in ("food", "object") or chunk.known_food), None)
-    if known is None or known is telling[0] or line.tokens[known.prepared_at - 1].low not in _PART_OF:
-        return known
-    return telling[0]
+    if known is None:
+        return None
+    if known.preposition in _WHERE:
+        first, _ = line.sentence_span(known.first)
+        before = [chunk for chunk in line.chunks if first <= chunk.first < known.first and chunk.known_food]
+        return before[-1] if before and not before[-1].preposition else known
+    made_of = known.prepared_at and line.tokens[known.prepared_at - 1].low in _PART_OF
+    return telling[0] if made_of else known

@@ -21,7 +21,7 @@ def findings(*texts: str) -> list[Finding]:
 @pytest.mark.parametrize(
     ("text", "section"),
     [
-        ("Soup in a crock as deep as my elbow. They put the lid on hot and that's how it cools.", "3-501.15"),
+        ("Soup cooling in a pot as deep as my elbow. The lid was put on while it was hot.", "3-501.15"),
         ("Nasal drops and a syrup stand in the yogurt fridge. No box around them, no label.", "7-207.12"),
         ("Cashew bars, packed for the shelf. The wrapper has a price and lists no ingredients.", "3-602.11"),
         ("Squid lying in the sink to thaw. The water isn't moving, the tap is shut.", "3-501.13"),
@@ -47,6 +47,18 @@ def test_a_condition_told_over_two_sentences_is_proposed(text: str, section: str
 )
 def test_its_compliant_twin_is_not(text: str) -> None:
     assert findings(text) == []
+
+
+def test_the_pest_man_is_no_pest() -> None:
+    """Common practice, no source: who comes against pests is not a sign of them (6-501.111)."""
+    assert findings("Bug man comes on Thursdays, Ines says.") == []
+
+
+def test_what_a_food_lies_on_is_not_what_the_finding_is_about() -> None:
+    """Common practice, no source: somebody's meal among food, 2-401.11."""
+    (eaten,) = findings("Half a bun with a bite out of it on the salad board, whose is that.")
+    assert eaten.provision == "2-401.11"
+    assert eaten.item in (None, "bun")
 
 
 def test_an_open_tub_is_no_open_tube() -> None:
