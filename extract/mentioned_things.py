@@ -161,3 +161,20 @@ def shows_by_itself(gauge: Chunk | None) -> bool:
     if gauge is None or gauge.preposition or gauge.object is None:
         return False
     return gauge.object.what == "gauge"
+
+
+_HOLDS = word_set("has have had got contains contain contained includes include")
+
+
+def made_with(line: Line, chunk: Chunk, figure: Figure) -> bool:
+    """The lamb of `the kibbeh has lamb, 154`: what the food named before is made of, and not, with no comma,
+    what was measured of it: `the breading's got egg wash 63`."""
+    at = (chunk.prepared_at if not chunk.preposition else 0) - 1
+    if at < 1 or not chunk.known_food or line.tokens[at].low not in _HOLDS:
+        return False
+    if not any(line.tokens[n].low in (",", "it") for n in range(chunk.last, figure.first)):
+        return False
+    while at > 0 and line.classes[at] in ("auxiliaries", "links", "adverbs", "verbs"):
+        at -= 1
+    whole = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
+    return whole is not None and whole.known_food and whole.last == at + 1 and not whole.preposition

@@ -15,6 +15,7 @@ from extract.mentioned_things import (
     food_just_before,
     goes_with,
     holds_food,
+    made_with,
     of_ones,
     said_aside,
     shows_by_itself,
@@ -172,7 +173,7 @@ def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
         ):
             i = chunk.prepared_at - 1
             continue
-        if goes_with(line, found, chunk, floor) or of_ones(line, chunk):
+        if goes_with(line, found, chunk, floor) or of_ones(line, chunk) or made_with(line, chunk, figure):
             i = chunk.prepared_at - 1
             continue
         if complement(line, chunk) or (result.pronoun and before_pronoun(line, found, chunk, floor)):

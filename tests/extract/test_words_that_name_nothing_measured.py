@@ -83,3 +83,18 @@ def test_a_bare_count_is_no_temperature_of_the_water() -> None:
     assert not meant(
         "Water beads on the hood and drops on the trays where they pleat, I watched two land."
     ).readings
+
+
+@pytest.mark.parametrize(
+    ("said", "item"),
+    [
+        ("The meatloaf has pork, 154.", "meatloaf"),
+        ("The salsa's got shrimp and it is 72.", "salsa"),
+        ("Quiche contains ham, 48.", "Quiche"),
+        ("He has ham, 48.", "ham"),
+        ("The batter's got egg wash 63.", "egg wash"),
+        ("The walk-in has ham at 48.", "ham"),
+    ],
+)
+def test_what_a_food_is_made_with_is_not_what_was_measured(said: str, item: str) -> None:
+    assert meant(said).readings[-1].item == item
