@@ -1,7 +1,7 @@
-"""212 invented dictations of eight people, each with other habits, who had not seen the rules.
+"""268 invented dictations of people with habits of their own, written without a view of the rules.
 
-`a` to `d`, `f` and `h` were read while rules were written. `e` is held back, so that it still measures: do
-not read its errors, look at the shares only. Truth was written beside each dictation before it was run, by
+`a` to `d`, `f` and `h` were read while rules were written. `e`, `g` and `i` are held back, so that they still
+measure: do not read their errors, look at the shares only. Truth was written beside each dictation before it was run, by
 whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source of the truth: common
 practice, no source. Shares are floors a little under what was measured (docs/extraction.md has the figures).
 """
@@ -30,7 +30,7 @@ def scored(*names: str) -> Score:
 
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("e")
+    return scored("e", "g", "i")
 
 
 @pytest.fixture(scope="module")
@@ -40,12 +40,12 @@ def read_while_writing() -> Score:
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
     assert held_back.rates("values")[2] >= 92
-    assert held_back.rates("whole readings")[2] >= 74
-    assert held_back.section_rates()[2] >= 86
+    assert held_back.rates("whole readings")[2] >= 63
+    assert held_back.section_rates()[2] >= 77
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 5
+    assert held_back.unsupported <= 11
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
