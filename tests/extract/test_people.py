@@ -1,9 +1,10 @@
 """268 invented dictations of people with habits of their own, written without a view of the rules.
 
 `a` to `d`, `f` and `h` were read while rules were written. `e`, `g` and `i` are held back, so that they still
-measure: do not read their errors, look at the shares only. Truth was written beside each dictation before it was run, by
-whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source of the truth: common
-practice, no source. Shares are floors a little under what was measured (docs/extraction.md has the figures).
+measure: do not read their errors, look at the shares only. Truth was written beside each dictation before it
+was run, by whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source of the truth:
+common practice, no source. Shares are floors a little under what was measured (docs/extraction.md has the
+figures).
 """
 
 from __future__ import annotations
