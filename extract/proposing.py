@@ -14,7 +14,7 @@ from typing import NamedTuple
 from extract.cases import sections_agree
 from extract.conditions import Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
-from extract.conditions.content import COMMA, STOP, Content, content, is_heading
+from extract.conditions.content import COMMA, LONGEST_HEADING, STOP, Content, content, is_heading
 from extract.conditions.polarity import of_earlier_visit
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
@@ -30,7 +30,6 @@ _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
 _SILENT = -3.0
 """Log-odds of any violation under which a sentence without a pattern is no violation, however like one."""
-_LONGEST_HEADING = 60
 _ROUNDED = 0.001
 _TOGETHER = 256
 """Utterances whose sentences are listened to at once."""
@@ -101,7 +100,7 @@ def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
 
 
 def _names_only(line: Line) -> bool:
-    return len(line.text) < _LONGEST_HEADING and is_heading([token.low for token in line.tokens])
+    return len(line.text) < LONGEST_HEADING and is_heading([token.low for token in line.tokens])
 
 
 def _weighed(heard: _Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:

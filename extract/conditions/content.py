@@ -155,6 +155,10 @@ def _over_fragments(
     return list(accumulate(near, initial=0.0))
 
 
+LONGEST_HEADING = 60
+"""Characters of an utterance that may be a heading for the next one: common practice, no source."""
+
+
 def is_heading(words: Sequence[str]) -> bool:
     """Whether the words of a sentence only name what the next one is about: "Hand sink in the bakery."."""
     named = [word for word in words if word not in _STOPS]

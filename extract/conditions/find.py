@@ -7,7 +7,15 @@ from dataclasses import replace
 
 from extract.conditions.catalogue import Catalogue, load_catalogue
 from extract.conditions.choosing import chosen
-from extract.conditions.content import STOP, Content, content, headings, is_heading, under_headings
+from extract.conditions.content import (
+    LONGEST_HEADING,
+    STOP,
+    Content,
+    content,
+    headings,
+    is_heading,
+    under_headings,
+)
 from extract.conditions.matching import Match, matches, sentence
 from extract.conditions.model import Condition, Span
 from extract.conditions.nodes import Scene
@@ -17,7 +25,6 @@ from shared.rules.model import Rules
 
 NOT_AS_IT_SHOULD_BE = 0.55
 """How sure it is that "not" before words of good order names this row's violation: only enough to ask."""
-_LONGEST_HEADING = 60
 _LONGEST = 20_000
 """Characters of one utterance that are looked at; a longer line is no speech."""
 
@@ -39,7 +46,7 @@ def find_conditions(
     """
     if catalogue is None:
         catalogue = load_catalogue()
-    if before and len(before) < _LONGEST_HEADING and is_heading([token.low for token in tokens(before)]):
+    if before and len(before) < LONGEST_HEADING and is_heading([token.low for token in tokens(before)]):
         return _under(before, text, catalogue, rules)
     if line is None:
         line = tokens(text[:_LONGEST])
