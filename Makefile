@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 PIP := $(BIN)/python -m pip --disable-pip-version-check --quiet
-COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-emit-index-url --no-header --quiet
+COMPILE := $(BIN)/uv pip compile --universal --python-version 3.11 --generate-hashes --no-header --quiet
 
 .PHONY: help page tables install install-dev browser demo test lint types check lock weights clean
 
