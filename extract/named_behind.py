@@ -81,6 +81,20 @@ def food_behind(line: Line, found: list[Figure], at: int) -> Chunk | None:
     return None
 
 
+def food_behind_span(line: Line, figure: Figure, found: list[Figure]) -> Chunk | None:
+    """The food behind a figure and its span of time: `log reads minus 5 for 5 days on the halibut`."""
+    _, end = line.sentence_span(figure.first)
+    later = (one for one in found if one.first > figure.first)
+    stop = next((one.first for one in later if one.role == "figure" and one.kind != "duration"), end)
+    for chunk in line.chunks:
+        if stop < end and chunk.first < stop <= chunk.last + 2:
+            return None  # `gauge 34, mine on the yogurt 43`: it is the next figure's
+        prepared = chunk.known_food and chunk.preposition in ("on", "for", "of")
+        if prepared and figure.last <= chunk.first < stop:
+            return chunk
+    return None
+
+
 def goes_on_behind(line: Line, found: list[Figure], at: int, chunk: Chunk) -> bool:
     """The octo of `39 ahi, 46 octo`: an unknown thing where the foods of a list follow their figures."""
     if not at or chunk.sort != "thing" or chunk.object is not None or found[at - 1].role != "figure":

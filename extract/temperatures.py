@@ -9,7 +9,7 @@ from itertools import pairwise
 from extract.figure import Figure
 from extract.frozen import FROZEN
 from extract.line import Chunk, Line, chars
-from extract.named_behind import food_behind
+from extract.named_behind import food_behind, food_behind_span
 from extract.naming import item_name
 from extract.said_limits import stages_of_limits
 from extract.scene import Draft, Read, Scene
@@ -131,7 +131,7 @@ def temperature(
     if (
         draft.chunk is None
         and about.chunk is None
-        and (later := _food_behind(line, figure, read)) is not None
+        and (later := food_behind_span(line, figure, read.figures)) is not None
     ):
         draft.chunk, draft.item, draft.food = later, item_name(line, later), True
     elif (
@@ -312,29 +312,6 @@ def _food_in_place(line: Line, about: Subject) -> str | None:
         name = line.words(place.first, place.last - 1).lower() if place.last - place.first > 1 else ""
         if name in _SERVED_IN:
             return line.words(place.first, place.last - 1)
-    return None
-
-
-def _food_behind(line: Line, figure: Figure, read: Read) -> Chunk | None:
-    """`log reads minus 5 for 5 days on the halibut`: a food named behind the figure and a span of time."""
-    _, end = line.sentence_span(figure.first)
-    stop = next(
-        (
-            f.first
-            for f in read.figures
-            if f.first > figure.first and f.role == "figure" and f.kind != "duration"
-        ),
-        end,
-    )
-    for chunk in line.chunks:
-        if stop < end and chunk.first < stop <= chunk.last + 2:
-            return None  # `gauge 34, mine on the yogurt 43`: it is the next figure's
-        if (
-            figure.last <= chunk.first < stop
-            and chunk.known_food
-            and chunk.preposition in ("on", "for", "of")
-        ):
-            return chunk
     return None
 
 
