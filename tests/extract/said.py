@@ -34,3 +34,11 @@ def shorts(*lines: str) -> list[str]:
 
 def values(*lines: str) -> list[tuple[float, str]]:
     return [(reading.value, reading.unit) for reading in meant(*lines).readings]
+
+
+def judged(*lines: str) -> list[tuple[float, str, str | None, str]]:
+    """Value, stage, item and verdict of each reading, of lines said at no known time."""
+    return [
+        (one.value, one.stage, one.item, one.check.verdict if one.check else "none")
+        for one in meant(*lines, at=None).readings
+    ]

@@ -7,16 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from extract import extract
-from shared.types import Utterance
-from tests.extract.said import rules
-
-
-def read(*said: str) -> list[tuple[float, str, str | None, str]]:
-    found = extract([Utterance(text) for text in said], rules=rules())
-    return [
-        (one.value, one.stage, one.item, one.check.verdict if one.check else "none") for one in found.readings
-    ]
+from tests.extract.said import judged
 
 
 @pytest.mark.parametrize(
@@ -28,24 +19,24 @@ def read(*said: str) -> list[tuple[float, str, str | None, str]]:
     ],
 )
 def test_water_that_holds_a_utensil_is_judged_as_such(said: str, verdict: str) -> None:
-    [(_, stage, item, found)] = read(said)
+    [(_, stage, item, found)] = judged(said)
     assert (stage, item, found) == ("other", "water", verdict)
 
 
 def test_a_scoop_washed_under_running_water_is_not() -> None:
-    told = read("She rinsed the scoop under running water, 90 degrees.")
+    told = judged("She rinsed the scoop under running water, 90 degrees.")
     assert ("other", "water") not in [one[1:3] for one in told]
 
 
 def test_a_figure_after_a_part_of_the_machine_is_of_that_part() -> None:
     told = "The single tank conveyor, wash 150, rinse 184."
-    assert read(told, "Tank heater had tripped, he reset it. Now at 163.")[-1][:2] == (163, "machine_wash")
-    assert read(told, "Booster was off, he reset it. Now at 190.")[-1][:2] == (190, "machine_rinse")
+    assert judged(told, "Tank heater had tripped, he reset it. Now at 163.")[-1][:2] == (163, "machine_wash")
+    assert judged(told, "Booster was off, he reset it. Now at 190.")[-1][:2] == (190, "machine_rinse")
 
 
 @pytest.mark.parametrize("tap", ["Hand tap", "The handwash tap", "Hand washing unit"])
 def test_a_tap_for_hands_is_judged_as_one(tap: str) -> None:
-    [(value, stage, _, verdict)] = read(f"{tap} 97.")
+    [(value, stage, _, verdict)] = judged(f"{tap} 97.")
     assert (value, stage, verdict) == (97, "handwashing", "meets")
 
 
@@ -54,12 +45,12 @@ def test_a_tap_for_hands_is_judged_as_one(tap: str) -> None:
     ["Pulled the plug and ran it new, 300.", "Drained it, made it fresh, 300.", "Mixed it over, 300."],
 )
 def test_a_bare_figure_after_mixing_again_is_the_strength(again: str) -> None:
-    [*_, last] = read("Bar sink, quat 150, label says 200 to 400.", again)
+    [*_, last] = judged("Bar sink, quat 150, label says 200 to 400.", again)
     assert last[:2] == (300, "sanitizer")
 
 
 def test_a_thermometer_by_any_name_is_checked_in_ice() -> None:
-    [(value, stage, item, verdict)] = read("His pocket dial in my slush, 36.")
+    [(value, stage, item, verdict)] = judged("His pocket dial in my slush, 36.")
     assert (value, stage, verdict) == (36, "thermometer_check", "violates")
     assert item is not None
     assert "pocket dial" in item

@@ -8,16 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from extract import extract
-from shared.types import Utterance
-from tests.extract.said import rules
-
-
-def read(*said: str) -> list[tuple[float, str, str | None, str]]:
-    found = extract([Utterance(text) for text in said], rules=rules())
-    return [
-        (one.value, one.stage, one.item, one.check.verdict if one.check else "none") for one in found.readings
-    ]
+from tests.extract.said import judged
 
 
 @pytest.mark.parametrize(
@@ -31,13 +22,13 @@ def read(*said: str) -> list[tuple[float, str, str | None, str]]:
     ],
 )
 def test_a_width_names_no_thing_and_tells_how_far_the_gap_must_be(said: str, verdict: str) -> None:
-    width, gap = read(said)
+    width, gap = judged(said)
     assert width[2:] == ("faucet", "none")
     assert gap[2:] == ("faucet", verdict)
 
 
 def test_a_width_told_after_its_gap_is_no_gap() -> None:
-    gap, width = read("The tap ends an inch and a half above the rim, its opening is half an inch.")
+    gap, width = judged("The tap ends an inch and a half above the rim, its opening is half an inch.")
     assert (gap[3], width[3]) == ("meets", "none")
 
 
@@ -50,7 +41,7 @@ def test_a_width_told_after_its_gap_is_no_gap() -> None:
     ],
 )
 def test_food_that_came_cooked_is_reheated_and_not_cooked(said: str) -> None:
-    [(_, stage, _, verdict)] = read(said)
+    [(_, stage, _, verdict)] = judged(said)
     assert (stage, verdict) == ("reheating", "meets")
 
 
@@ -58,16 +49,16 @@ def test_food_that_came_cooked_is_reheated_and_not_cooked(said: str) -> None:
     "said", ["Raw chicken wings, in the fryer, 150.", "It's fully cooked, he says, wings off the grill 150."]
 )
 def test_raw_food_is_cooked_whatever_is_claimed(said: str) -> None:
-    [(_, stage, _, verdict)] = read(said)
+    [(_, stage, _, verdict)] = judged(said)
     assert (stage, verdict) == ("cooking", "violates")
 
 
 def test_each_flavour_in_a_hopper_is_of_a_milk_mix() -> None:
-    assert [one[3] for one in read("Both hoppers, vanilla 37, chocolate 47.")] == ["meets", "violates"]
+    assert [one[3] for one in judged("Both hoppers, vanilla 37, chocolate 47.")] == ["meets", "violates"]
 
 
 def test_wash_water_changed_is_measured_again() -> None:
-    first, again = read(
+    first, again = judged(
         "The water in the wash bay measured 84.", "He drained it and filled it again, now it's 118."
     )
     assert first == (84, "manual_wash", "water", "violates")
@@ -75,8 +66,8 @@ def test_wash_water_changed_is_measured_again() -> None:
 
 
 def test_hundreds_told_once_are_of_both_ends_of_a_label() -> None:
-    assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 300.")] == ["meets"]
-    assert [one[3] for one in read("Jug says 2 to 400, the quat strip says 150.")] == ["violates"]
+    assert [one[3] for one in judged("Jug says 2 to 400, the quat strip says 300.")] == ["meets"]
+    assert [one[3] for one in judged("Jug says 2 to 400, the quat strip says 150.")] == ["violates"]
 
 
 @pytest.mark.parametrize(
@@ -87,11 +78,11 @@ def test_hundreds_told_once_are_of_both_ends_of_a_label() -> None:
     ],
 )
 def test_hours_are_enough_for_fish_in_a_blast_freezer(said: str) -> None:
-    assert [one[3] for one in read(said)] == ["meets", "meets"]
+    assert [one[3] for one in judged(said)] == ["meets", "meets"]
 
 
 def test_hours_are_not_enough_in_a_plain_freezer() -> None:
-    assert [one[3] for one in read("Tuna for sushi at minus 8 for 20 hours.")] == ["meets", "violates"]
+    assert [one[3] for one in judged("Tuna for sushi at minus 8 for 20 hours.")] == ["meets", "violates"]
 
 
 @pytest.mark.parametrize(
@@ -102,7 +93,7 @@ def test_hours_are_not_enough_in_a_plain_freezer() -> None:
     ],
 )
 def test_the_air_around_shell_eggs_is_judged(said: str, verdict: str) -> None:
-    [(_, stage, item, found)] = read(said)
+    [(_, stage, item, found)] = judged(said)
     assert (stage, found) == ("cold_holding", verdict)
     assert item is not None
     assert item.endswith("eggs")
