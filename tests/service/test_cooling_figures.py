@@ -1,4 +1,7 @@
-"""The cooling curves of the desk and the report, by the thermometer of the day."""
+"""The cooling curves of the desk and the report, by the thermometer of the day.
+
+Sections and their figures: FDA Food Code 2022; ± 2 °F of a thermometer: its 4-203.11.
+"""
 
 from __future__ import annotations
 
