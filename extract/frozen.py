@@ -10,8 +10,9 @@ FROZEN = "frozen that long"
 """Why such a figure is a reading, whatever paper tells it."""
 _BETWEEN = word_set("for degrees a full over the last at least held and ,")
 _RULED = word_set("takes take needs need must should wants want requires rule rules law code")
-
-
+_COLD_F, _COLD_C = -4, -15
+"""Colder than this a log with a time tells of freezing for parasites: common practice, no source."""
+_DEGREES = (None, "deg", "degF", "degC")
 _PAPERS = frozenset(
     map(stem, ("letter", "supplier", "label", "poster", "policy", "booklet", "plan", "paper", "invoice"))
 )
@@ -22,12 +23,7 @@ def frozen_for(line: Line, found: list[Figure], at: int, first: int) -> bool:
     figure = found[at]
     if figure.kind == "duration":
         return at > 0 and found[at - 1].why == FROZEN and _beside(line, found[at - 1], figure)
-    cold = figure.value <= (-15 if figure.unit == "degC" else -4) and figure.unit in (
-        None,
-        "deg",
-        "degF",
-        "degC",
-    )
+    cold = figure.value <= (_COLD_C if figure.unit == "degC" else _COLD_F) and figure.unit in _DEGREES
     follows = found[at + 1] if at + 1 < len(found) else None
     if not cold or follows is None or follows.kind != "duration" or not _beside(line, figure, follows):
         return False
