@@ -19,21 +19,19 @@ settings.load_profile("suite")
 TESTS = Path(__file__).parent
 SHIPPED = TESTS.parent / "audio_fixtures" / "harbor_wren"
 
-LONGEST = ("page", "service", "speech", "end_to_end")
-"""Folders that take a minute and more each: the service, browser and speech model really run in them."""
+LONGEST = ("end_to_end", "speech/test_transcribe.py", "page", "service/test_kill.py")
+"""What takes longest: the speech model, the browser and killed processes really run in them. The page's files
+stand together, so that a process starts their service and browser once."""
 
 
-@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """The longest folders first, and each folder whole in one process, so that several processes end together
-    and none sets up again what another has."""
+    """The longest first, so that several processes, which take one file after the other, end together."""
 
-    def folder(item: pytest.Item) -> str:
-        return item.path.relative_to(TESTS).parts[0]
+    def turn(item: pytest.Item) -> int:
+        place = item.path.relative_to(TESTS).as_posix()
+        return next((at for at, long in enumerate(LONGEST) if place.startswith(long)), len(LONGEST))
 
-    items.sort(key=lambda item: LONGEST.index(folder(item)) if folder(item) in LONGEST else len(LONGEST))
-    for item in items:
-        item.add_marker(pytest.mark.xdist_group(folder(item)))
+    items.sort(key=turn)
 
 
 @dataclass(frozen=True)
