@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import os
 import signal
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -13,10 +11,11 @@ import pytest
 from review_api.record import Acknowledgement, Amendment, Change
 from review_api.report.statement import Amends
 from review_api.seal import Key, close, close_amendment, open_key, sealed_file, verify
-from review_api.seal import ceremony as ceremony_module
 from review_api.seal.files import write_once
 from shared.errors import InputError, RefusedError
+from tests.own_process import in_own_process
 from tests.report.samples import DEPARTMENT, at, photo_files, record, signed
+from tests.seal.killing import close_killed
 
 FILES = photo_files()
 
@@ -84,32 +83,7 @@ def test_a_sealed_file_that_was_changed_is_not_sealed_over(key: Key, tmp_path: P
         close(signed(), FILES, key=key, folder=tmp_path)
 
 
-STEPS = ["rendered", "sealed", "verified", "unnamed", "html", "json", "pdf"]
-KILLED = """
-import os, signal, sys
-from pathlib import Path
-from review_api.seal import ceremony, open_key
-from tests.report.samples import photo_files, signed
-step, folder, keys = sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3])
-
-def deadly(function, name):
-    def wrapped(*given, **named):
-        result = function(*given, **named)
-        after = given[0].suffix[1:] if name == "written" else name
-        if after == step:
-            os.kill(os.getpid(), signal.SIGKILL)
-        return result
-    return wrapped
-
-if step == "unnamed":  # the bytes are on disk, the name is not
-    ceremony.write_once.__globals__["os"].link = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
-ceremony.render = deadly(ceremony.render, "rendered")
-ceremony.seal = deadly(ceremony.seal, "sealed")
-ceremony.verify = deadly(ceremony.verify, "verified")
-ceremony.write_once = deadly(ceremony.write_once, "written")
-key = open_key(keys, department="Tamarind County Environmental Health", warn=print)
-ceremony.close(signed(), photo_files(), key=key, folder=folder)
-"""
+STEPS = ["render", "seal", "verify", "unnamed", "html", "json", "pdf"]
 
 
 @pytest.mark.slow
@@ -117,11 +91,8 @@ ceremony.close(signed(), photo_files(), key=key, folder=folder)
 def test_killed_after_any_step_there_is_one_sealed_report_or_none(step: str, tmp_path: Path) -> None:
     keys, folder = tmp_path / "keys", tmp_path / "reports"
     key = open_key(keys, department="Tamarind County Environmental Health", warn=lambda _: None)
-    root = Path(ceremony_module.__file__).parents[2]
-    call = [sys.executable, "-c", KILLED, step, str(folder), str(keys)]
-    environment = {**os.environ, "PYTHONPATH": str(root)}
-    run = subprocess.run(call, cwd=root, capture_output=True, check=False, env=environment)
-    assert run.returncode == -signal.SIGKILL, run.stderr.decode()
+    run = in_own_process(close_killed, step, folder, keys)
+    assert run.status == -signal.SIGKILL, run.err
     before = list(folder.glob("*.pdf"))
     assert len(before) == (1 if step == "pdf" else 0)
     sealed = close(signed(), FILES, key=key, folder=folder)

@@ -1,16 +1,12 @@
-"""Runs `probeside process` and kills it with SIGKILL at a point of the pipeline. Run as a process of its own.
+"""Runs `probeside`, killed with SIGKILL at a point of the pipeline: to be called in a process of its own.
 
-    python -m tests.service.killing POINT ARGUMENT…
-
-POINT is `step:before`, `step:after` (its work is done, nothing of that is stored yet) or `nowhere`. Speech
-model and extraction are left out: fixed values stand for what they give, to test the pipeline alone.
+Speech model and extraction are left out: fixed values stand for what they give, to test the pipeline alone.
 """
 
 from __future__ import annotations
 
 import os
 import signal
-import sys
 from typing import Any
 
 import capture.speech
@@ -57,12 +53,13 @@ def deadly(step: str, moment: str) -> Any:
     return killed
 
 
-if __name__ == "__main__":
-    point, *arguments = sys.argv[1:]
+def main_killed(point: str, *arguments: str) -> int:
+    """The exit status of `probeside ARGUMENT…`, unless it is killed: `point` is `step:before`, `step:after`
+    (its work is done, nothing of that is stored yet) or `nowhere`."""
     capture.speech.transcribe = lambda *_given, **_named: HEARD
     extract.extract = lambda *_given, **_named: UNDERSTOOD
     Workshop.model = None  # type: ignore[assignment]
     if point != "nowhere":
         name, when = point.split(":")
         setattr(steps, name, deadly(name, when))
-    sys.exit(main(arguments))
+    return main(arguments)

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import sqlite3
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +13,8 @@ import pytest
 from review_api.log import verify
 from review_api.store import events, inspections
 from review_api.store.database import Database
+from tests.own_process import Ended, in_own_process
+from tests.service.killing import main_killed
 
 ROOT = Path(__file__).parents[2]
 SHORT = ROOT / "audio_fixtures" / "short"
@@ -40,16 +39,13 @@ POINTS = (
 pytestmark = pytest.mark.slow
 
 
-def process(point: str, data: Path) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "tests.service.killing", point, "process", SHORT, "--data", data, "--json"],
-        cwd=ROOT, capture_output=True, text=True, timeout=120, env={**os.environ, "PYTHONUNBUFFERED": "1"},
-    )  # fmt: skip
+def process(point: str, data: Path) -> Ended:
+    return in_own_process(main_killed, point, "process", str(SHORT), "--data", str(data), "--json")
 
 
-def result(run: subprocess.CompletedProcess[str]) -> dict[str, Any]:
-    assert run.returncode == 0, run.stderr
-    whole: dict[str, Any] = json.loads(run.stdout)
+def result(run: Ended) -> dict[str, Any]:
+    assert run.status == 0, run.err
+    whole: dict[str, Any] = json.loads(run.out)
     return whole
 
 
@@ -59,7 +55,7 @@ def test_killed_at_every_step_one_after_the_other(tmp_path: Path) -> None:
     data = tmp_path / "killed"
     for point in POINTS:
         run = process(point, data)
-        assert run.returncode == -signal.SIGKILL, f"{point}: {run.stderr}"
+        assert run.status == -signal.SIGKILL, f"{point}: {run.err}"
     assert result(process("nowhere", data)) == undisturbed
     assert result(process("nowhere", data)) == undisturbed  # the same folder again is the same inspection
     assert len(undisturbed["findings"]) == 2
@@ -94,6 +90,6 @@ def test_two_processes_do_not_work_in_one_data_folder(tmp_path: Path) -> None:
     folder = DataFolder(tmp_path / "data").make()
     with folder.held():
         run = process("nowhere", folder.root)
-    assert run.returncode == 2
-    assert "another Probeside is working in this data folder" in run.stderr
-    assert "Traceback" not in run.stderr
+    assert run.status == 2
+    assert "another Probeside is working in this data folder" in run.err
+    assert "Traceback" not in run.err
