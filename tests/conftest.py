@@ -19,9 +19,10 @@ settings.load_profile("suite")
 TESTS = Path(__file__).parent
 SHIPPED = TESTS.parent / "audio_fixtures" / "harbor_wren"
 
-LONGEST = ("end_to_end", "speech/test_transcribe.py", "page", "service/test_kill.py")
+LONGEST = ("end_to_end", "page", "speech/test_transcribe.py", "service/test_kill.py")
 """What takes longest: the speech model, the browser and killed processes really run in them. The page's files
-stand together, so that a process starts their service and browser once."""
+stand together, so that a process starts their service and browser once, and between those with the speech
+model, which takes all cores."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -46,14 +46,17 @@ class Result:
     gone_silent_second: int = 0
 
 
-def both(*, after: float, second_db: float, seed: int = 3) -> Both:
-    """Pairs of lines with numbers; the second begins `after` (a share) into the first, `second_db` louder."""
+def both(*, after: float, second_db: float, seed: int = 3, chosen: slice = slice(None)) -> Both:
+    """Pairs of lines with numbers; the second begins `after` (a share) into the first, `second_db` louder.
+
+    All pairs, or those `chosen` by their place.
+    """
     numbered = [clip for clip in clips() if clip.numbers]
     shuffled = [numbered[index] for index in np.random.default_rng(seed).permutation(len(numbered))]
     pieces: list[Samples] = [np.zeros(5 * RATE, np.float32)]
     pairs: list[tuple[Line, Line]] = []
     at = len(pieces[0])
-    for one, other in _pairs(shuffled):
+    for one, other in _pairs(shuffled)[chosen]:
         begins = int(after * len(one.samples))
         length = max(len(one.samples), begins + len(other.samples))
         mixed = np.zeros(length + int(_PAUSE_S * RATE), np.float32)

@@ -144,10 +144,15 @@ def visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Visit:
     return add_visit(service, filled[1])
 
 
+@pytest.fixture(scope="package")
+def shipped_understood(filled: tuple[DataFolder, Shipped]) -> Shipped:
+    return understood(filled[1])
+
+
 @pytest.fixture
-def understood_visit(service: Service, filled: tuple[DataFolder, Shipped]) -> Visit:
+def understood_visit(service: Service, shipped_understood: Shipped) -> Visit:
     """The shipped inspection with the real extraction's proposals, nothing decided."""
-    return add_visit(service, understood(filled[1]))
+    return add_visit(service, shipped_understood)
 
 
 @pytest.fixture(scope="package")

@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 import time
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +13,7 @@ import pytest
 
 from capture.audio import RATE, wav_bytes
 from capture.bench.human import human_scores
-from capture.bench.overlap import Both, both, counted
+from capture.bench.overlap import both, counted
 from capture.bench.recordings import Made, clips, kitchen, recording
 from capture.bench.scoring import overlap, score
 from capture.speech import Progress, SpeechModel, load_model, transcribe
@@ -25,9 +24,9 @@ from shared.types import Stretch, Transcript
 
 pytestmark = pytest.mark.slow
 
-BLOCKS_OF_20_S = "import capture.voice; capture.voice.BLOCK_S = 20.0\n"
+BLOCK_S = 20.0
 RUN = (
-    BLOCKS_OF_20_S
+    f"import capture.voice; capture.voice.BLOCK_S = {BLOCK_S}\n"
     + """
 import sys, pathlib
 from capture.speech import load_model, transcribe
@@ -61,12 +60,20 @@ def heard(walk: Path, model: SpeechModel) -> Transcript:
 
 
 @pytest.fixture(scope="session")
-def heard_in_blocks(walk: Path, model: SpeechModel) -> tuple[Transcript, list[Progress]]:
-    """The same walk in blocks of 20 s, and what was told on the way."""
+def stroll(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Three lines far apart, so that two of them lie in the first block and one in the second."""
+    path = tmp_path_factory.mktemp("speech") / "stroll.wav"
+    path.write_bytes(wav_bytes(recording(clips()[:18:6], snr_db=10.0, pause_s=(25.0, 26.0)).samples))
+    return path
+
+
+@pytest.fixture(scope="session")
+def heard_in_blocks(stroll: Path, model: SpeechModel) -> tuple[Transcript, list[Progress]]:
+    """The stroll in blocks, and what was told on the way."""
     told: list[Progress] = []
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("capture.voice.BLOCK_S", 20.0)
-        return transcribe(walk, model=model, progress=told.append), told
+        patch.setattr("capture.voice.BLOCK_S", BLOCK_S)
+        return transcribe(stroll, model=model, progress=told.append), told
 
 
 def test_no_number_is_wrong_without_a_doubt(made: Made, heard: Transcript) -> None:
@@ -121,16 +128,16 @@ def test_people_are_understood_or_doubted(model: SpeechModel) -> None:
 
 
 def test_a_run_that_is_killed_goes_on_where_it_was(
-    walk: Path,
+    stroll: Path,
     heard_in_blocks: tuple[Transcript, list[Progress]],
     tmp_path: Path,
     model: SpeechModel,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("capture.voice.BLOCK_S", 20.0)
+    monkeypatch.setattr("capture.voice.BLOCK_S", BLOCK_S)
     whole, _ = heard_in_blocks
     progress = tmp_path / "progress"
-    running = subprocess.Popen([sys.executable, "-c", RUN, str(walk), str(progress)])
+    running = subprocess.Popen([sys.executable, "-c", RUN, str(stroll), str(progress)])
     deadline = time.monotonic() + 120
     while not list(progress.glob("*/block-*.json")) and time.monotonic() < deadline:
         time.sleep(0.02)
@@ -139,8 +146,9 @@ def test_a_run_that_is_killed_goes_on_where_it_was(
     done = len(list(progress.glob("*/block-*.json")))
     assert done >= 1
     told: list[Progress] = []
-    found = transcribe(walk, model=model, checkpoints=progress, progress=told.append)
+    found = transcribe(stroll, model=model, checkpoints=progress, progress=told.append)
     assert found == whole
+    assert len(whole.utterances) == 3
     assert told[0].resumed_s > 0
     assert list(progress.glob("*/*")) == []
 
@@ -229,19 +237,13 @@ def test_one_voice_is_never_taken_for_two(heard: Transcript) -> None:
 def test_no_number_of_two_people_at_once_is_gone_unsaid(
     after: float, second_db: float, tmp_path: Path, model: SpeechModel
 ) -> None:
-    whole = both(after=after, second_db=second_db)
-    pairs = whole.pairs[4:6]
-    first, last = round((pairs[0][0].start - 1) * RATE), round((pairs[-1][1].end + 1) * RATE)
+    made = both(after=after, second_db=second_db, chosen=slice(4, 6))
     path = tmp_path / "both.wav"
-    path.write_bytes(wav_bytes(whole.samples[first:last]))
-    moved = tuple(
-        tuple(replace(line, start=line.start - first / RATE, end=line.end - first / RATE) for line in pair)
-        for pair in pairs
-    )
+    path.write_bytes(wav_bytes(made.samples))
     found = transcribe(path, model=model)
-    result = counted(Both(whole.samples[first:last], moved), found)
+    result = counted(made, found)
     assert (result.gone_silent_first, result.gone_silent_second) == (0, 0)
-    for one, other in moved:
+    for one, other in made.pairs:
         around = Stretch(one.start, max(one.end, other.end))
         said = [utterance for utterance in found.utterances if overlap(utterance, around)]
         codes = {doubt.code for utterance in said for doubt in utterance.doubts}
