@@ -79,7 +79,7 @@ def test_most_sections_have_sayings_of_violations_in_plenty() -> None:
 
 
 def test_no_saying_stands_twice() -> None:
-    said = [" ".join(stems(one.said)) for one in sayings() if len(stems(one.said)) > 4]
+    said = [" ".join(words) for one in sayings() if len(words := stems(one.said)) > 4]
     assert len(set(said)) > 0.99 * len(said)
 
 

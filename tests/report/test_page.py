@@ -6,6 +6,7 @@ import html
 import re
 import shutil
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -30,9 +31,14 @@ PAGES = {
 }
 
 
+@cache
+def page_of(name: str) -> bytes:
+    return PAGES[name]()
+
+
 @pytest.mark.parametrize("name", PAGES)
 def test_it_loads_nothing_and_runs_nothing(name: str) -> None:
-    page = PAGES[name]().decode()
+    page = page_of(name).decode()
     assert page.startswith("<!doctype html>")
     assert "default-src 'none'" in page
     assert "<script" not in page
@@ -41,7 +47,7 @@ def test_it_loads_nothing_and_runs_nothing(name: str) -> None:
 
 
 def test_it_says_the_same_as_the_record() -> None:
-    page = html.unescape(PAGES["signed"]().decode())
+    page = html.unescape(page_of("signed").decode())
     whole: Record = signed()
     for item in whole.violations:
         assert item.provision in page
@@ -75,7 +81,7 @@ def test_axe_finds_no_fault_and_nothing_runs_off_the_side(
 
     path = tmp_path / "report.html"
     # axe is a script: the page's own rule that none may run is lifted for it
-    path.write_bytes(re.sub(rb"<meta http-equiv=.Content-Security-Policy.[^>]*>", b"", PAGES[name]()))
+    path.write_bytes(re.sub(rb"<meta http-equiv=.Content-Security-Policy.[^>]*>", b"", page_of(name)))
     page = browser.new_page(viewport={"width": width, "height": 900})
     try:
         page.goto(path.as_uri())
