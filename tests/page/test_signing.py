@@ -27,7 +27,7 @@ def sign(page: Page, name: str) -> None:
 
 
 def drafted_with_remarks(visit: Visit) -> bool:
-    """Whether the remarks are in the newest draft: one without them may be ready to seal until they are saved."""
+    """Whether the newest draft has the remarks; until they are saved, one without them is ready to seal."""
     desk = visit.desk
     drafts = desk["reports"]
     return bool(desk["remarks"] and drafts and drafts[-1]["revision"] + 1 >= desk["revision"])
