@@ -59,7 +59,10 @@ def test_the_nearest_photo_is_attached_by_key_and_taken_off_by_press(page: Page,
 
 def test_a_photo_is_attached_by_dragging_it_to_another_proposal(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f1"))
-    page.locator(".thumb a").first.drag_to(page.locator('[data-subject="f2"]'))
+    photo = page.locator(".thumb a").first
+    photo.scroll_into_view_if_needed()
+    expect(photo.locator("img")).to_have_js_property("complete", True)  # it loads only where it is seen
+    photo.drag_to(page.locator('[data-subject="f2"]'))
     until(lambda: visit.finding("f2")["photos"])
 
 
