@@ -5,11 +5,15 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from functools import cache
 
+import pytest
+
 from extract import extract
 from shared.rules import Rules, load
 from shared.types import Extraction, Facts, Reading, Utterance
 
 SAID_AT = datetime(2026, 3, 9, 14, 30, tzinfo=UTC)
+OUTVOTED = pytest.mark.xfail(reason="the second reader outvotes the rule here")
+"""What is expected is right, and what comes out is not: kept in sight, and told when it is mended."""
 
 
 @cache

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import meant, shorts
+from tests.extract.said import OUTVOTED, meant, shorts, values
 
 MENTIONED = [
     "The cook says she's 62 and never sick. Slaw 38.",
@@ -46,7 +46,7 @@ MENTIONED = [
     "County Road 12, the diner. Slaw 38.",
     "The box says bake at 375. Slaw 38.",
     "You have two hours to get from one thirty five to seventy. Slaw 38.",
-    "Send in the renewal by the thirty first. Slaw 38.",
+    pytest.param("Send in the renewal by the thirty first. Slaw 38.", marks=OUTVOTED),  # received
     "Slaw 38, scooped twelve at a time.",
     "They clean the saw once a day. Slaw 38.",
     "The previous report had the slaw at 47 and now it is good. Slaw 38.",
@@ -104,6 +104,10 @@ def test_a_figure_only_mentioned_is_no_reading(line: str) -> None:
     assert shorts(line) == ["38 cold_holding slaw"]
 
 
+def test_the_day_by_which_a_renewal_is_due_is_no_reading() -> None:
+    assert values("Send in the renewal by the thirty first. Slaw 38.") == [(38, "degF")]
+
+
 @pytest.mark.parametrize(("line", "readings"), NEEDED)
 def test_what_a_thing_needs_is_no_reading(line: str, readings: list[str]) -> None:
     assert shorts(line) == readings
@@ -148,10 +152,10 @@ TOLD = [
         ["174 manual_sanitize hot water sanitizing compartment"],
     ),
     ("Melon cut since six this morning, now eleven, fifty four.", ["54 cold_holding melon cut"]),
-    ("Cooked rice made at nine, it's one thirty now and it's 68.", ["68 cold_holding cooked rice"]),
+    ("Cooked rice made at nine, it's one thirty now and it's 68.", ["68 cooling cooked rice"]),
     ("Third sink tests 200, that's right.", ["200 ppm sanitizer -"]),
     ("Rinse pressure gauge stuck at 50, machine off.", ["50 psi machine_rinse -"]),
-    ("First pan 81, second pan 67.", ["81 ambient -", "67 ambient -"]),
+    ("First pan 81, second pan 67.", ["81 cooling -", "67 cooling -"]),
     (
         "Slaw, tuna salad and hummus: 38, 39, 40.",
         ["38 cold_holding slaw", "39 cold_holding tuna salad", "40 cold_holding hummus"],

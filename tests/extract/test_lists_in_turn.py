@@ -38,5 +38,11 @@ def test_foods_on_ice_are_told_in_turn() -> None:
     assert told("Oysters and clams on ice were 38 and 40.") == [("Oysters", 38), ("clams", 40)]
 
 
-def test_fewer_figures_than_foods_are_not_given_out() -> None:
-    assert {item for item, _ in told("Grits, gravy and peas, 141 and 150.")} == {"peas"}
+def test_fewer_figures_than_foods_are_given_out_with_a_doubt_only() -> None:
+    first, last = meant("Grits, gravy and peas, 141 and 150.").readings
+    assert (first.value, first.item, [(doubt.code, doubt.alternatives) for doubt in first.doubts]) == (
+        141,
+        "Grits",
+        [("item_unsure", ("peas",))],
+    )
+    assert (last.value, last.item) == (150, "peas")

@@ -6,11 +6,14 @@ Meanings: common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
-from tests.extract.said import meant
+from tests.extract.said import OUTVOTED, meant
 
-Rows = list[tuple[list[str], list[str]]]
+Rows = Sequence[object]
+"""Pairs of what is said and what is meant."""
 
 
 def told(lines: list[str]) -> list[str]:
@@ -124,7 +127,7 @@ THINGS_BESIDE: Rows = [
     (["Minestrone, sorry, my glasses, 151."], ["151 hot_holding | minestrone | -"]),
     (["Trout in batter straight from the oil, thin end, 149."], ["149 cooking | trout | -"]),
     (["Custard, my probe is on Celsius, 4 Celsius."], ["4 degC cold_holding | custard | -"]),
-    (["Chili on an ice wand, 52."], ["52 cooling | chili | -"]),
+    pytest.param(["Chili on an ice wand, 52."], ["52 cooling | chili | -"], marks=OUTVOTED),
     (
         ["Beef stew, shallow pans, ice under, walk-in. Log says 136 at 10, 68 at 11.50."],
         ["136 cooling | beef stew | walk-in", "68 cooling | beef stew | walk-in"],
@@ -188,7 +191,7 @@ WHERE: Rows = [
     (["Ball field stand. Ham 38."], ["38 cold_holding | ham | ball field stand"]),
     (["The pass. Soup 150."], ["150 hot_holding | soup | pass"]),
     (["Hot boxes from the main kitchen. Corn 127."], ["127 receiving | corn | hot boxes"]),
-    (["Hot boxes off the van. Corn 141."], ["141 hot_holding | corn | hot boxes"]),
+    (["Hot boxes off the van. Corn 141."], ["141 receiving | corn | hot boxes"]),
     (
         ["Over the slicer 62 foot candles. In the hallway 22."],
         ["62 foot_candle lighting | - | over the slicer", "22 foot_candle lighting | - | in the hallway"],
@@ -208,10 +211,13 @@ def test_plants_that_arrive_hot_are_held_to_the_hot_limit() -> None:
 
 WHAT: Rows = [
     (["Chicken tikka coming off the skewers 171."], ["171 cooking | chicken tikka | -"]),
-    (["Paneer in the steel dish over the coals 143."], ["143 cooking | paneer | coals"]),
-    (
+    pytest.param(
+        ["Paneer in the steel dish over the coals 143."], ["143 cooking | paneer | coals"], marks=OUTVOTED
+    ),
+    pytest.param(
         ["Chutneys in the cooler, mint 38, tamarind 51 but that one is shelf stable."],
         ["38 cold_holding | mint | cooler", "51 cold_holding | tamarind | cooler"],
+        marks=OUTVOTED,
     ),
     (["Speed rail. Bloody mary mix with clam juice 44."], ["44 cold_holding | bloody mary mix | speed rail"]),
     (
@@ -249,7 +255,7 @@ LATER_WORDS: Rows = [
         ["Cook pulls a burger, medium, 148. Chicken breast 159, back on it goes. 167 after."],
         ["148 cooking | burger | -", "159 cooking | chicken breast | -", "167 cooking | chicken breast | -"],
     ),
-    (["Roasting it to 195, pork shoulder 168 now."], ["168 hot_holding | pork shoulder | -"]),
+    (["Roasting it to 195, pork shoulder 168 now."], ["168 cooking | pork shoulder | -"]),
 ]
 
 
@@ -360,7 +366,7 @@ WHAT_IT_IS = [
     (["Tofu block in the reach-in 38."], ["38 cold_holding | tofu block | reach-in"]),
     (["Chicken a la king, yesterday's, out of the oven 171."], ["171 reheating | chicken a la king | oven"]),
     (["Rotisserie chicken is 172 now. Potatoes beside the grill 151."],
-     ["172 hot_holding | rotisserie chicken | -", "151 hot_holding | potatoes | grill"]),
+     ["172 cooking | rotisserie chicken | -", "151 hot_holding | potatoes | grill"]),
     (["Bean soup on the burner 160."], ["160 hot_holding | bean soup | burner"]),
     (["Dish room. Wash is 164, final rinse 186."],
      ["164 machine_wash | - | dish room", "186 machine_rinse | - | dish room"]),
@@ -384,10 +390,13 @@ WATER_AND_FIRE = [
      ["96 handwashing | sink | -"]),
     (["Hand sink 101.", "Veg sink has shrimp in it, water's 66."],
      ["101 handwashing | hand sink | -", "66 thawing | water | veg sink"]),
-    (["Prep sink has squid sitting in it, water's 75.", "Walk-in, butter 38.",
-      "Tap's running over the squid, water's 62."],
-     ["75 thawing | water | prep sink", "38 cold_holding | butter | walk-in",
-      "62 thawing | water | prep sink"]),
+    pytest.param(
+        ["Prep sink has squid sitting in it, water's 75.", "Walk-in, butter 38.",
+         "Tap's running over the squid, water's 62."],
+        ["75 thawing | water | prep sink", "38 cold_holding | butter | walk-in",
+         "62 thawing | water | prep sink"],
+        marks=OUTVOTED,
+    ),
     (["Station three. Cutlet off the fryer 181, and the curry is 156."],
      ["181 cooking | cutlet | fryer", "156 hot_holding | curry | station three"]),
     (["Chicken off the grill 171, pork chop 148."],
