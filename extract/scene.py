@@ -9,6 +9,7 @@ from extract.amend import Amendments
 from extract.figure import Figure
 from extract.lexicon import Place
 from extract.line import Chunk, Line
+from extract.second_reader.reader import UtteranceTold
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,13 @@ class Draft:
     unit: str
     kind: str
     stage: str = "other"
+    stage_told: bool = False
+    """Words of its own tell the stage; else it is what such a figure mostly is, or that of one before."""
+    stage_fixed: bool = False
+    """A rule that knows just this case has settled the stage."""
     item: str | None = None
+    item_fixed: bool = False
+    """The same of the item."""
     chunk: Chunk | None = None
     place: str | None = None
     place_row: Place | None = None
@@ -95,6 +102,8 @@ class Scene:
     stage: str = ""
     """A stage announced without a figure, as in `Reheating for lunch.`"""
     stage_line: int = -9
+    lines: list[Line] = field(default_factory=list)
+    """The utterances so far."""
     drafts: list[Draft] = field(default_factory=list)
     celsius: list[tuple[int, float]] = field(default_factory=list)
     """Utterance and value of the figures said in °C."""
@@ -157,6 +166,8 @@ class Read:
     line: Line
     figures: list[Figure]
     amendments: Amendments
+    told: UtteranceTold
+    """What the second reader takes its figures and sentences for."""
     drafts: list[Draft] = field(default_factory=list)
     place_before: str | None = None
     """The place that held when the utterance began."""

@@ -53,6 +53,8 @@ LIKELY = {  # °F between which a figure of that stage is no surprise; common pr
 
 _COLD, _HOT = 41.0, 135.0
 """°F between which food needs a time plan; FDA Food Code 2022, 3-501.16."""
+GUESSED = frozenset(("figure", "said in one breath", "same as before", "same food"))
+"""Why a food is taken to be of a stage that no words tell."""
 RISEN = "hot again after being too cool"
 """Why a hot figure is one of reheating: the same food was found too cool before."""
 

@@ -13,7 +13,16 @@ from extract.named_behind import food_behind, food_behind_span
 from extract.naming import item_name
 from extract.said_limits import stages_of_limits
 from extract.scene import Draft, Read, Scene
-from extract.staging import FOOD_STAGES, LIKELY, RISEN, fahrenheit, food_stage, heads_agree, same_food
+from extract.staging import (
+    FOOD_STAGES,
+    GUESSED,
+    LIKELY,
+    RISEN,
+    fahrenheit,
+    food_stage,
+    heads_agree,
+    same_food,
+)
 from extract.subject import BODY_PARTS, Subject, of_unit
 from extract.text import word_set
 from extract.thermometers import (
@@ -91,16 +100,17 @@ def temperature(
     if parent is not None and about.chunk is None and parent.kind == "temperature" and not doing:
         draft.stage = parent.stage
         if parent.stage == "hot_holding" and _reheated_between(line, parent, figure):
-            draft.stage = "reheating"
+            draft.stage, draft.stage_fixed = "reheating", True
             return draft
         if parent.stage == "reheating" and figure.role == "figure" and _held_now(line, about, parent, figure):
-            draft.stage = "hot_holding"
+            draft.stage, draft.stage_fixed = "hot_holding", True
             return draft
         held = parent.stage in ("cooking", "hot_holding", "cold_holding", "reheating", "cooling")
         if (held and (about.places or clocks)) or _misplaced(draft):
             draft.stage, _ = _food_stage(read, draft, about, scene, clocks)
         return draft
     if in_water(line, draft, about):
+        draft.stage_fixed = draft.item_fixed = True
         return draft
     if doing:
         draft.chunk = draft.item = None
@@ -116,13 +126,14 @@ def temperature(
         return draft
     washing = washing_stage(line, draft, about, scene, what, first, end)
     if washing is not None:
-        draft.stage = washing
+        draft.stage, draft.stage_fixed = washing, bool(doing)
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
     if (eggs := _in_their_air(line, about, first, end)) is not None:
         draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
         draft.known_as = "shell eggs"
+        draft.stage_fixed = draft.item_fixed = True
         found, _ = _food_stage(read, draft, about, scene, clocks)
         draft.stage = found if found == "receiving" else "cold_holding"
         return draft
@@ -172,7 +183,7 @@ def temperature(
         )
     ):
         stage, why = "hot_holding", "the cooler figure was a mistake"
-    draft.stage = stage
+    draft.stage, draft.stage_told = stage, why not in GUESSED
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft
 
@@ -284,7 +295,10 @@ def _dunked(line: Line, first: int, end: int) -> bool:
 def _food_stage(read: Read, draft: Draft, about: Subject, scene: Scene, clocks: int) -> tuple[str, str]:
     line, figure = read.line, draft.figure
     limits = stages_of_limits(line, read.figures, figure, draft.value, draft.unit)
-    return food_stage(line, draft, about, scene, clocks=clocks, others=_others(read, figure), limits=limits)
+    others = _others(read, figure)
+    stage, why = food_stage(line, draft, about, scene, clocks=clocks, others=others, limits=limits)
+    draft.stage_fixed = draft.stage_fixed or stage in limits or stage == "reheating"
+    return stage, why
 
 
 def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:

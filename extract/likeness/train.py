@@ -3,21 +3,23 @@
 Needs scikit-learn, which has a lock and an environment of its own (`lock/train.txt`). Subject: a linear
 support vector machine, one section against the rest, over tf-idf of stems. Tone and ending: logistic
 regression over all words and their neighbours, the ending over the manner of telling too. Weighing:
-logistic regression over the features of `weighing.py`, on sayings that the others had not seen (four folds),
-so that it learns how far they, and the catalogue's patterns, can be trusted with new sentences.
+logistic regression over the features of `weighing.py`, on walks of which the others had not seen a sentence,
+so that it learns how far they, the second reader and the catalogue's patterns can be trusted with new ones.
+Its argument is the file in which `extract.second_reader.train` told what it takes unseen sentences for.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from extract.cases import sections_agree
-from extract.conditions import find_conditions
 from extract.conditions.content import content
 from extract.corrections import clauses
 from extract.lexicon import lexicon
@@ -28,7 +30,12 @@ from extract.likeness.sayings import NEITHER, OUTCOMES, PUT_RIGHT, VIOLATION, Sa
 from extract.likeness.tone import Tone
 from extract.likeness.weighing import FEATURES, considered
 from extract.line import prepare
+from extract.proposing import hear
+from extract.readings import read_line
+from extract.scene import Scene
+from extract.second_reader.examples import marked_walks, read_unseen
 from extract.text import tokens
+from shared.rules import load as load_rules
 
 FOLDS = 4
 _FEWEST_SAYINGS = 2
@@ -39,21 +46,32 @@ _SOUNDS_DONE = 0.5
 """A saying of a section, or a clause of one, that sounds more like something put right than this, to a rule
 that has not seen it, is not learned as its opposite: `he swapped the shelves` was written for another
 question."""
-_PRIOR = 0.2
-"""Log-odds added to the weighing: sayings stand alone, a walk's sentences lean on each other. Chosen on
-the dictations `a` to `d` and `f` of tests/extract/people."""
 
 
 def main() -> int:
-    """Learns, reports how well it does on held-back sayings, and writes the weights."""
+    """Learns, reports what counts for how much, and writes the weights."""
     said = sayings()
     lines = [tokens(one.said) for one in said]
     reads = [content(line) for line in lines]
     stems, sounds = [stems_of(read) for read in reads], [sounds_of(line) for line in lines]
-    order = np.random.default_rng(3).permutation(len(said))
     endings = [_endings(one) for one in said]
-    rows: list[tuple[float, ...]] = []
-    right: list[bool] = []
+    clear = _clear(said, stems, sounds, endings)
+    made = _learn(said, stems, sounds, clear)
+    rows, right = _weighed_walks(made, Path(sys.argv[1]))
+    made = replace(made, weighing=_weighing(np.array(rows), np.array(right)))
+    save(made)
+    print(f"{WEIGHTS.name}: {WEIGHTS.stat().st_size / 1e6:.1f} MB from {len(said)} sayings")
+    return 0
+
+
+def _clear(
+    said: Sequence[Saying],
+    stems: Sequence[Sequence[str]],
+    sounds: Sequence[Sequence[str]],
+    endings: Sequence[list[list[str]]],
+) -> list[list[list[str]]]:
+    """The clauses without those that were written for another question and sound like something put right."""
+    order = np.random.default_rng(3).permutation(len(said))
     clear = list(endings)
     for fold in range(FOLDS):
         held = set(order[fold::FOLDS].tolist())
@@ -64,28 +82,46 @@ def main() -> int:
             [sounds[at] for at in rest],
             [endings[at] for at in rest],
         )
-        for at in sorted(held):
+        for at in held:
             if said[at].meant not in OUTCOMES:
                 likes = learned.put_right(endings[at])
                 clear[at] = [
                     one for one, like in zip(endings[at], likes, strict=True) if like <= _SOUNDS_DONE
                 ]
-            if said[at].foreseen or said[at].part or said[at].meant == NEITHER:
-                continue
-            found = find_conditions(said[at].said)
-            whole, (sense,) = (0, len(reads[at].stems)), learned.senses([sounds[at]])
-            for one in considered(learned, reads[at], whole, sense, found, asked="?" in sounds[at][-1:]):
-                rows.append(one.features)
-                right.append(
-                    said[at].meant == VIOLATION
-                    and any(sections_agree(one.section, section) for section in said[at].sections)
-                )
-        print(f"fold {fold + 1} of {FOLDS}: {len(rows)} sections weighed", file=sys.stderr)
-    weights = _weighing(np.array(rows), np.array(right))
-    made = _learn(said, stems, sounds, clear, weights)
-    save(made)
-    print(f"{WEIGHTS.name}: {WEIGHTS.stat().st_size / 1e6:.1f} MB from {len(said)} sayings")
-    return 0
+        print(f"fold {fold + 1} of {FOLDS}", file=sys.stderr)
+    return clear
+
+
+def _weighed_walks(learned: Likeness, unseen: Path) -> tuple[list[tuple[float, ...]], list[bool]]:
+    """What is weighed of each section that the sentences of the walks may go against, and whether they do.
+
+    `unseen`: what second readers that had not seen them take the sentences for (`second_reader.train`).
+    """
+    rules = load_rules("food_code_2022")
+    told = read_unseen(unseen)
+    rows: list[tuple[float, ...]] = []
+    right: list[bool] = []
+    for first, walk in marked_walks():
+        scene, reads = Scene(), []
+        for n, one in enumerate(walk):
+            reads.append(read_line(one.text, n, scene, lexicon(), hour=None, degrees="degF"))
+        heard = [hear(reads, n, rules) for n in range(len(reads))]
+        senses = iter(learned.senses([each.sounds for one in heard for each in one.sentences]))
+        for n, (one, heard_one) in enumerate(zip(walk, heard, strict=True)):
+            for sentence in heard_one.sentences:
+                sense, begin = next(senses), heard_one.read.starts[sentence.words[0]]
+                marked = next((m for m in one.sentences if m.span[0] <= begin < m.span[1]), None)
+                taken = told.get((first + n, marked.span)) if marked is not None else None
+                if marked is None or taken is None:
+                    continue
+                for each in considered(
+                    learned, heard_one.read, sentence.words, sense, sentence.found, taken,
+                    before=sentence.before, asked="?" in sentence.sounds[-1:],
+                ):  # fmt: skip
+                    rows.append(each.features)
+                    right.append(any(sections_agree(each.section, section) for section in marked.sections))
+    print(f"{len(rows)} sections weighed", file=sys.stderr)
+    return rows, right
 
 
 def _endings(saying: Saying) -> list[list[str]]:
@@ -158,7 +194,7 @@ def _weighing(rows: NDArray[np.float64], right: NDArray[np.bool_]) -> list[float
     weights = fitted.coef_[0] / spread
     for name, weight in zip(FEATURES, weights, strict=True):
         print(f"  {name:<12} {weight:+.2f}", file=sys.stderr)
-    return [*weights.tolist(), float(fitted.intercept_[0]) + _PRIOR]
+    return [*weights.tolist(), float(fitted.intercept_[0])]
 
 
 if __name__ == "__main__":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import exp, inf, log
+from math import exp, log
 from typing import NamedTuple
 
 import numpy as np
@@ -13,6 +13,7 @@ from extract.conditions.content import Content
 from extract.conditions.model import ASK_BELOW, Condition
 from extract.likeness.features import NUMBER, stems_of
 from extract.likeness.judge import Likeness
+from extract.second_reader.reader import SentenceTold
 
 FEATURES = (
     "sense",  # log-odds that a violation is told at all
@@ -27,6 +28,10 @@ FEATURES = (
     "few_words",
     "asked",  # a question mark
     "figures",  # how many, two at most, where no pattern matched: the arithmetic judges them
+    "told",  # what the second reader says: log-odds that a violation is told
+    "told_calm",
+    "told_like",  # log of the share that it gives this section
+    "told_first",
 )
 _FEW = 2
 _BEST = 2
@@ -35,6 +40,8 @@ _AROUND = 4
 """Words on each side of what a pattern matched that are taken with it."""
 _PLAINLY, _BY_FAR = 0.2, 1.0
 """More likeness, or more of a lead, than this adds nothing."""
+_LEAST = 1e-3
+"""Shares of the second reader below this count as this."""
 _UNKNOWN = -1.2
 """How far words speak for a section of which there are no sayings."""
 
@@ -54,6 +61,7 @@ def considered(
     part: tuple[int, int],
     sense: float,
     found: Sequence[Condition],
+    told: SentenceTold,
     *,
     before: int | None = None,
     asked: bool = False,
@@ -61,8 +69,8 @@ def considered(
     """The sections worth weighing for the sentence of words `part`.
 
     `sense`: the log-odds that it tells of a violation. `found`: the conditions that the patterns of the
-    catalogue find in it. `before`: where the sentences before it begin, which may name what this one is
-    about. `asked`: it ends in a question mark.
+    catalogue find in it. `told`: what the second reader takes it for. `before`: where the sentences before
+    it begin, which may name what this one is about. `asked`: it ends in a question mark.
     """
     own = stems_of(read, *part)
     if not own:
@@ -81,10 +89,14 @@ def considered(
                 like[at] = max(like[at], near[at])
     fine = {one.section for one in found if one.polarity == "compliance"}
     best = np.argsort(-like)[: _BEST + 2].tolist()
+    shares = told.sections
+    ranked = sorted(shares, key=shares.__getitem__, reverse=True)[:_BEST]
+    violated = min(1 - _LEAST, max(_LEAST, told.told["violation"]))
+    odds = log(violated / (1 - violated))
     known = list(columns)
     figures = float(min(2, own.count(NUMBER)))
     made = []
-    for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *surest]):
+    for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *ranked, *surest]):
         at = columns.get(section, -1)
         mine = float(like[at]) if at >= 0 else _UNKNOWN
         pattern = surest.get(section) or max(
@@ -103,6 +115,14 @@ def considered(
             float(len(own) <= _FEW),
             float(asked),
             0.0 if pattern else figures,
+            odds,
+            min(0.0, odds),
+            log(
+                max(
+                    _LEAST, *(share for other, share in shares.items() if sections_agree(other, section)), 0.0
+                )
+            ),
+            float(bool(ranked) and sections_agree(ranked[0], section)),
         )
         rest = tuple(known[other] for other in best if other != at)
         made.append(Considered(section, features, rest[:3]))
@@ -113,18 +133,6 @@ def confidence(learned: Likeness, features: Sequence[float]) -> float:
     """How sure a proposal with these features is, 0 to 1."""
     *weights, start = learned.weighing
     return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
-
-
-def hopeless_below(learned: Likeness, sure: float) -> float:
-    """The sense, at most 0, under which no section of a sentence without a pattern can be that sure."""
-    weight = dict(zip(FEATURES, learned.weighing, strict=False))
-    slope = weight["sense"] + weight["calm"]
-    if slope <= 0 or min(weight["like"], weight["lead"], weight["first"]) < 0:
-        return -inf
-    most = learned.weighing[-1] + weight["like"] * _PLAINLY + weight["lead"] * _BY_FAR + weight["first"]
-    most += max(0.0, weight["few_words"]) + max(0.0, weight["asked"]) + max(0.0, 2 * weight["figures"])
-    most += max(0.0, weight["in_order"])
-    return min(0.0, (log(sure / (1 - sure)) - most) / slope)
 
 
 def _around(read: Content, part: tuple[int, int], one: Condition) -> list[str]:

@@ -21,12 +21,15 @@ from extract.likeness.manner import ending_of, manner_of
 from extract.likeness.sayings import VIOLATION, fingerprint, sayings
 from extract.likeness.weighing import FEATURES, confidence
 from extract.line import prepare
+from extract.second_reader.reader import SentenceTold, told_of
 from extract.text import tokens
 from shared.errors import InputError
 from shared.rules import load as load_rules
 from shared.types import Utterance
 
 RULES = load_rules("food_code_2022")
+NOTHING_TOLD = SentenceTold({"violation": 0.5}, {})
+"""A second reader that cannot tell."""
 
 
 def stems(text: str) -> list[str]:
@@ -43,8 +46,10 @@ def told(text: str) -> list[str]:
 
 
 def surest(text: str) -> tuple[str, float]:
-    """The section that the learned part alone finds likeliest, and how sure it is."""
+    """The section that the learned parts alone find likeliest, and how sure they are."""
     read = content(tokens(text))
+    (told,) = told_of(text, (), (), ((0, len(text)),)).sentences
+    assert told is not None
     weighed = [
         (confidence(likeness(), one.features), one.section)
         for one in considered(
@@ -53,6 +58,7 @@ def surest(text: str) -> tuple[str, float]:
             (0, len(read.stems)),
             likeness().senses([sounds(text)])[0],
             (),
+            told,
             asked=text.endswith("?"),
         )
     ]
@@ -146,14 +152,14 @@ def test_weighing_one_sentence_leaves_the_weights_as_they_were() -> None:
     before = likeness().level.copy()
     read = content(tokens("zzyzx"))
     broken = Condition("4-501.11", (0, 5), "violation", 0.9, (), 47, None, None, "", (), "", ((0, 5),))
-    considered(likeness(), read, (0, 1), 0.0, [broken])
+    considered(likeness(), read, (0, 1), 0.0, [broken], NOTHING_TOLD)
     assert np.array_equal(likeness().level, before)
 
 
 def test_a_section_is_no_paragraph_of_another_whose_number_it_begins() -> None:
     read = content(tokens("sanitizer too weak"))
     broken = Condition("4-501.114", (0, 18), "violation", 0.9, (), 16, None, None, "", (), "", ((0, 18),))
-    weighed = considered(likeness(), read, (0, 3), 0.0, [broken])
+    weighed = considered(likeness(), read, (0, 3), 0.0, [broken], NOTHING_TOLD)
     supported = {one.section for one in weighed if one.features[FEATURES.index("pattern")]}
     assert supported == {"4-501.114"}
 

@@ -1,0 +1,11 @@
+"""A second reader beside the rules: a small network that was taught what figures and sentences are for.
+
+    asking.ask(...)                -> of each figure what it is for, its stage and its item; of each
+                                      sentence what it tells, and of which section
+    settling.weigh_figures(...)    -> figures that were only mentioned are set aside or doubted
+    settling.settle_readings(...)  -> stage and item of the readings, where the network plainly knows better
+
+It was taught by written walks and sayings in which all that is marked (`shared/vocabulary/walks/`,
+`figures_said/`, `sayings/`); `make weights` teaches it again. The rules speak first: it decides only where
+it is sure, and where both are unsure the reading carries a doubt.
+"""

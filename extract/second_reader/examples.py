@@ -1,0 +1,237 @@
+"""What the second reader learns from, as numbers: `python -m extract.second_reader.examples FILE`.
+
+Marked sayings and walks teach what figures are for; walks and the written sayings of `extract.likeness`
+teach what sentences tell. A line of the file is one utterance as JSON; the first one names the labels.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from extract.lexicon import lexicon
+from extract.likeness.sayings import IN_ORDER, NOTHING, PROMISED, PUT_RIGHT, VIOLATION, sayings
+from extract.line import prepare
+from extract.quantities import figures
+from extract.second_reader.asking import sentences_of
+from extract.second_reader.labels import (
+    MEANT,
+    NO_VIOLATION,
+    NOT_MEASURED,
+    NOT_PUT_RIGHT,
+    STAGES,
+    TOLD,
+    UNKNOWN,
+)
+from extract.second_reader.marked import MEASURED, Mark, Said, files, walks
+from extract.second_reader.pieces import Pieces, pieces
+from extract.second_reader.reader import SentenceTold
+from extract.text import Span
+
+_SAYINGS = "sayings"
+_TOLD = {VIOLATION: 0, IN_ORDER: 1, NOTHING: 2, PUT_RIGHT: 3, PROMISED: 4}
+_JOINED_BELOW = 200
+"""Characters of a saying that may be joined with another one, as sentences stand together in talk."""
+
+
+class _Figure(NamedTuple):
+    span: Span
+    mark: Mark | None
+
+
+class Sentence(NamedTuple):
+    """One sentence, what it tells by number of `labels.TOLD` (or less), and the sections it is about."""
+
+    span: Span
+    told: int
+    sections: tuple[str, ...]
+
+
+class Example(NamedTuple):
+    """One utterance and what is to be learned from it."""
+
+    source: str
+    """The file it comes from, without its ending: each is by another hand."""
+    text: str
+    before: tuple[str, ...]
+    figures: tuple[_Figure, ...]
+    sentences: tuple[Sentence, ...]
+
+
+def main() -> int:
+    """Writes the examples to the file named, and says how many there are."""
+    made = [*_of_walks(), *_of_sayings()]
+    sections = sorted({section for one in made for each in one.sentences for section in each.sections[:1]})
+    place = {section: n for n, section in enumerate(sections)}
+    with Path(sys.argv[1]).open("w", encoding="utf-8") as out:
+        out.write(json.dumps({"meant": MEANT, "stages": STAGES, "told": TOLD, "sections": sections}) + "\n")
+        for one in made:
+            out.write(json.dumps(_numbers(one, place)) + "\n")
+    print(f"{len(made)} utterances, {len(sections)} sections: {sys.argv[1]}")
+    return 0
+
+
+def _of_walks() -> Iterator[Example]:
+    for path in files():
+        for walk in walks(path):
+            for n, said in enumerate(walk):
+                yield _example(path.stem, said, [each.text for each in walk[:n]])
+
+
+def _example(source: str, said: Said, before: Sequence[str]) -> Example:
+    line = prepare(said.text, 0, lexicon())
+    marked = []
+    for figure in figures(line, lexicon(), hour=None, acid=False):
+        span = line.tokens[figure.first].start, line.tokens[figure.last - 1].end
+        marked.append(_Figure(span, next((mark for mark in said.marks if _touch(mark.span, span)), None)))
+    told = []
+    for span in sentences_of(line).values():
+        if said.told is None:
+            told.append(Sentence(span, UNKNOWN, ()))
+            continue
+        here = [each.section for each in said.told if _mostly(each.span, span)]
+        told.append(Sentence(span, _TOLD[VIOLATION] if here else NO_VIOLATION, tuple(here)))
+    return Example(source, said.text, tuple(before), tuple(marked), tuple(told))
+
+
+def _of_sayings() -> Iterator[Example]:
+    alone = [
+        Example(
+            _SAYINGS,
+            one.said,
+            (),
+            (),
+            (Sentence((0, len(one.said)), _TOLD.get(one.meant, NOT_PUT_RIGHT), one.sections),),
+        )
+        for one in sayings()
+    ]
+    yield from alone
+    short = [one for one in alone if len(one.text) < _JOINED_BELOW]
+    random.Random(7).shuffle(short)
+    for first, other in zip(short[::2], short[1::2], strict=False):
+        gap = " " if first.text.rstrip().endswith((".", "?", "!")) else ". "
+        start = len(first.text) + len(gap)
+        (second,) = other.sentences
+        moved = second._replace(span=(start, start + len(other.text)))
+        yield first._replace(text=first.text + gap + other.text, sentences=(*first.sentences, moved))
+
+
+def _numbers(one: Example, sections: dict[str, int]) -> dict[str, Any]:
+    made = _cut(one)
+    return {
+        "source": one.source,
+        "ids": made.ids,
+        "types": made.types,
+        "figures": [
+            (at, *_labels(each, one, made))
+            for at, each in zip(made.figures, one.figures, strict=True)
+            if at is not None and each.mark is not None
+        ],
+        "sentences": [
+            (at, each.told, sections.get(each.sections[0], UNKNOWN) if each.sections else UNKNOWN)
+            for at, each in _known_sentences(one, made)
+        ],
+    }
+
+
+def _known_sentences(one: Example, made: Pieces) -> list[tuple[int, Sentence]]:
+    return [
+        (at, each)
+        for at, each in zip(made.sentences, one.sentences, strict=True)
+        if at is not None and each.told != UNKNOWN
+    ]
+
+
+def _cut(one: Example) -> Pieces:
+    return pieces(
+        one.text, one.before, [each.span for each in one.figures], [each.span for each in one.sentences]
+    )
+
+
+def marked_walks() -> Iterator[tuple[int, list[Example]]]:
+    """The walks in which violations are marked, each with the number of its first utterance among all
+    examples."""
+    walk: list[Example] = []
+    for n, one in enumerate(_of_walks()):
+        if walk and not one.before:
+            yield n - len(walk), walk
+            walk = []
+        walk.append(one)
+    yield n + 1 - len(walk), walk
+
+
+def read_unseen(path: Path) -> dict[tuple[int, Span], SentenceTold]:
+    """What second readers took sentences for that they had not been taught (`train.py` writes it), by number
+    of the example and place of the sentence."""
+    made = list(_of_walks())
+    told = {}
+    with path.open(encoding="utf-8") as lines:
+        for line in lines:
+            found = json.loads(line)
+            one = made[found["n"]]
+            for (_, sentence), (tells, sections) in zip(
+                _known_sentences(one, _cut(one)), found["sentences"], strict=True
+            ):
+                shares = dict(zip(TOLD, tells, strict=True))
+                told[found["n"], sentence.span] = SentenceTold(shares, sections)
+    return told
+
+
+def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int]:
+    """What a figure is for, its stage, and the first and last piece of its item (0, 0: it has none)."""
+    mark = figure.mark
+    assert mark is not None
+    if mark.meant == "o":
+        return NOT_MEASURED, UNKNOWN, UNKNOWN, UNKNOWN
+    meant = MEANT.index(mark.meant) if mark.meant in MEANT else MEANT.index("n")
+    if mark.meant != MEASURED or mark.stage is None:
+        return meant, UNKNOWN, UNKNOWN, UNKNOWN
+    stage = STAGES.index(mark.stage)
+    if mark.item is None:
+        return meant, stage, 0, 0
+    named = _named(mark, figure.span, one)
+    if named is None:
+        return meant, stage, UNKNOWN, UNKNOWN
+    back, span = named
+    inside = [
+        at
+        for at, piece in enumerate(made.stands)
+        if piece is not None and piece.back == back and _touch(piece.span, span)
+    ]
+    return (meant, stage, inside[0], inside[-1]) if inside else (meant, stage, UNKNOWN, UNKNOWN)
+
+
+def _named(mark: Mark, span: Span, one: Example) -> tuple[int, Span] | None:
+    """Where the item of a figure is named: how many utterances back, and where in it."""
+    assert mark.item is not None
+    if not mark.elsewhere and (found := _nearest(mark.item, one.text, span[0])) is not None:
+        return 0, found
+    for back, said in enumerate(reversed(one.before), start=1):
+        if (found := _nearest(mark.item, said, len(said))) is not None:
+            return back, found
+    return None
+
+
+def _nearest(item: str, text: str, at: int) -> Span | None:
+    words = r"\W+".join(re.escape(word) for word in item.split())
+    found = [match.span() for match in re.finditer(rf"\b{words}", text, re.IGNORECASE)]
+    return min(found, key=lambda span: min(abs(span[0] - at), abs(span[1] - at)), default=None)
+
+
+def _touch(one: Span, two: Span) -> bool:
+    return one[0] < two[1] and two[0] < one[1]
+
+
+def _mostly(told: Span, sentence: Span) -> bool:
+    """Whether a sentence holds half of what is told, or is half filled by it."""
+    common = min(told[1], sentence[1]) - max(told[0], sentence[0])
+    return common >= 0.5 * min(told[1] - told[0], sentence[1] - sentence[0])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

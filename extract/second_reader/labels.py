@@ -1,0 +1,16 @@
+"""What the second reader tells apart, in the order of its weights."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from shared.types import Stage
+
+MEANT = ("r", "l", "p", "w", "n", "u")
+"""What a figure is for, by the letters of `marked.Mark`; `n` stands for times, dates and spans too."""
+STAGES: tuple[str, ...] = get_args(Stage)
+TOLD = ("violation", "in order", "nothing", "put right", "promised")
+"""What a sentence tells."""
+
+UNKNOWN, NOT_MEASURED, NO_VIOLATION, NOT_PUT_RIGHT = -1, -2, -3, -4
+"""Labels of examples of which nothing is known, or only what they are not."""

@@ -1,0 +1,121 @@
+"""Sayings and walks in which each figure, and each violation told in words, is marked.
+
+`shared/vocabulary/figures_said/*.txt` hold one saying a line, with its figures marked; in
+`shared/vocabulary/walks/*.txt` the lines up to an empty one are one walk, and violations are marked too.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from pathlib import Path
+from typing import NamedTuple, get_args
+
+import shared
+from extract.text import Span
+from shared.errors import InputError
+from shared.types import Stage
+
+_VOCABULARY = Path(shared.__file__).parent / "vocabulary"
+SAYINGS, WALKS = _VOCABULARY / "figures_said", _VOCABULARY / "walks"
+MEASURED = "r"
+MEANINGS = "rlpwtdnuo"
+_FIGURE = re.compile(r"\{([^{}|]+):([a-z])(?:\|([a-z_]+)\|([^{}|]*))?\}")
+_TOLD = re.compile(r"\[([^\[\]]+):(\d-\d{3}[0-9A-Za-z.()]*)\|([yn])\]")
+_ELSEWHERE = "^"
+
+
+class Mark(NamedTuple):
+    """One figure of a saying, with its unit, and what it is for."""
+
+    span: Span
+    meant: str
+    """`r` measured now, `l` limit or plan, `p` of another day, `w` taken back, `t` time or date, `d` a span,
+    `n` a count, size, price or name, `u` the same reading again, `o` not measured, whatever else."""
+    stage: str | None
+    item: str | None
+    """What was measured, as the words name it; None where they do not."""
+    elsewhere: bool = False
+    """It is named in another utterance of the walk."""
+
+
+class Told(NamedTuple):
+    """Words that tell of a violation."""
+
+    span: Span
+    section: str
+    corrected: bool
+
+
+class Said(NamedTuple):
+    """One utterance without its marks, and the marks."""
+
+    text: str
+    marks: tuple[Mark, ...]
+    told: tuple[Told, ...] | None
+    """None where violations are not marked."""
+
+
+def files() -> list[Path]:
+    """The files of sayings and walks, each by another hand. InputError when there is none."""
+    paths = [*sorted(SAYINGS.glob("*.txt")), *sorted(WALKS.glob("*.txt"))]
+    if not paths:
+        raise InputError(f"{SAYINGS}: there are no sayings (*.txt); name a folder that has some")
+    return paths
+
+
+def walks(path: Path) -> list[list[Said]]:
+    """What a file holds, walk by walk; a saying is a walk of one utterance. `#` begins a remark. InputError
+    names the line at fault."""
+    alone = path.parent.name == SAYINGS.name
+    made: list[list[Said]] = [[]]
+    for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
+        if line.strip() and not line.startswith("#"):
+            made[-1].append(_said(path, number, line, told=not alone))
+        if (alone or not line.strip()) and made[-1]:
+            made.append([])
+    return [walk for walk in made if walk]
+
+
+def fingerprint() -> str:
+    """SHA-256 of the files, so that weights can tell what they were learned from."""
+    digest = hashlib.sha256()
+    for path in files():
+        digest.update(path.name.encode() + b"\0" + path.read_bytes())
+    return digest.hexdigest()
+
+
+def _said(path: Path, number: int, line: str, *, told: bool) -> Said:
+    plain, violations = _without_told(line) if told else (line, [])
+    text, marks, done = "", [], 0
+    for match in _FIGURE.finditer(plain):
+        text += plain[done : match.start()]
+        words, meant, stage, item = match.groups()
+        if meant not in MEANINGS or (meant == MEASURED) is not (stage in get_args(Stage)):
+            raise InputError(f"{path}, line {number}: “{match[0]}” is no mark; correct or remove it")
+        named = item.removeprefix(_ELSEWHERE) if item not in (None, "-") else None
+        elsewhere = named is not None and item.startswith(_ELSEWHERE)
+        marks.append(Mark((len(text), len(text) + len(words)), meant, stage, named, elsewhere))
+        text += words
+        done = match.end()
+    text += plain[done:]
+    if set("{}[]") & set(text):
+        raise InputError(f"{path}, line {number}: a brace or bracket is left over; correct or remove it")
+    return Said(text, tuple(marks), tuple(violations) if told else None)
+
+
+def _without_told(line: str) -> tuple[str, list[Told]]:
+    """The line without the brackets of its violations, figures still marked, and the violations, by their
+    places in the text without any mark."""
+    plain, found, done = "", [], 0
+    for match in _TOLD.finditer(line):
+        plain += line[done : match.start()]
+        start = _length(plain)
+        plain += match[1]
+        found.append(Told((start, _length(plain)), match[2], match[3] == "y"))
+        done = match.end()
+    return plain + line[done:], found
+
+
+def _length(marked: str) -> int:
+    return len(_FIGURE.sub(r"\1", marked))

@@ -1,0 +1,103 @@
+"""Makes what was learned ready to run: `python -m extract.second_reader.packing LEARNED EXAMPLES`.
+
+The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from ctranslate2.converters.utils import fuse_linear
+from ctranslate2.specs import common_spec, transformer_spec
+from numpy.typing import NDArray
+
+from extract.second_reader.labels import MEANT, STAGES, TOLD
+from extract.second_reader.marked import fingerprint
+from extract.second_reader.pieces import VOCABULARY, WEIGHTS
+
+HEADS = "heads.npz"
+_ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section")
+_ATTENTION_HEADS = 12
+
+Weights = Mapping[str, NDArray[np.float32]]
+
+
+def main() -> int:
+    """Packs the weights of one file, learned from the examples of another."""
+    learned, examples = map(Path, sys.argv[1:3])
+    with np.load(learned) as kept:
+        weights = {name: kept[name].astype(np.float32) for name in kept.files}
+    with examples.open(encoding="utf-8") as lines:
+        labels = json.loads(next(lines))
+    if (tuple(labels["meant"]), tuple(labels["stages"]), tuple(labels["told"])) != (MEANT, STAGES, TOLD):
+        print(f"{examples}: was made for other labels; make it again", file=sys.stderr)
+        return 1
+    pack(weights, labels["sections"], WEIGHTS)
+    print(f"{WEIGHTS}: {sum(path.stat().st_size for path in WEIGHTS.iterdir()) / 1e6:.0f} MB")
+    return 0
+
+
+def pack(weights: Weights, sections: list[str], folder: Path) -> None:
+    """Writes the model and the layers on top of it."""
+    spec = _encoder(weights)
+    spec.register_vocabulary(json.loads(VOCABULARY.read_text(encoding="utf-8")))
+    spec.config.unk_token = "[UNK]"
+    spec.config.layer_norm_epsilon = 1e-12
+    spec.validate()
+    spec.optimize(quantization="int8")
+    spec.save(str(folder))
+    heads: dict[str, Any] = {
+        f"{name}_{part}": weights[f"{name}.{part}"].astype(np.float16)
+        for name in _ON_TOP
+        for part in ("weight", "bias")
+    }
+    np.savez_compressed(
+        folder / HEADS, sections=np.array(sections), learned_from=np.array(fingerprint()), **heads
+    )
+
+
+def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
+    layers = 1 + max(int(name.split(".")[1]) for name in weights if name.startswith("layers."))
+    spec = transformer_spec.TransformerEncoderSpec(
+        layers,
+        _ATTENTION_HEADS,
+        pre_norm=False,
+        activation=common_spec.Activation.GELU,
+        layernorm_embedding=True,
+        num_source_embeddings=2,
+        embeddings_merge=common_spec.EmbeddingsMerge.ADD,
+    )
+    model = transformer_spec.TransformerEncoderModelSpec(spec)
+    spec.scale_embeddings = False
+    for place, name in enumerate(("word", "turn")):
+        spec.embeddings[place].weight = weights[f"{name}.weight"]
+    spec.position_encodings.encodings = weights["place.weight"]
+    _norm(spec.layernorm_embedding, weights, "begin")
+    for n, layer in enumerate(spec.layer):
+        parts = [common_spec.LinearSpec() for _ in range(3)]
+        for part, name in zip(parts, ("query", "key", "value"), strict=True):
+            _linear(part, weights, f"layers.{n}.{name}")
+        fuse_linear(layer.self_attention.linear[0], parts)
+        _linear(layer.self_attention.linear[1], weights, f"layers.{n}.out")
+        _norm(layer.self_attention.layer_norm, weights, f"layers.{n}.first")
+        _linear(layer.ffn.linear_0, weights, f"layers.{n}.up")
+        _linear(layer.ffn.linear_1, weights, f"layers.{n}.down")
+        _norm(layer.ffn.layer_norm, weights, f"layers.{n}.second")
+    return model
+
+
+def _linear(spec: common_spec.LinearSpec, weights: Weights, name: str) -> None:
+    spec.weight, spec.bias = weights[f"{name}.weight"], weights[f"{name}.bias"]
+
+
+def _norm(spec: common_spec.LayerNormSpec, weights: Weights, name: str) -> None:
+    spec.gamma, spec.beta = weights[f"{name}.weight"], weights[f"{name}.bias"]
+
+
+if __name__ == "__main__":
+    sys.exit(main())

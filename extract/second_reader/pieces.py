@@ -1,0 +1,88 @@
+"""An utterance as the second reader gets it: word pieces, a mark before each sentence and each figure."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+from tokenizers import Tokenizer
+from tokenizers.models import WordPiece
+from tokenizers.normalizers import BertNormalizer
+from tokenizers.pre_tokenizers import BertPreTokenizer
+
+from extract.text import Span
+
+WEIGHTS = Path(__file__).with_name("weights")
+VOCABULARY = WEIGHTS / "vocabulary.json"
+_FIGURE, _SENTENCE, _BEGIN, _END = "[unused0]", "[unused1]", "[CLS]", "[SEP]"
+_BACK = 2
+"""Utterances before this one that are given with it."""
+_OF_EACH_BEFORE = 40
+"""Word pieces of each of these, its last."""
+MOST = 224
+"""Word pieces in all; what is longer is cut off."""
+
+
+class Piece(NamedTuple):
+    """Where one word piece stands."""
+
+    back: int
+    """0: in the utterance itself; 1: in the one before it, and so on."""
+    span: Span
+
+
+class Pieces(NamedTuple):
+    """One utterance, and those before it, as numbers."""
+
+    ids: list[int]
+    types: list[int]
+    """0 for the utterances before, 1 for the utterance itself."""
+    stands: list[Piece | None]
+    """Of each piece; None for marks."""
+    figures: list[int | None]
+    """Where the mark of each figure is; None: cut off."""
+    sentences: list[int | None]
+
+
+def pieces(text: str, before: Sequence[str], figures: Sequence[Span], sentences: Sequence[Span]) -> Pieces:
+    """Cuts `text` up, with the utterances `before` it. `figures` and `sentences`: their places in `text`, in
+    its order."""
+    cut, number = tokenizer()
+    ids = [number[_BEGIN]]
+    stands: list[Piece | None] = [None]
+    for back, said in reversed(list(enumerate(reversed(before[-_BACK:]), start=1))):
+        words = cut.encode(said, add_special_tokens=False)
+        ids += [*words.ids[-_OF_EACH_BEFORE:], number[_END]]
+        stands += [*(Piece(back, span) for span in words.offsets[-_OF_EACH_BEFORE:]), None]
+    of_before = len(ids)
+    own = cut.encode(text, add_special_tokens=False)
+    marks = sorted(
+        [(span[0], 0, n) for n, span in enumerate(sentences)]
+        + [(span[0], 1, n) for n, span in enumerate(figures)]
+    )
+    at: tuple[list[int | None], list[int | None]] = [None] * len(sentences), [None] * len(figures)
+    for piece, span in zip(own.ids, own.offsets, strict=True):
+        while marks and span[1] > marks[0][0]:
+            _, of_figure, n = marks.pop(0)
+            at[of_figure][n] = len(ids)
+            ids.append(number[_FIGURE] if of_figure else number[_SENTENCE])
+            stands.append(None)
+        ids.append(piece)
+        stands.append(Piece(0, span))
+    last = MOST - 1
+    ids, stands = [*ids[:last], number[_END]], [*stands[:last], None]
+    types = [int(at >= of_before) for at in range(len(ids))]
+    kept = tuple([place if place is not None and place < last - 1 else None for place in each] for each in at)
+    return Pieces(ids, types, stands, kept[1], kept[0])
+
+
+@cache
+def tokenizer() -> tuple[Tokenizer, dict[str, int]]:
+    """Cuts words into the pieces of the vocabulary, and each piece's number."""
+    number = {piece: at for at, piece in enumerate(json.loads(VOCABULARY.read_text(encoding="utf-8")))}
+    made = Tokenizer(WordPiece(number, unk_token="[UNK]", max_input_chars_per_word=100))
+    made.normalizer, made.pre_tokenizer = BertNormalizer(lowercase=True), BertPreTokenizer()
+    return made, number

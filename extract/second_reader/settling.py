@@ -1,0 +1,214 @@
+"""What is made of the second reader's word where the rules say otherwise: it is taken, doubted, or left.
+
+The shares below are chosen on walks that neither the rules nor the network that was asked had seen
+(`docs/extraction.md` has the table).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from extract.figure import Figure
+from extract.line import Chunk, Line
+from extract.naming import item_name
+from extract.scene import Draft, Read, Scene
+from extract.second_reader.reader import FigureTold, Named
+from extract.staging import FOOD_STAGES, heads_agree
+from extract.text import Span, word_set
+
+_MENTIONED, _DOUBTED, _MEASURED = 0.97, 0.5, 0.95
+"""Share of all that is no measurement of today from which a figure is none, and from which it is doubted;
+share of `r` from which one that the rules take for a limit or an earlier visit's is kept, with a doubt."""
+TAKEN_BACK = "perhaps_taken_back"
+"""The doubt on a reading that may have been taken back; it says nothing of one that was."""
+_PERHAPS = frozenset(("limit", "previous", "hypothetical"))
+"""Roles in which words around a figure may have been misunderstood."""
+_GUESSED, _TOLD, _KNOWN = 0.2, 0.8, 0.9
+"""By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
+where they know more than what stands around the figure (a time plan, the food beside a gauge)."""
+_BOLD = {"cooking": 0.4, "cooling": 0.5, "receiving": 0.5}
+"""Stages that it is too quick to see; the same where the rules guess."""
+_ON_TIME = 0.9
+"""Share from which food is taken to be under a time plan, which lifts its limit."""
+_SURE_STAGE = 0.5
+_NAMED, _SURE_NAME = 0.5, 0.9
+"""Share from which its item is taken where the rules name another, and from which it is taken without a
+doubt, or where the rules name none."""
+_OF_FOOD = FOOD_STAGES - {"freezing"}
+"""Stages in which the item is a food; the air of a freezer has none."""
+_AIR = {"ambient", "freezing"}
+"""The air of a freezer is told as either."""
+_NO_TEMPERATURE = frozenset(("storage", "lighting", "other"))
+
+
+def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
+    """Weighs each figure's role, in place, all roles settled by the rules. Spans of time are left to
+    `extract.durations`, which knows which of them a rule judges."""
+    for figure, one in zip(found, told, strict=True):
+        if one is None or figure.kind == "duration":
+            continue
+        mentioned = one.meant["l"] + one.meant["p"] + one.meant["n"]
+        if figure.role == "figure" and not figure.why:
+            if mentioned > _MENTIONED and figure.kind in (None, "temperature") and figure.range_with is None:
+                figure.role, figure.why = "mentioned", "all that stands around it"
+            figure.perhaps_mentioned = mentioned > _DOUBTED
+        elif figure.role in _PERHAPS and figure.kind != "none" and one.meant["r"] > _MEASURED:
+            figure.role, figure.perhaps_mentioned = "figure", True
+
+
+def settle_readings(read: Read, scene: Scene) -> None:
+    """Holds stage and item of an utterance's temperatures against the second reader's, in place."""
+    told_of = {
+        id(figure): told
+        for figure, told in zip(read.figures, read.told.figures, strict=True)
+        if told is not None
+    }
+    for draft in read.drafts:
+        if draft.kind != "temperature" or draft.said is not None:
+            continue
+        told = told_of.get(id(draft.figure))
+        if told is not None:
+            log = [
+                other for other in read.drafts if _of_one_log(draft, other) and id(other.figure) in told_of
+            ]
+            if len(log) > 1:
+                told = _together(told, [told_of[id(other.figure)] for other in log])
+                draft.stage_told = any(other.stage_told for other in log)
+            if told.meant["w"] > _DOUBTED:
+                draft.codes.append((TAKEN_BACK, "it may have been taken back at once", ()))
+            if not draft.stage_fixed:
+                _settle_stage(draft, told, scene)
+            if draft.stage in _OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
+                _settle_item(draft, told, scene)
+
+
+def _of_one_log(one: Draft, other: Draft) -> bool:
+    return one.clock is not None and other.clock is not None and one.item == other.item
+
+
+def _together(told: FigureTold, all_told: Sequence[FigureTold]) -> FigureTold:
+    """Timed figures of one food are of one stage: its shares are those of all of them."""
+    stages = {stage: sum(each.stages[stage] for each in all_told) / len(all_told) for stage in told.stages}
+    return replace(told, stages=stages)
+
+
+def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
+    shares = {stage: share for stage, share in told.stages.items() if stage not in _NO_TEMPERATURE}
+    likeliest = max(shares, key=shares.__getitem__)
+    was = draft.stage
+    if likeliest != was and _overrules(draft, likeliest, shares):
+        _move(draft, likeliest, scene)
+        draft.rules.append((f"stage: {likeliest}, as it is mostly told so", draft.line.index, *_place(draft)))
+    if shares.get(draft.stage, 0.0) < _SURE_STAGE and {was, likeliest} != _AIR:
+        other = was if was != draft.stage else max(shares.keys() - {was}, key=shares.__getitem__)
+        why = f"it may be of {_plain(other)}, and not of {_plain(draft.stage)}"
+        draft.codes.append(("stage_unsure", why, (_plain(other),)))
+
+
+def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> bool:
+    if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
+        return False  # nor does it know that a bare figure is in °C
+    if draft.stage == "time_control" and draft.stage_told:
+        return False  # who is told of a plan must see it, and decide
+    if likeliest == "time_control":
+        return shares[likeliest] > _ON_TIME
+    named = draft.stage == "handwashing" or (draft.item is not None and not draft.carried)
+    if draft.stage == "time_control" or (likeliest == "ambient" and named):
+        by_more = _KNOWN
+    else:
+        by_more = _TOLD if draft.stage_told else _BOLD.get(likeliest, _GUESSED)
+    return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+def _move(draft: Draft, stage: str, scene: Scene) -> None:
+    """Takes a reading to another stage with what belongs to it."""
+    if stage in FOOD_STAGES:
+        pass
+    elif stage == "ambient" or (draft.chunk is not None and draft.chunk.known_food):
+        draft.item, draft.chunk, draft.food = None, None, False
+    if stage == "thermometer_check":
+        draft.place = draft.place_row = None
+    if stage == "sanitizer" and draft.agent is None and scene.agent_line >= draft.line.index - 1:
+        draft.agent = scene.agent
+    draft.stage = stage
+
+
+def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
+    if told.item is None or told.item_sure < (_NAMED if draft.item is not None else _SURE_NAME):
+        return
+    name, chunk = _called(told.item, draft, scene)
+    if name is None or (draft.item is not None and heads_agree(draft.item, name)):
+        return
+    if chunk is not None and draft.food and (_joined(draft, chunk) or _holds(chunk)):
+        return
+    was = draft.item
+    draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
+    draft.carried = told.item.back > 0
+    draft.rules.append(
+        (f"what it is of: “{name}”, as it is mostly told so", draft.line.index, *_place(draft))
+    )
+    if was is not None and told.item_sure < _SURE_NAME:
+        draft.codes.append(("item_unsure", f"it may be of the {was}, and not of the {name}", (was,)))
+
+
+def _holds(chunk: Chunk) -> bool:
+    """A place or vessel, and no food."""
+    return not chunk.known_food and (chunk.place is not None or chunk.object is not None)
+
+
+def _joined(draft: Draft, chunk: Chunk) -> bool:
+    """`tuna salad and egg salad are both 39`: one figure is of both."""
+    if draft.chunk is None or draft.carried or chunk not in draft.line.chunks:
+        return False
+    first, second = sorted((draft.chunk, chunk), key=lambda one: one.first)
+    between = {token.low for token in draft.line.tokens[first.last : second.first]}
+    return bool(between) and between <= {"and", "or", "the", "&", ","} and bool(between & {"and", "&", "or"})
+
+
+def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk | None]:
+    """The item as it was said, and its noun phrase."""
+    line = _line(named.back, draft.line, scene)
+    if line is None:
+        return None, None
+    said = _trimmed(line.text[slice(*named.span)])
+    chunk = _chunk(line, named.span)
+    if chunk is not None and said:
+        name = item_name(line, chunk)
+        return (name if heads_agree(name, said) else said), chunk
+    return said or None, None
+
+
+def _line(back: int, line: Line, scene: Scene) -> Line | None:
+    lines = scene.lines[-1 - back :] if back else [line]
+    return lines[0] if lines and lines[0].index == line.index - back else None
+
+
+def _chunk(line: Line, span: Span) -> Chunk | None:
+    inside = [
+        chunk
+        for chunk in line.chunks
+        if chunk.sort != "gone"
+        and line.tokens[chunk.first].start < span[1]
+        and span[0] < line.tokens[chunk.last - 1].end
+    ]
+    return inside[-1] if inside else None
+
+
+_LEADING = word_set("the a an his her their our my this that these those some")
+
+
+def _trimmed(words: str) -> str:
+    """Without article, and without marks around it."""
+    words = words.strip(" ,.;:!?'\"“”-")
+    first, _, rest = words.partition(" ")
+    return rest if rest and first.lower() in _LEADING else words
+
+
+def _place(draft: Draft) -> Span:
+    tokens = draft.line.tokens
+    return tokens[draft.figure.first].start, tokens[draft.figure.last - 1].end
+
+
+def _plain(stage: str) -> str:
+    return stage.replace("_", " ")

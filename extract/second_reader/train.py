@@ -1,0 +1,221 @@
+"""Teaches the second reader: `python -m extract.second_reader.train EXAMPLES WEIGHTS OUT`.
+
+Needs PyTorch; takes ten minutes with a GPU, and hours without. EXAMPLES: what `examples.py` wrote; WEIGHTS:
+`model.safetensors` of all-MiniLM-L6-v2; OUT: a folder, for the learned weights as 16-bit
+numbers, which `packing.py` makes ready to run, and for what readers taught by one half of the hands take the
+other half's sentences for, which `extract.likeness.train` weighs. How well these do is told.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import torch
+from torch import Tensor
+from torch.nn import functional
+from torch.nn.utils import clip_grad_norm_
+
+from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, UNKNOWN
+from extract.second_reader.net import Batch, Net, Told, start_from
+
+LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
+_LIKELIEST = 5
+_ROUNDS, _AT_ONCE, _RATE = 10, 48, 2.5e-4
+_HEADS_FASTER, _WARM = 5.0, 0.06
+_SAYINGS = "sayings"
+_OF_SAYINGS = 0.5
+"""Share of the sayings learned from in each round; of the walks, each is learned from twice."""
+_SMOOTH = 0.05
+_ITEM = 0.7
+"""How much a mistake about an item counts, against one about the stage."""
+_PIECES = 30522
+
+Example = dict[str, Any]
+
+
+def main() -> int:
+    """Learns from each half of the hands and tells how well it reads the other half, then from all."""
+    examples, weights, out = map(Path, sys.argv[1:4])
+    labels, made = load(examples)
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    hands = sorted({one["source"] for one in made} - {_SAYINGS})
+    with (out / UNSEEN).open("w", encoding="utf-8") as lines:
+        for held in (set(hands[::2]), set(hands[1::2])):
+            net = learn([one for one in made if one["source"] not in held], labels, weights, device)
+            others = [one for one in made if one["source"] in held]
+            report(net, others, device)
+            for told in unseen(net, others, labels["sections"], device):
+                lines.write(json.dumps(told) + "\n")
+    net = learn(made, labels, weights, device)
+    np.savez(out / LEARNED, **{name: value.half().cpu().numpy() for name, value in net.state_dict().items()})
+    return 0
+
+
+def load(path: Path) -> tuple[dict[str, list[str]], list[Example]]:
+    """The labels, and the examples that have any."""
+    with path.open(encoding="utf-8") as lines:
+        labels = json.loads(next(lines))
+        made = [{"n": n} | json.loads(line) for n, line in enumerate(lines)]
+    return labels, [one for one in made if one["figures"] or one["sentences"]]
+
+
+def learn(
+    examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str, seed: int = 1
+) -> Net:
+    """A network taught from the examples."""
+    torch.manual_seed(seed)
+    chance = random.Random(seed)
+    net = Net(_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections")))
+    start_from(net, weights)
+    net.to(device).train()
+    heads = [each for name, each in net.named_parameters() if name.split(".")[0] in _HEADS]
+    body = [each for name, each in net.named_parameters() if name.split(".")[0] not in _HEADS]
+    rates = (_RATE, _RATE * _HEADS_FASTER)
+    steps = torch.optim.AdamW([{"params": body}, {"params": heads}], lr=_RATE, weight_decay=0.01)
+    rounds = [list(_round(examples, chance)) for _ in range(_ROUNDS)]
+    total, done = sum(map(len, rounds)), 0
+    for number, batches in enumerate(rounds, start=1):
+        lost = 0.0
+        for batch in batches:
+            speed = min(1.0, done / (_WARM * total)) * max(0.02, 1 - done / total)
+            for group, rate in zip(steps.param_groups, rates, strict=True):
+                group["lr"] = rate * speed
+            with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
+                told = net(tensors(batch, device))
+            loss = loss_of(Told(*(each.float() for each in told)), batch, device)
+            steps.zero_grad(set_to_none=True)
+            loss.backward()
+            clip_grad_norm_(net.parameters(), 1.0)
+            steps.step()
+            lost += float(loss.detach()) if done % 20 == 0 else 0.0
+            done += 1
+        print(
+            f"round {number} of {_ROUNDS}: loss {20 * lost / len(batches):.3f}", file=sys.stderr, flush=True
+        )
+    return net.eval()
+
+
+_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "told", "section"))
+
+
+def _round(examples: Sequence[Example], chance: random.Random) -> Iterator[list[Example]]:
+    """The batches of one round, each of utterances of about one length."""
+    taken = [
+        one
+        for one in examples
+        for _ in range(2 if one["source"] != _SAYINGS else int(chance.random() < _OF_SAYINGS))
+    ]
+    chance.shuffle(taken)
+    near = _AT_ONCE * 20
+    batches = []
+    for start in range(0, len(taken), near):
+        part = sorted(taken[start : start + near], key=lambda one: len(one["ids"]))
+        batches += [part[at : at + _AT_ONCE] for at in range(0, len(part), _AT_ONCE)]
+    chance.shuffle(batches)
+    yield from batches
+
+
+def tensors(batch: Sequence[Example], device: str) -> Batch:
+    """A batch as the network gets it."""
+    long = max(len(one["ids"]) for one in batch)
+    ids, types = np.zeros((len(batch), long), np.int64), np.zeros((len(batch), long), np.int64)
+    filled = np.zeros((len(batch), long), np.bool_)
+    for n, one in enumerate(batch):
+        size = len(one["ids"])
+        ids[n, :size], types[n, :size], filled[n, :size] = one["ids"], one["types"], True
+    places = [
+        np.array([(n, each[0]) for n, one in enumerate(batch) for each in one[name]], np.int64).reshape(-1, 2)
+        for name in ("figures", "sentences")
+    ]
+    return Batch(*(torch.from_numpy(each).to(device) for each in (ids, types, filled, *places)))
+
+
+def loss_of(told: Told, batch: Sequence[Example], device: str) -> Tensor:
+    """What is wrong with the logits, all parts together."""
+    figure = _labels(batch, "figures", 4).to(device)
+    sentence = _labels(batch, "sentences", 2).to(device)
+    meant, stage, first, last = figure.T
+    tells, section = sentence.T
+    lost = told.meant.sum() * 0 + told.told.sum() * 0
+    lost = lost + _known(told.meant, meant, _SMOOTH) + _known(told.stage, stage, _SMOOTH)
+    lost = lost + _ITEM * (_known(told.first, first) + _known(told.last, last))
+    lost = lost + _known(told.told, tells, _SMOOTH) + _known(told.section, section, _SMOOTH)
+    lost = lost + 0.5 * _not(told.meant, meant == NOT_MEASURED, [0])
+    return (
+        lost + _not(told.told, tells == NO_VIOLATION, [0]) + _not(told.told, tells == NOT_PUT_RIGHT, [3, 4])
+    )
+
+
+def _labels(batch: Sequence[Example], name: str, size: int) -> Tensor:
+    rows = [each[1:] for one in batch for each in one[name]]
+    return torch.from_numpy(np.array(rows, np.int64).reshape(-1, size))
+
+
+def _known(logits: Tensor, label: Tensor, smooth: float = 0.0) -> Tensor:
+    known = label >= 0
+    if not bool(known.any()):
+        return logits.sum() * 0
+    return functional.cross_entropy(logits[known], label[known], label_smoothing=smooth)
+
+
+def _not(logits: Tensor, which: Tensor, labels: list[int]) -> Tensor:
+    """The loss of figures or sentences of which only is known what they are not."""
+    if not bool(which.any()):
+        return logits.sum() * 0
+    share = functional.softmax(logits[which], -1)[:, labels].sum(-1)
+    return -torch.log1p(-share.clamp(max=0.999)).mean()
+
+
+@torch.no_grad()
+def unseen(
+    net: Net, examples: Sequence[Example], sections: list[str], device: str
+) -> Iterator[dict[str, Any]]:
+    """Of each example the shares that its sentences are given: of what they tell, and of the likeliest
+    sections."""
+    for start in range(0, len(examples), _AT_ONCE):
+        batch = examples[start : start + _AT_ONCE]
+        told = net(tensors(batch, device))
+        tells = functional.softmax(told.told.float(), -1).tolist()
+        shares, likeliest = functional.softmax(told.section.float(), -1).topk(_LIKELIEST)
+        rows = zip(tells, shares.tolist(), likeliest.tolist(), strict=True)
+        for one in batch:
+            given = []
+            for _ in one["sentences"]:
+                tell, share, which = next(rows)
+                given.append((tell, {sections[n]: s for n, s in zip(which, share, strict=True)}))
+            yield {"n": one["n"], "sentences": given}
+
+
+@torch.no_grad()
+def report(net: Net, examples: Sequence[Example], device: str) -> None:
+    """Prints how much is right of examples that it was not taught."""
+    right: dict[str, list[bool]] = {}
+    for start in range(0, len(examples), _AT_ONCE):
+        batch = examples[start : start + _AT_ONCE]
+        told = Told(
+            *(each.argmax(-1).cpu() if each.numel() else each.cpu() for each in net(tensors(batch, device)))
+        )
+        meant, stage, first, last = _labels(batch, "figures", 4).T
+        tells, section = _labels(batch, "sentences", 2).T
+        measured = (told.meant == 0) == (meant == 0)
+        right.setdefault("measured or not", []).extend(measured[meant != UNKNOWN].tolist())
+        right.setdefault("stage", []).extend((told.stage == stage)[stage >= 0].tolist())
+        item = (told.first <= last) & (first <= told.last) & ((told.first == 0) == (first == 0))
+        right.setdefault("item", []).extend(item[first >= 0].tolist())
+        violation = (told.told == 0) == (tells == 0)
+        right.setdefault("violation or not", []).extend(violation[tells != NOT_PUT_RIGHT].tolist())
+        right.setdefault("section", []).extend(
+            (told.section == section)[(section >= 0) & (tells == 0)].tolist()
+        )
+    for name, each in right.items():
+        print(f"  {name:<18} {sum(each) / max(1, len(each)):.3f} of {len(each)}", file=sys.stderr)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
