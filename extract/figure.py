@@ -19,8 +19,8 @@ class Figure:
     unit: str | None = None
     kind: str | None = None
     role: str = "figure"
-    """`figure` until `extract.roles` or `extract.purpose` knows better; `clock`, `date`, `count`, `other` are
-    settled here."""
+    """`figure` until `extract.roles` or `extract.second_reader` knows better; `clock`, `date`, `count` and
+    `other` are settled here."""
     clock: str | None = None
     """HH:MM of a time of day, or of the reading it belongs to."""
     alternatives: tuple[float, ...] = ()
@@ -31,7 +31,7 @@ class Figure:
     """The words that decided the role."""
     withdrawn: bool = False
     perhaps_mentioned: bool = False
-    """What stands around it speaks against a measurement, though no rule says so (`extract.purpose`)."""
+    """Rules and second reader do not agree on whether it was measured now (`extract.second_reader`)."""
 
 
 def holding(found: list[Figure], token: int) -> int | None:

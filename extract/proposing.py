@@ -1,7 +1,8 @@
-"""The conditions of an utterance, weighed: what patterns of the catalogue find, what the sayings make likely.
+"""The conditions of an utterance, weighed: what patterns of the catalogue find, what the sayings and the
+second reader make likely.
 
-A pattern names the words, the thing and whether it is so; the likeness to written sayings tells how far it
-can be trusted here, and finds what no pattern foresaw.
+A pattern names the words, the thing and whether it is so; the likeness to written sayings and the second
+reader tell how far it can be trusted here, and find what no pattern foresaw.
 """
 
 from __future__ import annotations

@@ -4,8 +4,9 @@
     likeness().sections(words)  -> per section, how far the words speak for it
     considered(...)             -> sections worth weighing for one sentence, with what speaks for each
 
-The sayings are data (`shared/vocabulary/sayings/`); `make weights` learns the weights from them again.
-Nothing here decides: the weighing gives each proposal its confidence.
+The sayings are data (`shared/vocabulary/sayings/`); `make weights` learns the weights from them again,
+and the weighing from walks (`shared/vocabulary/walks/`). Nothing here decides: the weighing gives each
+proposal its confidence.
 """
 
 from extract.likeness.judge import Likeness, likeness

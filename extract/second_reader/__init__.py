@@ -6,6 +6,7 @@
     settling.settle_readings(...)  -> stage and item of the readings, where the network plainly knows better
 
 It was taught by written walks and sayings in which all that is marked (`shared/vocabulary/walks/`,
-`figures_said/`, `sayings/`); `make weights` teaches it again. The rules speak first: it decides only where
-it is sure, and where both are unsure the reading carries a doubt.
+`figures_said/`, `sayings/`); `make weights` teaches it again. The rules speak first: it overrules them where
+they guess and it is surer, or where it is nearly certain; what it is unsure of carries a doubt. It began as
+all-MiniLM-L6-v2 (Apache License 2.0, `weights/LICENSE.txt`).
 """
