@@ -1,0 +1,310 @@
+"""What is made of the second reader's word: figures set aside, stages and items taken, or all of them doubted.
+
+In the first part its word is written out as shares; in the second it is that of the weights that ship.
+Wording: common practice, no source; limits: FDA Food Code 2022.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from extract.amend import Amendments
+from extract.figure import Figure
+from extract.lexicon import lexicon
+from extract.line import Line, prepare
+from extract.quantities import figures
+from extract.scene import Draft, Read, Scene
+from extract.second_reader.labels import MEANT, STAGES
+from extract.second_reader.reader import FigureTold, Named, UtteranceTold
+from extract.second_reader.settling import settle_readings, weigh_figures
+from tests.extract.said import meant
+
+
+def told(
+    *,
+    meant: dict[str, float] | None = None,
+    stages: dict[str, float] | None = None,
+    item: Named | None = None,
+    item_sure: float = 0.0,
+) -> FigureTold:
+    """A word of the second reader; what is not given is 0."""
+    return FigureTold(
+        dict.fromkeys(MEANT, 0.0) | (meant or {"r": 1.0}),
+        dict.fromkeys(STAGES, 0.0) | (stages or {"cold_holding": 1.0}),
+        item,
+        item_sure,
+    )
+
+
+def figure_of(line: Line) -> Figure:
+    (figure,) = figures(line, lexicon(), hour=None, acid=False)
+    return figure
+
+
+# what figures are for
+
+
+@pytest.mark.parametrize(
+    ("shares", "role", "doubted"),
+    [
+        ({"r": 1.0}, "figure", False),
+        ({"r": 0.6, "l": 0.4}, "figure", False),
+        ({"r": 0.4, "l": 0.6}, "figure", True),
+        ({"r": 0.4, "l": 0.2, "p": 0.2, "n": 0.2}, "figure", True),  # all that is no measurement of today
+        ({"r": 0.04, "l": 0.96}, "figure", True),
+        ({"r": 0.01, "l": 0.99}, "mentioned", True),
+        ({"r": 0.01, "p": 0.99}, "mentioned", True),
+        ({"r": 0.01, "n": 0.99}, "mentioned", True),
+        ({"w": 1.0}, "figure", False),  # it was measured, if taken back
+    ],
+)
+def test_a_figure_that_is_plainly_no_measurement_is_set_aside_and_a_likely_one_doubted(
+    shares: dict[str, float], role: str, doubted: bool
+) -> None:
+    figure = figure_of(prepare("Ham 39.", 0, lexicon()))
+    weigh_figures([figure], [told(meant=shares)])
+    assert (figure.role, figure.perhaps_mentioned) == (role, doubted)
+
+
+@pytest.mark.parametrize(
+    ("role", "share", "becomes"),
+    [
+        ("limit", 0.96, ("figure", True)),
+        ("previous", 0.96, ("figure", True)),
+        ("hypothetical", 0.96, ("figure", True)),
+        ("limit", 0.94, ("limit", False)),
+        ("clock", 0.99, ("clock", False)),
+        ("count", 0.99, ("count", False)),
+    ],
+)
+def test_what_the_rules_took_for_a_limit_is_kept_with_a_doubt_where_it_was_surely_measured(
+    role: str, share: float, becomes: tuple[str, bool]
+) -> None:
+    figure = figure_of(prepare("Ham 39.", 0, lexicon()))
+    figure.role = role
+    weigh_figures([figure], [told(meant={"r": share, "l": 1 - share})])
+    assert (figure.role, figure.perhaps_mentioned) == becomes
+
+
+def test_spans_of_time_and_what_it_did_not_look_at_are_left_to_the_rules() -> None:
+    for kind, word in (("duration", told(meant={"l": 1.0})), (None, None)):
+        figure = figure_of(prepare("Ham 39.", 0, lexicon()))
+        figure.kind = kind
+        weigh_figures([figure], [word])
+        assert (figure.role, figure.perhaps_mentioned) == ("figure", False)
+
+
+# stage and item
+
+SAID = "Ham by the gravy 39."
+HAM, GRAVY = (0, 3), (11, 16)
+
+
+def settled(word: FigureTold, said: str = SAID, before: str | None = None, **of_the_rules: object) -> Draft:
+    """The reading of one figure after this word about it: by the rules ham held cold, or as given."""
+    line = prepare(said, int(before is not None), lexicon())
+    figure = figure_of(line)
+    chunk = line.chunks[0] if line.chunks else None
+    given = {
+        "unit": "degF",
+        "stage": "cold_holding",
+        "item": "ham",
+        "chunk": chunk,
+        "food": True,
+    } | of_the_rules
+    draft = Draft(figure, line, figure.value, kind="temperature", **given)
+    read = Read(line, [figure], Amendments(), UtteranceTold((word,), ()), [draft])
+    lines = [line] if before is None else [prepare(before, 0, lexicon()), line]
+    settle_readings(read, Scene(lines=lines))
+    return draft
+
+
+def doubts(draft: Draft) -> list[tuple[str, tuple[str, ...]]]:
+    return [(code, alternatives) for code, _, alternatives in draft.codes]
+
+
+def test_where_both_agree_there_is_no_doubt() -> None:
+    draft = settled(told(item=Named(0, HAM), item_sure=1.0))
+    assert (draft.stage, draft.item, draft.codes, draft.rules) == ("cold_holding", "ham", [], [])
+
+
+def test_a_guessed_stage_is_overruled_and_the_trace_says_so() -> None:
+    draft = settled(told(stages={"hot_holding": 0.7, "cold_holding": 0.3}))
+    assert (draft.stage, draft.codes) == ("hot_holding", [])
+    assert draft.rules == [("stage: hot_holding, as it is mostly told so", 0, 17, 19)]
+
+
+def test_a_stage_told_by_words_is_kept_with_a_doubt() -> None:
+    draft = settled(told(stages={"hot_holding": 0.7, "cold_holding": 0.3}), stage_told=True)
+    assert (draft.stage, doubts(draft)) == ("cold_holding", [("stage_unsure", ("hot holding",))])
+
+
+def test_only_what_is_plain_overrules_a_stage_told_by_words() -> None:
+    draft = settled(told(stages={"hot_holding": 0.95, "cold_holding": 0.05}), stage_told=True)
+    assert (draft.stage, draft.codes) == ("hot_holding", [])
+
+
+def test_a_stage_that_a_rule_for_just_this_case_settled_is_not_touched() -> None:
+    draft = settled(told(stages={"hot_holding": 1.0}), stage_fixed=True)
+    assert (draft.stage, draft.codes) == ("cold_holding", [])
+
+
+@pytest.mark.parametrize(
+    ("shares", "stage", "alternatives"),
+    [
+        ({"hot_holding": 0.5, "cold_holding": 0.4}, "cold_holding", ("hot holding",)),  # too little more
+        ({"hot_holding": 0.45, "cold_holding": 0.1}, "hot_holding", ("cold holding",)),  # more, and unsure
+        ({"cold_holding": 0.4, "receiving": 0.35}, "cold_holding", ("receiving",)),  # agreed, and unsure
+        ({"cold_holding": 0.55, "receiving": 0.45}, "cold_holding", None),
+    ],
+)
+def test_where_neither_is_sure_of_the_stage_the_reading_is_doubted(
+    shares: dict[str, float], stage: str, alternatives: tuple[str, ...] | None
+) -> None:
+    draft = settled(told(stages=shares))
+    assert draft.stage == stage
+    assert doubts(draft) == ([] if alternatives is None else [("stage_unsure", alternatives)])
+
+
+@pytest.mark.parametrize(
+    ("stage", "share", "taken"),
+    [
+        ("hot_holding", 0.65, True),
+        ("cooking", 0.65, False),
+        ("cooking", 0.75, True),
+        ("cooling", 0.7, False),
+        ("cooling", 0.8, True),
+        ("receiving", 0.7, False),
+        ("receiving", 0.8, True),
+        ("time_control", 0.88, False),  # it lifts the limit of food held cold
+        ("time_control", 0.92, True),
+        ("ambient", 0.94, False),  # a food was named
+        ("ambient", 0.96, True),
+    ],
+)
+def test_stages_that_it_is_too_quick_to_see_must_be_surer(stage: str, share: float, taken: bool) -> None:
+    draft = settled(told(stages={stage: share, "cold_holding": 1 - share}))
+    assert (draft.stage == stage) is taken
+
+
+def test_a_time_plan_that_was_told_stays() -> None:
+    draft = settled(told(stages={"cold_holding": 1.0}), stage="time_control", stage_told=True)
+    assert draft.stage == "time_control"
+
+
+def test_the_air_of_a_freezer_is_told_as_either() -> None:
+    draft = settled(told(stages={"ambient": 1.0}), stage="freezing")
+    assert (draft.stage, draft.codes) == ("freezing", [])
+
+
+def test_of_a_bare_figure_in_degrees_celsius_it_does_not_know_the_stage() -> None:
+    """39 °C is warm, and 39 °F is cold."""
+    word = told(stages={"hot_holding": 1.0})
+    assert settled(word, unit="degC", unit_said=False).stage == "cold_holding"
+    assert settled(word, unit="degC", unit_said=True).stage == "hot_holding"
+
+
+@pytest.mark.parametrize(
+    ("sure", "item", "expected"),
+    [
+        (0.4, "gravy", []),
+        (0.6, "ham", [("item_unsure", ("gravy",))]),
+        (0.95, "ham", []),
+    ],
+)
+def test_another_item_is_taken_where_it_is_sure_and_doubted_where_it_is_less_so(
+    sure: float, item: str, expected: list[tuple[str, tuple[str, ...]]]
+) -> None:
+    word = told(item=Named(0, HAM), item_sure=sure)
+    line = prepare(SAID, 0, lexicon())
+    draft = settled(word, item="gravy", chunk=line.chunks[1])
+    assert ((draft.item or "").lower(), doubts(draft)) == (item, expected)
+
+
+@pytest.mark.parametrize(("sure", "item"), [(0.8, None), (0.95, "gravy")])
+def test_where_the_rules_name_none_only_a_sure_item_is_taken(sure: float, item: str | None) -> None:
+    draft = settled(told(item=Named(0, GRAVY), item_sure=sure), item=None, chunk=None, food=False)
+    assert (draft.item, draft.codes) == (item, [])
+
+
+def test_an_item_may_be_named_in_the_utterance_before() -> None:
+    word = told(item=Named(1, (0, 9)), item_sure=0.95)
+    draft = settled(word, "It is 39.", "Egg salad in the walk-in.", item=None, chunk=None, food=False)
+    assert (draft.item, draft.carried) == ("Egg salad", True)
+
+
+def test_the_same_food_by_a_longer_name_is_no_other_item() -> None:
+    word = told(item=Named(0, (0, 9)), item_sure=0.95)
+    draft = settled(word, "Baked ham 39.")
+    assert (draft.item, draft.codes) == ("ham", [])
+
+
+def test_an_item_that_a_rule_for_just_this_case_settled_is_not_touched() -> None:
+    draft = settled(told(item=Named(0, GRAVY), item_sure=1.0), item_fixed=True)
+    assert (draft.item, draft.codes) == ("ham", [])
+
+
+@pytest.mark.parametrize(
+    ("shares", "expected"),
+    [
+        ({"r": 0.4, "w": 0.6}, [("perhaps_taken_back", ())]),
+        ({"r": 0.6, "w": 0.4}, []),
+        ({"r": 0.4, "u": 0.6}, []),
+    ],
+)
+def test_a_reading_that_was_perhaps_taken_back_is_doubted(
+    shares: dict[str, float], expected: list[tuple[str, tuple[str, ...]]]
+) -> None:
+    assert doubts(settled(told(meant=shares))) == expected
+
+
+# by the weights that ship
+
+ONLY_MENTIONED = [
+    ("Walk-in, ham 39. My first boss swore by 45.", 45),
+    ("Gravy 141. The old form said 140.", 140),
+    ("Tuna 38. Last inspector wrote 47 in March.", 47),
+    ("Slaw 38. The book gives them 41.", 41),
+    ("Soup 128. Back then everybody wrote 150 on the forms.", 150),
+    ("Soup reached 152 and 165 is where it goes.", 165),
+]
+
+
+@pytest.mark.parametrize(("said", "value"), ONLY_MENTIONED)
+def test_a_figure_that_is_only_mentioned_is_never_read_without_a_doubt(said: str, value: float) -> None:
+    found = [reading for reading in meant(said).readings if reading.value == value]
+    assert all(reading.doubts for reading in found)
+
+
+MEASURED = [
+    "Ham 39 in the walk-in.",
+    "I get 128 on the soup.",
+    "The rice by the window came out at 131.",
+    "Salmon fillet off the grill, 147.",
+    "Sliced tomatoes are 44 and the salsa is 40.",
+]
+
+
+@pytest.mark.parametrize("said", MEASURED)
+def test_a_plain_reading_stands_without_a_doubt_of_this_kind(said: str) -> None:
+    found = meant(said).readings
+    assert found
+    of_this_kind = {
+        "perhaps_mentioned",
+        "perhaps_taken_back",
+        "stage_unsure",
+        "item_unsure",
+    }
+    assert not any(doubt.code in of_this_kind for reading in found for doubt in reading.doubts)
+
+
+@pytest.mark.parametrize(("said", "value"), [("Ham 47, no.", 47), ("Gravy 29, nah 129.", 29)])
+def test_a_figure_that_was_perhaps_taken_back_is_never_read_without_a_doubt(said: str, value: float) -> None:
+    found = [reading for reading in meant(said).readings if reading.value == value]
+    assert all("perhaps_taken_back" in {doubt.code for doubt in reading.doubts} for reading in found)
+
+
+def test_what_was_taken_back_says_only_that() -> None:
+    """It is not said too that it may have been."""
+    (fallen,) = meant("Soup 150. Scratch that.").withdrawn
+    assert [doubt.code for doubt in fallen.reading.doubts] == ["taken_back"]
