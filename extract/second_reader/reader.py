@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import NamedTuple
+from zipfile import BadZipFile
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,7 +75,7 @@ class SecondReader:
 
         try:
             self._encoder = Encoder(str(folder), compute_type="int8", inter_threads=1, intra_threads=1)
-            with np.load(folder / HEADS.name, allow_pickle=False) as kept:
+            with (folder / HEADS.name).open("rb") as file, np.load(file, allow_pickle=False) as kept:
                 self._heads = {
                     name: kept[name].astype(np.float32)
                     for name in kept.files
@@ -82,7 +83,7 @@ class SecondReader:
                 }
                 self.sections: tuple[str, ...] = tuple(kept["sections"].tolist())
                 self.learned_from = str(kept["learned_from"])
-        except (OSError, ValueError, KeyError, RuntimeError) as error:
+        except (OSError, ValueError, KeyError, RuntimeError, EOFError, BadZipFile) as error:
             raise InputError(
                 f"{folder}: the learned weights cannot be read ({error}); run make weights"
             ) from error

@@ -1,4 +1,4 @@
-"""What is made of the second reader's word: figures set aside, stages and items taken, or all of them doubted.
+"""What is made of the second reader's word: figures set aside, stages or items taken, or a doubt.
 
 In the first part its word is written out as shares; in the second it is that of the weights that ship.
 Wording: common practice, no source; limits: FDA Food Code 2022.

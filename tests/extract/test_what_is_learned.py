@@ -155,9 +155,12 @@ def test_the_two_utterances_before_are_given_with_it() -> None:
     assert cut.figures == [11]
 
 
-def test_of_an_utterance_before_the_end_is_given() -> None:
+def test_of_a_long_utterance_before_the_end_is_given() -> None:
     cut = pieces("Ham.", ("soup " * 60 + "rice",), (), ())
-    assert shown(cut) == f"[CLS] {'soup ' * 39}rice [SEP] ham . [SEP]"
+    kept = [piece.span for piece in cut.stands if piece is not None and piece.back == 1]
+    assert 10 < len(kept) < 61
+    assert kept == [(5 * n, 5 * n + 4) for n in range(61)][-len(kept) :]
+    assert shown(cut) == f"[CLS] {'soup ' * (len(kept) - 1)}rice [SEP] ham . [SEP]"
 
 
 def test_what_is_too_long_is_cut_off() -> None:
