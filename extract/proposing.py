@@ -33,6 +33,8 @@ _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
 _SILENT = 0.05
 """Share of `violation` under which a sentence without a pattern is not weighed further."""
+_NOT_TOLD = SentenceTold({"violation": 0.5}, {})
+"""Of a sentence too long for the second reader."""
 _TOGETHER = 256
 """Utterances whose sentences are listened to at once."""
 
@@ -100,9 +102,8 @@ def hear(reads: Sequence[Read], n: int, rules: Rules) -> Heard:
             continue
         measured = any(begin <= start < end for start in figures)
         before = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
-        told = _told(item, begin)
-        if told is not None:
-            sentences.append(Sentence((first, last), before, here, sounds_of(said), measured, told))
+        told = _told(item, begin) or _NOT_TOLD
+        sentences.append(Sentence((first, last), before, here, sounds_of(said), measured, told))
     return Heard(line, read, found, sentences)
 
 

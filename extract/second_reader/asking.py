@@ -1,19 +1,62 @@
-"""Asks the second reader about a prepared utterance."""
+"""Asks the second reader about a prepared utterance, part by part where it is long."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from extract.figure import Figure
 from extract.line import Line
-from extract.second_reader.reader import UtteranceTold, told_of
+from extract.second_reader.reader import FigureTold, Named, SentenceTold, UtteranceTold, told_of
 from extract.text import Span
+
+_AT_ONCE = 600
+"""Characters that are asked about at once, if sentences end within them: some 150 word pieces."""
 
 
 def ask(line: Line, found: Sequence[Figure], before: Sequence[str]) -> UtteranceTold:
     """What it takes each of the figures `found` and each sentence of `sentences_of` for."""
-    figures = tuple((line.tokens[figure.first].start, line.tokens[figure.last - 1].end) for figure in found)
-    return told_of(line.text, tuple(before), figures, tuple(sentences_of(line).values()))
+    places = [(line.tokens[figure.first].start, line.tokens[figure.last - 1].end) for figure in found]
+    sentences = list(sentences_of(line).values())
+    figures: list[FigureTold | None] = []
+    told: list[SentenceTold | None] = []
+    said = list(before)
+    starts: list[int] = []
+    for first, end in _parts(line.text, sentences):
+        here = tuple((a - first, b - first) for a, b in places if first <= a < end)
+        whole = tuple((a - first, b - first) for a, b in sentences if first <= a < end)
+        answer = told_of(line.text[first:end], tuple(said[-_BACK:]), here, whole)
+        figures += [_moved(one, first, starts) for one in answer.figures]
+        told += answer.sentences
+        said.append(line.text[first:end])
+        starts.append(first)
+    return UtteranceTold(tuple(figures), tuple(told))
+
+
+_BACK = 2
+"""Utterances, or parts of one, that are given with it."""
+
+
+def _parts(text: str, sentences: Sequence[Span]) -> list[Span]:
+    """The text in parts of whole sentences."""
+    starts = [0]
+    for (_, before), (first, end) in pairwise(sentences):
+        if end - starts[-1] > _AT_ONCE and before > starts[-1]:
+            starts.append(first)
+    return list(zip(starts, [*starts[1:], len(text)], strict=True))
+
+
+def _moved(one: FigureTold | None, first: int, starts: Sequence[int]) -> FigureTold | None:
+    """With the place of its item in the whole utterance; `starts`: where the parts before begin."""
+    if one is None or one.item is None:
+        return one
+    back, (begin, end) = one.item
+    parts = len(starts)
+    if back > parts:
+        return replace(one, item=Named(back - parts, (begin, end)))
+    shift = first if back == 0 else starts[-back]
+    return replace(one, item=Named(0, (begin + shift, end + shift)))
 
 
 def sentences_of(line: Line) -> dict[int, Span]:

@@ -20,7 +20,7 @@ VOCABULARY = WEIGHTS / "vocabulary.json"
 _FIGURE, _SENTENCE, _BEGIN, _END = "[unused0]", "[unused1]", "[CLS]", "[SEP]"
 _BACK = 2
 """Utterances before this one that are given with it."""
-_OF_EACH_BEFORE = 40
+_OF_EACH_BEFORE = 24
 """Word pieces of each of these, its last."""
 MOST = 224
 """Word pieces in all; what is longer is cut off."""

@@ -40,20 +40,20 @@ def read_while_writing() -> Score:
 
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
-    assert held_back.rates("values")[2] >= 92
-    assert held_back.rates("whole readings")[2] >= 63
-    assert held_back.section_rates()[2] >= 77
+    assert held_back.rates("values")[2] >= 94
+    assert held_back.rates("whole readings")[2] >= 72
+    assert held_back.section_rates()[2] >= 84
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 11
+    assert held_back.unsupported <= 6
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
     assert read_while_writing.rates("values")[2] >= 99
     assert read_while_writing.rates("whole readings")[2] >= 89
-    assert read_while_writing.section_rates()[2] >= 82
-    assert read_while_writing.unsupported == 0
+    assert read_while_writing.section_rates()[2] >= 88
+    assert read_while_writing.unsupported <= 1
 
 
 def test_what_was_put_right_is_told_from_what_was_not(read_while_writing: Score) -> None:
