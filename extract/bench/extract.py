@@ -124,7 +124,8 @@ def _speed(corpus: Sequence[Dictation], most: int) -> None:
 def _in_ever_new_order(said: Sequence[Utterance], size: int) -> list[Utterance]:
     """As many utterances; the same ones stand between others each time, so that no answer of the second
     reader, which reads them with the two before, is asked for twice."""
-    chance, many = random.Random(4), []
+    chance = random.Random(4)
+    many: list[Utterance] = []
     while len(many) < size:
         many += chance.sample(said, len(said))
     return many[:size]

@@ -9,6 +9,7 @@ from functools import cache
 from math import hypot, log
 from pathlib import Path
 from typing import Any
+from zipfile import BadZipFile
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,7 +57,7 @@ class Likeness:
     weighing: Sequence[float]
     """One weight per feature of `weighing.FEATURES`, then what it starts from."""
     learned_from: str
-    """SHA-256 of the sayings."""
+    """SHA-256 of the sayings and walks (`extract.learned_from`)."""
 
     def senses(self, sentences: Sequence[Sequence[str]]) -> list[float]:
         """Of each sentence's words the log-odds that they tell of a violation, of whatever section."""
@@ -112,7 +113,7 @@ def save(made: Likeness, path: Path = WEIGHTS) -> None:
 def load(path: Path = WEIGHTS) -> Likeness:
     """The weights of a file. InputError says what to do when they are missing or damaged."""
     try:
-        with np.load(path, allow_pickle=False) as kept:
+        with path.open("rb") as file, np.load(file, allow_pickle=False) as kept:
             return Likeness(
                 columns={name: at for at, name in enumerate(kept["sections"].tolist())},
                 subject=Side(
@@ -127,7 +128,7 @@ def load(path: Path = WEIGHTS) -> Likeness:
                 weighing=kept["weighing"].tolist(),
                 learned_from=str(kept["learned_from"]),
             )
-    except (OSError, ValueError, KeyError) as error:
+    except (OSError, ValueError, KeyError, EOFError, BadZipFile) as error:
         raise InputError(f"{path}: the learned weights cannot be read ({error}); run make weights") from error
 
 

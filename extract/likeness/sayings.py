@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import csv
-import hashlib
 from pathlib import Path
 from typing import NamedTuple
 
-import shared
+from extract.learned_from import SAYINGS
 from shared.errors import InputError
 
-FOLDER = Path(shared.__file__).parent / "vocabulary" / "sayings"
 VIOLATION, IN_ORDER, NOTHING = "violation", "in order", "nothing"
 PUT_RIGHT, PROMISED, NEITHER = "put right", "promised", "neither"
 CLAUSES = "clauses"
@@ -36,7 +34,7 @@ class Saying(NamedTuple):
     sentences sound."""
 
 
-def sayings(folder: Path = FOLDER) -> list[Saying]:
+def sayings(folder: Path = SAYINGS) -> list[Saying]:
     """All sayings of a folder, in the order of its files. InputError names the file and line at fault."""
     found: list[Saying] = []
     for path in _files(folder):
@@ -47,14 +45,6 @@ def sayings(folder: Path = FOLDER) -> list[Saying]:
             for number, row in enumerate(rows, start=2):
                 found.append(_saying(path, number, row)._replace(part=path.stem == CLAUSES))
     return found
-
-
-def fingerprint(folder: Path = FOLDER) -> str:
-    """SHA-256 of the files, so that weights can tell which sayings they were learned from."""
-    digest = hashlib.sha256()
-    for path in _files(folder):
-        digest.update(path.name.encode() + b"\0" + path.read_bytes())
-    return digest.hexdigest()
 
 
 def _files(folder: Path) -> list[Path]:

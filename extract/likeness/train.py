@@ -22,11 +22,12 @@ from numpy.typing import NDArray
 from extract.cases import sections_agree
 from extract.conditions.content import content
 from extract.corrections import clauses
+from extract.learned_from import OF_LIKENESS, fingerprint
 from extract.lexicon import lexicon
 from extract.likeness.features import neighbours, sounds_of, stems_of
 from extract.likeness.judge import WEIGHTS, Likeness, Side, save
 from extract.likeness.manner import ending_of, manner_of
-from extract.likeness.sayings import NEITHER, OUTCOMES, PUT_RIGHT, VIOLATION, Saying, fingerprint, sayings
+from extract.likeness.sayings import NEITHER, OUTCOMES, PUT_RIGHT, VIOLATION, Saying, sayings
 from extract.likeness.tone import Tone
 from extract.likeness.weighing import FEATURES, considered
 from extract.line import prepare
@@ -164,7 +165,7 @@ def _learn(
         tone=_tone([neighbours(sounds[at]) for at in told], [said[at].meant == VIOLATION for at in told]),
         ending=_tone([part for part, _ in ended], [right for _, right in ended]),
         weighing=[0.0] * (len(FEATURES) + 1) if weighing is None else weighing,
-        learned_from=fingerprint(),
+        learned_from=fingerprint(OF_LIKENESS),
     )
 
 

@@ -6,18 +6,15 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 from pathlib import Path
 from typing import NamedTuple, get_args
 
-import shared
+from extract.learned_from import FIGURES_SAID, WALKS
 from extract.text import Span
 from shared.errors import InputError
 from shared.types import Stage
 
-_VOCABULARY = Path(shared.__file__).parent / "vocabulary"
-SAYINGS, WALKS = _VOCABULARY / "figures_said", _VOCABULARY / "walks"
 MEASURED = "r"
 MEANINGS = "rlpwtdnuo"
 _FIGURE = re.compile(r"\{([^{}|]+):([a-z])(?:\|([a-z_]+)\|([^{}|]*))?\}")
@@ -58,16 +55,16 @@ class Said(NamedTuple):
 
 def files() -> list[Path]:
     """The files of sayings and walks, each by another hand. InputError when there is none."""
-    paths = [*sorted(SAYINGS.glob("*.txt")), *sorted(WALKS.glob("*.txt"))]
+    paths = [*sorted(FIGURES_SAID.glob("*.txt")), *sorted(WALKS.glob("*.txt"))]
     if not paths:
-        raise InputError(f"{SAYINGS}: there are no sayings (*.txt); name a folder that has some")
+        raise InputError(f"{FIGURES_SAID}: there are no sayings (*.txt); name a folder that has some")
     return paths
 
 
 def walks(path: Path) -> list[list[Said]]:
     """What a file holds, walk by walk; a saying is a walk of one utterance. `#` begins a remark. InputError
     names the line at fault."""
-    alone = path.parent.name == SAYINGS.name
+    alone = path.parent.name == FIGURES_SAID.name
     made: list[list[Said]] = [[]]
     for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), start=1):
         if line.strip() and not line.startswith("#"):
@@ -75,14 +72,6 @@ def walks(path: Path) -> list[list[Said]]:
         if (alone or not line.strip()) and made[-1]:
             made.append([])
     return [walk for walk in made if walk]
-
-
-def fingerprint() -> str:
-    """SHA-256 of the files, so that weights can tell what they were learned from."""
-    digest = hashlib.sha256()
-    for path in files():
-        digest.update(path.name.encode() + b"\0" + path.read_bytes())
-    return digest.hexdigest()
 
 
 def _said(path: Path, number: int, line: str, *, told: bool) -> Said:

@@ -16,8 +16,8 @@ from ctranslate2.converters.utils import fuse_linear
 from ctranslate2.specs import common_spec, transformer_spec
 from numpy.typing import NDArray
 
+from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader.labels import MEANT, STAGES, TOLD
-from extract.second_reader.marked import fingerprint
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
 
 HEADS = "heads.npz"
@@ -44,7 +44,7 @@ def main() -> int:
 
 def pack(weights: Weights, sections: list[str], folder: Path) -> None:
     """Writes the model and the layers on top of it."""
-    spec = _encoder(weights)
+    spec = _encoder({name: each.copy() for name, each in weights.items()})  # packing rounds in place
     spec.register_vocabulary(json.loads(VOCABULARY.read_text(encoding="utf-8")))
     spec.config.unk_token = "[UNK]"
     spec.config.layer_norm_epsilon = 1e-12
@@ -57,7 +57,10 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
         for part in ("weight", "bias")
     }
     np.savez_compressed(
-        folder / HEADS, sections=np.array(sections), learned_from=np.array(fingerprint()), **heads
+        folder / HEADS,
+        sections=np.array(sections),
+        learned_from=np.array(fingerprint(OF_SECOND_READER)),
+        **heads,
     )
 
 

@@ -27,7 +27,7 @@ _PERHAPS = frozenset(("limit", "previous", "hypothetical"))
 _GUESSED, _TOLD, _KNOWN = 0.2, 0.8, 0.9
 """By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
 where they know more than what stands around the figure (a time plan, the food beside a gauge)."""
-_BOLD = {"cooking": 0.4, "cooling": 0.5, "receiving": 0.5}
+_BOLD = {"cooking": 0.4, "cooling": 0.5, "receiving": 0.8, "sanitizer": 0.5}
 """Stages that it is too quick to see; the same where the rules guess."""
 _ON_TIME = 0.9
 """Share from which food is taken to be under a time plan, which lifts its limit."""
@@ -70,7 +70,7 @@ def settle_readings(read: Read, scene: Scene) -> None:
         told = told_of.get(id(draft.figure))
         if told is not None:
             log = [
-                other for other in read.drafts if _of_one_log(draft, other) and id(other.figure) in told_of
+                other for other in read.drafts if _go_together(draft, other) and id(other.figure) in told_of
             ]
             if len(log) > 1:
                 told = _together(told, [told_of[id(other.figure)] for other in log])
@@ -83,12 +83,16 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 _settle_item(draft, told, scene)
 
 
-def _of_one_log(one: Draft, other: Draft) -> bool:
-    return one.clock is not None and other.clock is not None and one.item == other.item
+def _go_together(one: Draft, other: Draft) -> bool:
+    """Timed figures of one food, and the two ends of a range, are of one stage."""
+    timed = one.clock is not None and other.clock is not None and one.item == other.item
+    return (
+        timed or one is other or (one.figure.range_with is not None and other.figure.range_with is not None)
+    )
 
 
 def _together(told: FigureTold, all_told: Sequence[FigureTold]) -> FigureTold:
-    """Timed figures of one food are of one stage: its shares are those of all of them."""
+    """Of figures that are of one stage the shares of all of them."""
     stages = {stage: sum(each.stages[stage] for each in all_told) / len(all_told) for stage in told.stages}
     return replace(told, stages=stages)
 
@@ -96,11 +100,14 @@ def _together(told: FigureTold, all_told: Sequence[FigureTold]) -> FigureTold:
 def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     shares = {stage: share for stage, share in told.stages.items() if stage not in _NO_TEMPERATURE}
     likeliest = max(shares, key=shares.__getitem__)
-    was = draft.stage
+    was, overruled = draft.stage, False
     if likeliest != was and _overrules(draft, likeliest, shares):
+        overruled = draft.stage_told
         _move(draft, likeliest, scene)
-        draft.rules.append((f"stage: {likeliest}, as it is mostly told so", draft.line.index, *_place(draft)))
-    if shares.get(draft.stage, 0.0) < _SURE_STAGE and {was, likeliest} != _AIR:
+        rule = f"stage: {likeliest}, as the second reader takes it"
+        draft.rules.append((rule, draft.line.index, *_place(draft)))
+    unsure = shares.get(draft.stage, 0.0) < _SURE_STAGE and {was, likeliest} != _AIR
+    if overruled or unsure:
         other = was if was != draft.stage else max(shares.keys() - {was}, key=shares.__getitem__)
         why = f"it may be of {_plain(other)}, and not of {_plain(draft.stage)}"
         draft.codes.append(("stage_unsure", why, (_plain(other),)))
@@ -143,10 +150,13 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     if chunk is not None and draft.food and (_joined(draft, chunk) or _holds(chunk)):
         return
     was = draft.item
+    if was is not None and draft.chunk is not None and draft.chunk.last == draft.figure.first:
+        draft.codes.append(("item_unsure", f"it may be of the {name}, and not of the {was}", (name,)))
+        return  # it stands right before its figure
     draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
     draft.carried = told.item.back > 0
     draft.rules.append(
-        (f"what it is of: “{name}”, as it is mostly told so", draft.line.index, *_place(draft))
+        (f"what it is of: “{name}”, as the second reader takes it", draft.line.index, *_place(draft))
     )
     if was is not None and told.item_sure < _SURE_NAME:
         draft.codes.append(("item_unsure", f"it may be of the {was}, and not of the {name}", (was,)))

@@ -23,7 +23,6 @@ from tests.extract.said import OUTVOTED, rules
 PATH = Path(__file__).with_name("dictations.jsonl")
 CORPUS = load_corpus(PATH)
 OUTVOTED_IN = {
-    "o003",  # a range's first figure is of the cooler, its second one of the cartons
     "p018",  # the second of two figures of one food is of the next food
     "t003",  # an order that just showed up is held cold
     "t018",  # the carved pieces are of the whole roast

@@ -27,9 +27,7 @@ def held(line: str) -> list[tuple[float, str, str, float | None]]:
     [
         "Prime rib on the hot line 131, cooked to 145 internal.",
         "Brisket on the slicing station holding at 131, cooked overnight at 225 to 200 internal.",
-        pytest.param(
-            "Prime rib 131 on the carving line, slow roasted overnight at 250 to 131.", marks=OUTVOTED
-        ),  # and 250 is read too, with a doubt
+        "Prime rib 131 on the carving line, slow roasted overnight at 250 to 131.",
         "Roast beef 131 in the hot box, cooked 5 hours to 131.",
         "Roast beef on the hot line 131, low and slow, straight off the table.",
         "Prime rib on the hot line 131, cooked to 130 for 2 hours per the log.",

@@ -16,13 +16,13 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader import packing
 from extract.second_reader.labels import (
     MEANT,
     STAGES,
     TOLD,
 )
-from extract.second_reader.marked import fingerprint
 from extract.second_reader.pieces import VOCABULARY, Pieces, pieces
 from extract.second_reader.reader import HEADS, SecondReader, UtteranceTold, second_reader, told_of
 from extract.text import Span
@@ -146,7 +146,7 @@ def test_the_packed_network_says_what_its_formulas_say(packed: Path) -> None:
 
 def test_packed_weights_tell_their_sections_and_what_they_were_learned_from(packed: Path) -> None:
     reader = SecondReader(packed)
-    assert (list(reader.sections), reader.learned_from) == (SECTIONS, fingerprint())
+    assert (list(reader.sections), reader.learned_from) == (SECTIONS, fingerprint(OF_SECOND_READER))
 
 
 @pytest.fixture
@@ -239,7 +239,7 @@ def test_missing_or_damaged_weights_are_named_with_what_to_do(
 
 def test_the_weights_belong_to_the_files_that_ship() -> None:
     """After a change of the files, `make weights` must be run. tests/likeness asks the same of its own."""
-    assert second_reader().learned_from == fingerprint()
+    assert second_reader().learned_from == fingerprint(OF_SECOND_READER)
 
 
 def test_all_sections_that_it_tells_are_known_to_the_rules() -> None:

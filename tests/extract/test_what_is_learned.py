@@ -209,7 +209,7 @@ def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[list[str], lis
     (tmp_path / "sayings").mkdir()
     (tmp_path / "sayings" / "own.csv").write_text(SAYINGS, encoding="utf-8")
     monkeypatch.setattr("extract.second_reader.marked.WALKS", tmp_path / "walks")
-    monkeypatch.setattr("extract.second_reader.marked.SAYINGS", tmp_path / "figures_said")
+    monkeypatch.setattr("extract.second_reader.marked.FIGURES_SAID", tmp_path / "figures_said")
     monkeypatch.setattr(examples, "sayings", lambda: sayings(tmp_path / "sayings"))
     out = tmp_path / "examples.jsonl"
     monkeypatch.setattr("sys.argv", ["examples", str(out)])

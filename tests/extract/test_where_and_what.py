@@ -214,10 +214,9 @@ WHAT: Rows = [
     pytest.param(
         ["Paneer in the steel dish over the coals 143."], ["143 cooking | paneer | coals"], marks=OUTVOTED
     ),
-    pytest.param(
+    (
         ["Chutneys in the cooler, mint 38, tamarind 51 but that one is shelf stable."],
         ["38 cold_holding | mint | cooler", "51 cold_holding | tamarind | cooler"],
-        marks=OUTVOTED,
     ),
     (["Speed rail. Bloody mary mix with clam juice 44."], ["44 cold_holding | bloody mary mix | speed rail"]),
     (
@@ -390,13 +389,10 @@ WATER_AND_FIRE = [
      ["96 handwashing | sink | -"]),
     (["Hand sink 101.", "Veg sink has shrimp in it, water's 66."],
      ["101 handwashing | hand sink | -", "66 thawing | water | veg sink"]),
-    pytest.param(
-        ["Prep sink has squid sitting in it, water's 75.", "Walk-in, butter 38.",
-         "Tap's running over the squid, water's 62."],
-        ["75 thawing | water | prep sink", "38 cold_holding | butter | walk-in",
-         "62 thawing | water | prep sink"],
-        marks=OUTVOTED,
-    ),
+    (["Prep sink has squid sitting in it, water's 75.", "Walk-in, butter 38.",
+      "Tap's running over the squid, water's 62."],
+     ["75 thawing | water | prep sink", "38 cold_holding | butter | walk-in",
+      "62 thawing | water | prep sink"]),
     (["Station three. Cutlet off the fryer 181, and the curry is 156."],
      ["181 cooking | cutlet | fryer", "156 hot_holding | curry | station three"]),
     (["Chicken off the grill 171, pork chop 148."],

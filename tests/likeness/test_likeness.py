@@ -13,12 +13,13 @@ import pytest
 from extract import extract
 from extract.conditions import Condition
 from extract.conditions.content import content
+from extract.learned_from import OF_LIKENESS, fingerprint
 from extract.lexicon import lexicon
 from extract.likeness import Likeness, considered, likeness
 from extract.likeness.features import neighbours, sounds_of, stems_of
 from extract.likeness.judge import load, save
 from extract.likeness.manner import ending_of, manner_of
-from extract.likeness.sayings import VIOLATION, fingerprint, sayings
+from extract.likeness.sayings import VIOLATION, sayings
 from extract.likeness.weighing import FEATURES, confidence
 from extract.line import prepare
 from extract.second_reader.reader import SentenceTold, told_of
@@ -68,7 +69,7 @@ def surest(text: str) -> tuple[str, float]:
 
 def test_the_weights_belong_to_the_sayings_that_ship() -> None:
     """After a change of the sayings, `make weights` must be run."""
-    assert likeness().learned_from == fingerprint()
+    assert likeness().learned_from == fingerprint(OF_LIKENESS)
 
 
 def test_every_saying_is_of_a_section_that_the_rules_know() -> None:
