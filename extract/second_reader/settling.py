@@ -110,7 +110,7 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     if overruled or unsure:
         other = was if was != draft.stage else max(shares.keys() - {was}, key=shares.__getitem__)
         why = f"it may be of {_plain(other)}, and not of {_plain(draft.stage)}"
-        draft.codes.append(("stage_unsure", why, (_plain(other),)))
+        draft.codes.append(("stage_unsure", why, ()))
 
 
 def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> bool:
@@ -151,7 +151,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         return
     was = draft.item
     if was is not None and draft.chunk is not None and draft.chunk.last == draft.figure.first:
-        draft.codes.append(("item_unsure", f"it may be of the {name}, and not of the {was}", (name,)))
+        draft.codes.append(("item_unsure", f"it may be of the {name}, and not of the {was}", ()))
         return  # it stands right before its figure
     draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
     draft.carried = told.item.back > 0
@@ -159,7 +159,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         (f"what it is of: “{name}”, as the second reader takes it", draft.line.index, *_place(draft))
     )
     if was is not None and told.item_sure < _SURE_NAME:
-        draft.codes.append(("item_unsure", f"it may be of the {was}, and not of the {name}", (was,)))
+        draft.codes.append(("item_unsure", f"it may be of the {was}, and not of the {name}", ()))
 
 
 def _holds(chunk: Chunk) -> bool:

@@ -6,6 +6,8 @@ Wording: common practice, no source; limits: FDA Food Code 2022.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from extract.amend import Amendments
@@ -121,7 +123,12 @@ def settled(word: FigureTold, said: str = SAID, before: str | None = None, **of_
 
 
 def doubts(draft: Draft) -> list[tuple[str, tuple[str, ...]]]:
-    return [(code, alternatives) for code, _, alternatives in draft.codes]
+    """Code of each doubt, and what the reading may be of instead: it is told in the sentence, and is none of
+    the alternatives, for these are other figures that were heard."""
+    assert not any(alternatives for _, _, alternatives in draft.codes)
+    return [
+        (code, tuple(re.findall(r"may be of (?:the )?(.+), and not", why))) for code, why, _ in draft.codes
+    ]
 
 
 def test_where_both_agree_there_is_no_doubt() -> None:
