@@ -98,9 +98,8 @@ def learn(
             if done % _LOOKED_AT == 0:
                 looked.append(float(loss.detach()))
             done += 1
-        print(
-            f"round {number} of {_ROUNDS}: loss {20 * lost / len(batches):.3f}", file=sys.stderr, flush=True
-        )
+        mean = sum(looked) / max(1, len(looked))
+        print(f"round {number} of {_ROUNDS}: loss {mean:.3f}", file=sys.stderr, flush=True)
     return net.eval()
 
 
