@@ -11,6 +11,11 @@ export function choicesOf(subject) {
   return list;
 }
 
+/** Only one number was heard, and the doubt is of something else: the stage, the item, or whether it was measured. */
+function question(reading) {
+  return reading.choices.length > 1 ? "Which number was said" : "Is this reading right";
+}
+
 export function ChooseNumber({ subject, chosen, onChoose }) {
   const list = choicesOf(subject);
   if (!subject.doubted || !list.length) return null;
@@ -20,7 +25,7 @@ export function ChooseNumber({ subject, chosen, onChoose }) {
       ${readings.map((reading) => html`
         <div class="stack">
           <div class="row spread">
-            <h2><${Icon} name="doubt" size=${18} /> Which number was said${readings.length > 1 ? ` for ${reading.item ?? reading.stage}` : ""}?</h2>
+            <h2><${Icon} name="doubt" size=${18} /> ${question(reading)}${readings.length > 1 ? ` for ${reading.item ?? reading.stage}` : ""}?</h2>
             <${Listen} recording=${reading.recording} start=${reading.start} end=${reading.end} label="Hear it" />
           </div>
           ${reading.doubts.map((doubt) => html`<p>${doubt.why}</p>`)}
