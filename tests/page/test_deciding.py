@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.page.conftest import Visit, open_at, until
+from review_api.data_folder import DataFolder
+from shared.types import Doubt
+from tests.page.conftest import Service, Visit, add_visit, open_at, until
+from tests.page.seed import Shipped
 
 pytestmark = pytest.mark.slow
 
@@ -85,6 +90,27 @@ def test_one_key_chooses_what_was_said(page: Page, visit: Visit, key: str, value
     until(lambda: visit.state("r10") != "proposed")
     assert visit.reading("r10")["value"] == value
     assert visit.reading("r10")["decision"]["choice"] == value
+
+
+def test_where_one_number_was_heard_the_question_is_whether_the_reading_is_right(
+    page: Page, service: Service, filled: tuple[DataFolder, Shipped]
+) -> None:
+    """The doubt may be of the stage; one key confirms the reading as proposed."""
+    shipped = filled[1]
+    why = "it may be of hot holding, and not of cooking"
+    readings = tuple(
+        replace(one, alternatives=(), doubts=(Doubt("stage_unsure", why, one.span),))
+        if one.id == "r10"
+        else one
+        for one in shipped.meant.readings
+    )
+    visit = add_visit(service, replace(shipped, meant=replace(shipped.meant, readings=readings)))
+    open_at(page, visit.url("desk", "r10"))
+    expect(page.get_by_role("heading", name="Is this reading right?")).to_be_visible()
+    expect(page.get_by_text(why)).to_be_visible()
+    page.keyboard.press("1")
+    until(lambda: visit.state("r10") == "confirmed")
+    assert visit.reading("r10")["value"] == 169
 
 
 def test_an_answer_goes_into_the_finding_at_once(page: Page, visit: Visit) -> None:
