@@ -76,7 +76,7 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 told = _together(told, [told_of[id(other.figure)] for other in log])
                 draft.stage_told = any(other.stage_told for other in log)
             if told.meant["w"] > _DOUBTED:
-                draft.codes.append((TAKEN_BACK, "it may have been taken back at once", ()))
+                draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
             if not draft.stage_fixed:
                 _settle_stage(draft, told, scene)
             if draft.stage in _OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
@@ -109,7 +109,7 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     unsure = shares.get(draft.stage, 0.0) < _SURE_STAGE and {was, likeliest} != _AIR
     if overruled or unsure:
         other = was if was != draft.stage else max(shares.keys() - {was}, key=shares.__getitem__)
-        why = f"it may be of {_plain(other)}, and not of {_plain(draft.stage)}"
+        why = f"It may be of {_plain(other)}, and not of {_plain(draft.stage)}"
         draft.codes.append(("stage_unsure", why, ()))
 
 
@@ -151,7 +151,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         return
     was = draft.item
     if was is not None and draft.chunk is not None and draft.chunk.last == draft.figure.first:
-        draft.codes.append(("item_unsure", f"it may be of the {name}, and not of the {was}", ()))
+        draft.codes.append(("item_unsure", f"It may be of the {name}, and not of the {was}", ()))
         return  # it stands right before its figure
     draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
     draft.carried = told.item.back > 0
@@ -159,7 +159,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         (f"what it is of: “{name}”, as the second reader takes it", draft.line.index, *_place(draft))
     )
     if was is not None and told.item_sure < _SURE_NAME:
-        draft.codes.append(("item_unsure", f"it may be of the {was}, and not of the {name}", ()))
+        draft.codes.append(("item_unsure", f"It may be of the {was}, and not of the {name}", ()))
 
 
 def _holds(chunk: Chunk) -> bool:

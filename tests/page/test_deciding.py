@@ -97,7 +97,7 @@ def test_where_one_number_was_heard_the_question_is_whether_the_reading_is_right
 ) -> None:
     """The doubt may be of the stage; one key confirms the reading as proposed."""
     shipped = filled[1]
-    why = "it may be of hot holding, and not of cooking"
+    why = "It may be of hot holding, and not of cooking"
     readings = tuple(
         replace(one, alternatives=(), doubts=(Doubt("stage_unsure", why, one.span),))
         if one.id == "r10"
