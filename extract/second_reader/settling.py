@@ -59,7 +59,7 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
 
 def settle_readings(read: Read, scene: Scene) -> None:
     """Holds stage and item of an utterance's temperatures against the second reader's, in place."""
-    told_of = {
+    known = {
         id(figure): told
         for figure, told in zip(read.figures, read.told.figures, strict=True)
         if told is not None
@@ -67,13 +67,15 @@ def settle_readings(read: Read, scene: Scene) -> None:
     for draft in read.drafts:
         if draft.kind != "temperature" or draft.said is not None:
             continue
-        told = told_of.get(id(draft.figure))
+        told = known.get(id(draft.figure))
         if told is not None:
             log = [
-                other for other in read.drafts if _go_together(draft, other) and id(other.figure) in told_of
+                other
+                for other in read.drafts
+                if _go_together(read, draft, other) and id(other.figure) in known
             ]
             if len(log) > 1:
-                told = _together(told, [told_of[id(other.figure)] for other in log])
+                told = _together(told, [known[id(other.figure)] for other in log])
                 draft.stage_told = any(other.stage_told for other in log)
             if told.meant["w"] > _DOUBTED:
                 draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
@@ -83,12 +85,11 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 _settle_item(draft, told, scene)
 
 
-def _go_together(one: Draft, other: Draft) -> bool:
+def _go_together(read: Read, one: Draft, other: Draft) -> bool:
     """Timed figures of one food, and the two ends of a range, are of one stage."""
     timed = one.clock is not None and other.clock is not None and one.item == other.item
-    return (
-        timed or one is other or (one.figure.range_with is not None and other.figure.range_with is not None)
-    )
+    end = one.figure.range_with
+    return one is other or timed or (end is not None and read.figures[end] is other.figure)
 
 
 def _together(told: FigureTold, all_told: Sequence[FigureTold]) -> FigureTold:
@@ -130,9 +131,8 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> boo
 
 def _move(draft: Draft, stage: str, scene: Scene) -> None:
     """Takes a reading to another stage with what belongs to it."""
-    if stage in FOOD_STAGES:
-        pass
-    elif stage == "ambient" or (draft.chunk is not None and draft.chunk.known_food):
+    of_food = draft.chunk is not None and draft.chunk.known_food
+    if stage not in FOOD_STAGES and (stage == "ambient" or of_food):
         draft.item, draft.chunk, draft.food = None, None, False
     if stage == "thermometer_check":
         draft.place = draft.place_row = None

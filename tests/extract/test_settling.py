@@ -322,3 +322,11 @@ def test_what_was_taken_back_says_only_that() -> None:
     """It is not said too that it may have been."""
     (fallen,) = meant("Soup 150. Scratch that.").withdrawn
     assert [doubt.code for doubt in fallen.reading.doubts] == ["taken_back"]
+
+
+def test_each_range_of_a_breath_has_a_stage_of_its_own() -> None:
+    readings = meant("Soup in the well 141 to 145, slaw in the rail 38 to 40.").readings
+    assert [(one.value, one.stage) for one in readings] == [
+        (141, "hot_holding"), (145, "hot_holding"), (38, "cold_holding"), (40, "cold_holding"),
+    ]  # fmt: skip
+    assert not any(doubt.code == "stage_unsure" for one in readings for doubt in one.doubts)
