@@ -45,7 +45,7 @@ def read_line(
     step_back(scene)
     found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
-    told = ask(line, found, [earlier.text for earlier in scene.lines[-2:]])
+    told = ask(line, found, scene.lines)
     weigh_figures(found, told.figures)
     scene.lines.append(line)
     note_scale(line, found, scene)

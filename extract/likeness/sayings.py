@@ -27,8 +27,6 @@ class Saying(NamedTuple):
     sections: tuple[str, ...]
     """The section it is about, then others that an expert would also accept; only of the first two kinds."""
     said: str
-    foreseen: bool
-    """The catalogue's patterns were written with it in view, so that it cannot tell how far they carry."""
     part: bool = False
     """A clause as it stands within running talk: it tells what was put right, and nothing of how whole
     sentences sound."""
@@ -57,9 +55,9 @@ def _files(folder: Path) -> list[Path]:
 def _saying(path: Path, number: int, row: list[str]) -> Saying:
     if len(row) != len(_COLUMNS) or row[0] not in ("yes", "no") or not row[4].strip():
         raise InputError(f"{path}, line {number}: needs {', '.join(_COLUMNS)}; correct or remove it")
-    foreseen, meant, section, also, said = row
+    _, meant, section, also, said = row
     if meant not in _MEANINGS:
         raise InputError(f"{path}, line {number}: `{meant}` is none of {', '.join(_MEANINGS)}")
     if (meant in (VIOLATION, IN_ORDER)) is not bool(section):
         raise InputError(f"{path}, line {number}: `{meant}` and section “{section}” do not go together")
-    return Saying(meant, (section, *also.split()) if section else (), said, foreseen == "yes")
+    return Saying(meant, (section, *also.split()) if section else (), said)

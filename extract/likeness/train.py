@@ -144,7 +144,6 @@ def _learn(
     stems: Sequence[Sequence[str]],
     sounds: Sequence[Sequence[str]],
     endings: Sequence[Sequence[Sequence[str]]],
-    weighing: Sequence[float] | None = None,
 ) -> Likeness:
     from sklearn.svm import LinearSVC
 
@@ -164,7 +163,7 @@ def _learn(
         level=by_section.intercept_.astype(np.float32),
         tone=_tone([neighbours(sounds[at]) for at in told], [said[at].meant == VIOLATION for at in told]),
         ending=_tone([part for part, _ in ended], [right for _, right in ended]),
-        weighing=[0.0] * (len(FEATURES) + 1) if weighing is None else weighing,
+        weighing=[0.0] * (len(FEATURES) + 1),
         learned_from=fingerprint(OF_LIKENESS),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import exp, log
 from typing import NamedTuple
 
@@ -117,11 +117,7 @@ def considered(
             0.0 if pattern else figures,
             odds,
             min(0.0, odds),
-            log(
-                max(
-                    _LEAST, *(share for other, share in shares.items() if sections_agree(other, section)), 0.0
-                )
-            ),
+            log(max(_LEAST, _share(shares, section))),
             float(bool(ranked) and sections_agree(ranked[0], section)),
         )
         rest = tuple(known[other] for other in best if other != at)
@@ -133,6 +129,11 @@ def confidence(learned: Likeness, features: Sequence[float]) -> float:
     """How sure a proposal with these features is, 0 to 1."""
     *weights, start = learned.weighing
     return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
+
+
+def _share(shares: Mapping[str, float], section: str) -> float:
+    """The greatest share given to a section, its paragraphs and what it is a paragraph of."""
+    return max((share for other, share in shares.items() if sections_agree(other, section)), default=0.0)
 
 
 def _around(read: Content, part: tuple[int, int], one: Condition) -> list[str]:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.second_reader.pieces import BACK
 from extract.second_reader.reader import FigureTold, Named, SentenceTold, UtteranceTold, told_of
 from extract.text import Span
 
@@ -15,27 +16,24 @@ _AT_ONCE = 600
 """Characters that are asked about at once, if sentences end within them: some 150 word pieces."""
 
 
-def ask(line: Line, found: Sequence[Figure], before: Sequence[str]) -> UtteranceTold:
-    """What it takes each of the figures `found` and each sentence of `sentences_of` for."""
+def ask(line: Line, found: Sequence[Figure], before: Sequence[Line]) -> UtteranceTold:
+    """What it takes each of the figures `found` and each sentence of `sentences_of` for; `before`: all
+    utterances so far."""
     places = [(line.tokens[figure.first].start, line.tokens[figure.last - 1].end) for figure in found]
     sentences = list(sentences_of(line).values())
     figures: list[FigureTold | None] = []
     told: list[SentenceTold | None] = []
-    said = list(before)
+    said = [earlier.text for earlier in before[-BACK:]]
     starts: list[int] = []
     for first, end in _parts(line.text, sentences):
         here = tuple((a - first, b - first) for a, b in places if first <= a < end)
         whole = tuple((a - first, b - first) for a, b in sentences if first <= a < end)
-        answer = told_of(line.text[first:end], tuple(said[-_BACK:]), here, whole)
+        answer = told_of(line.text[first:end], tuple(said[-BACK:]), here, whole)
         figures += [_moved(one, first, starts) for one in answer.figures]
         told += answer.sentences
         said.append(line.text[first:end])
         starts.append(first)
     return UtteranceTold(tuple(figures), tuple(told))
-
-
-_BACK = 2
-"""Utterances, or parts of one, that are given with it."""
 
 
 def _parts(text: str, sentences: Sequence[Span]) -> list[Span]:

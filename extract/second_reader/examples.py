@@ -154,8 +154,8 @@ def _cut(one: Example) -> Pieces:
 
 
 def marked_walks() -> Iterator[tuple[int, list[Example]]]:
-    """The walks in which violations are marked, each with the number of its first utterance among all
-    examples."""
+    """All walks, each with the number of its first utterance among all examples; a saying with figures is a
+    walk of one utterance."""
     walk: list[Example] = []
     for n, one in enumerate(_of_walks()):
         if walk and not one.before:

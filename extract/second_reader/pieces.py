@@ -18,7 +18,7 @@ from extract.text import Span
 WEIGHTS = Path(__file__).with_name("weights")
 VOCABULARY = WEIGHTS / "vocabulary.json"
 _FIGURE, _SENTENCE, _BEGIN, _END = "[unused0]", "[unused1]", "[CLS]", "[SEP]"
-_BACK = 2
+BACK = 2
 """Utterances before this one that are given with it."""
 _OF_EACH_BEFORE = 24
 """Word pieces of each of these, its last."""
@@ -53,7 +53,7 @@ def pieces(text: str, before: Sequence[str], figures: Sequence[Span], sentences:
     cut, number = tokenizer()
     ids = [number[_BEGIN]]
     stands: list[Piece | None] = [None]
-    for back, said in reversed(list(enumerate(reversed(before[-_BACK:]), start=1))):
+    for back, said in reversed(list(enumerate(reversed(before[-BACK:]), start=1))):
         words = cut.encode(said, add_special_tokens=False)
         ids += [*words.ids[-_OF_EACH_BEFORE:], number[_END]]
         stands += [*(Piece(back, span) for span in words.offsets[-_OF_EACH_BEFORE:]), None]

@@ -67,7 +67,7 @@ class UtteranceTold:
 
 
 class SecondReader:
-    """The learned network. `encoder`: from lists of piece numbers and types to their vectors."""
+    """The learned network: an encoder that turns word pieces into vectors, and a layer for each question."""
 
     def __init__(self, folder: Path = WEIGHTS) -> None:
         """Loads the weights. InputError says what to do when they are missing or damaged."""
@@ -93,9 +93,9 @@ class SecondReader:
     ) -> UtteranceTold:
         """What it takes the figures and sentences of `text` for, at these places; `before`: what was said
         before it in the same visit."""
-        cut = pieces(text, before, figures, sentences)
         if not figures and not sentences:
             return UtteranceTold((), ())
+        cut = pieces(text, before, figures, sentences)
         made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
         vectors = np.array(made.last_hidden_state, np.float32)[0]
         return UtteranceTold(
