@@ -12,11 +12,13 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 
 from capture.speech.agreement import Difference, differences, likeness
 from capture.speech.line import Line
-from capture.speech.numerals import Numeral, numerals, sound
+from capture.speech.numerals import Numeral, numerals
 from capture.speech.printed import odd_figures, vanished
+from capture.speech.twins import confusable, twinned
 from shared.types import Doubt, Stretch, Word
 
 
@@ -37,7 +39,8 @@ class Rules:
     settled: float
     """A hearing that shares this much and has the same numbers needs no third one."""
     faint_word: float
-    """A line with a word below this probability is heard again: it may have been a number."""
+    """A line with a word below this probability is heard again: it may have been a number. An end with such a
+    word that no other hearing shares is doubted."""
 
 
 CLEAR = Rules(
@@ -62,6 +65,8 @@ _POOR_BELOW = 0.78  # mean probability of the words of a block; 0.85 and more at
 _SLOWEST = 5.5  # letters a second; slow talkers make 9
 _PER_DIGIT = 5  # letters that a printed digit stands for, beyond itself
 _LONG_ENOUGH_S = 1.5
+_UNIT_S = 0.8  # what follows a number and takes no longer is its unit
+_CORRECTS = frozenset(["correction", "corrections", "scratch", "make", "change", "meant"])
 _BESIDE_S = 0.4  # words this near to two voices at once may be of either
 
 
@@ -103,7 +108,7 @@ def talked_over(words: Sequence[Word], at_once: Iterable[Stretch]) -> list[Doubt
 
 def worth_hearing_again(line: Line, rules: Rules = CLEAR) -> bool:
     """Whether the line has a number, or one may have vanished from it."""
-    if numerals(line.tokens) or any(True for _ in vanished(line)):
+    if numerals(line.tokens) or any(True for _ in vanished(line)) or _CORRECTS & set(line.tokens[:3]):
         return True
     sure = [word.probability for word in line.words]
     return min(sure, default=1.0) < rules.faint_word or sum(sure) < FAINT * len(sure)
@@ -115,6 +120,8 @@ def undecided(line: Line, others: Sequence[Sequence[str]], rules: Rules = CLEAR)
     if not whole:
         return True
     numbers = numerals(line.tokens)
+    if len(whole) < 2 and (any(map(twinned, numbers)) or _unlike_end(line, whole, rules)):
+        return True
     if any(line.probability(number.first, number.last) < rules.half_sure for number in numbers):
         return True
     return any(
@@ -133,6 +140,7 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = (), rules: Rules = CLEA
     found = [*odd_figures(line), *vanished(line)]
     found += _heard(line, hearings, alike, rules)
     found += _only_elsewhere(line, hearings, alike)
+    found += [end for end in _unlike_end(line, whole, rules) if not _told(found, end)]
     if alike < UNLIKE and not found and line.tokens and not _confirmed(line, hearings, rules):
         why = "these words came out differently when heard again; a number may be missing"
         found.append(line.doubt(line.whole, "hard_to_hear", why))
@@ -193,22 +201,6 @@ def _bare_hour(line: Line, number: Numeral) -> bool:
     return before == ("at",) and bool(re.fullmatch(r"[1-9]|1[0-2]", number.key))
 
 
-def confusable(key: str, other: str) -> bool:
-    """Whether two numbers are easily taken for each other: `14` and `40`, `153` and `154`."""
-    found = numerals(other.split())
-    if len(found) != 1:
-        return False
-    try:
-        one, two = sorted(float(sound(number)) for number in (key, found[0].key))
-    except ValueError:
-        return False
-    if one > 0 and two == one * 10:  # nine, ninety
-        return True
-    teen, tens = one % 100, two % 100
-    teen_or_ty = one // 100 == two // 100 and 13 <= teen <= 19 and tens == (teen - 10) * 10
-    return teen_or_ty or two - one == 1
-
-
 def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike: float) -> Iterable[Doubt]:
     """Places where other hearings have a number and this one has none."""
     numbered = {at for number in numerals(line.tokens) for at in range(number.first, number.last)}
@@ -226,6 +218,36 @@ def _only_elsewhere(line: Line, hearings: Sequence[Sequence[Difference]], alike:
             others = _alternatives([first, *near])
             why = f"heard again, a number came out here: {' or '.join(others)}"
             yield line.doubt(Numeral(first.first, first.last, ""), "number_missing", why, others)
+
+
+def _unlike_end(line: Line, others: Sequence[Sequence[str]], rules: Rules) -> list[Doubt]:
+    """A doubt on a faint end that no other hearing shares: most lines end with their number."""
+    if not others or not line.tokens:
+        return []
+    first = max(_shared(line.tokens, other) for other in others)
+    numbered = max((number.last for number in numerals(line.tokens)), default=0)
+    words = line.words_of(first, len(line.tokens))
+    if first == len(line.tokens) or first < numbered:
+        return []
+    if first == numbered and words[-1].end - words[0].start < _UNIT_S:
+        return []
+    if min(word.probability for word in words) >= rules.faint_word:
+        return []
+    end = Numeral(first, len(line.tokens), "")
+    printed = _as_printed(line, end)
+    why = f"the end, “{printed}”, came out differently when heard again; a number may be missing"
+    return [line.doubt(end, "unlike_end", why)]
+
+
+def _told(found: Iterable[Doubt], end: Doubt) -> bool:
+    """Whether another doubt lies on the end already."""
+    return any((one.end or 0.0) > (end.start or 0.0) for one in found)
+
+
+def _shared(line: Sequence[str], other: Sequence[str]) -> int:
+    """After how many tokens of the line the last one lies that the other hearing has too."""
+    matching = SequenceMatcher(None, line, other, autojunk=False).get_matching_blocks()
+    return max((block.a + block.size for block in matching if block.size), default=0)
 
 
 def _first(hearing: Sequence[Difference], first: int, last: int) -> list[Difference]:

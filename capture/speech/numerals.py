@@ -21,7 +21,9 @@ _TENS = {
 }  # fmt: skip
 _OH = {"oh", "o"}
 _FRACTIONS = {"half": "5", "quarter": "25"}
-_PRINTED = re.compile(r"^[-−]?\$?(\d[\d,]*(?:[.:]\d+)?|\.\d+)(?:°?[fc]|°|%|ppm|psi)?$", re.IGNORECASE)
+_PRINTED = re.compile(
+    r"^[-−]?\$?(\d[\d,]*(?:[.:]\d+)?|\.\d+)(?:°?[fc]|°|%|ppm|psi|[ap]\.?m)?$", re.IGNORECASE
+)
 _ORDINAL = re.compile(r"^(\d+)(?:st|nd|rd|th)$")
 _LAST_OF_MONTH = 31  # a greater ordinal is a number that was heard wrong: `drops to 97th`
 _LONE_ONE_BEFORE = {"degree", "degrees", "inch", "foot", "hour", "part", "day", "minute", "percent", "point"}

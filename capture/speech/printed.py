@@ -40,13 +40,15 @@ _SOUND_LIKE_NUMBERS = SOUND_LIKE | {
     "tin": "10", "sex": "6", "nigh": "9", "free": "3", "tree": "3", "fort": "40", "fortune": "14",
     "sick": "6", "sicks": "6", "heaven": "7",
 }  # fmt: skip
-_ENDS = (("for",), ("for", "you"), ("fourth",), ("forth",), ("ford",))
+_ENDS = (("for",), ("for", "you"), ("then",), ("fourth",), ("forth",), ("ford",))
 _IS = frozenset(["is", "was", "are", "were", "that's", "it's", "there's"])
 _READS = _IS | {"at", "reads", "of"}
 _TOO_WHAT = frozenset(
     ["low", "high", "hot", "cold", "warm", "late", "long", "much", "many", "close", "small", "near"]
 )  # fmt: skip
 _TIME_UNITS = frozenset(["second", "seconds", "minute", "minutes"])
+_LASTS = frozenset(["minutes", "hours", "days", "weeks"])
+_AND = (("and",), ("an",), ("in",), ("on",))  # the `and` of one hundred and seven
 
 
 def odd_figures(line: Line) -> Iterable[Doubt]:
@@ -74,20 +76,25 @@ def odd_figures(line: Line) -> Iterable[Doubt]:
 
 def _split(line: Line) -> Iterable[Doubt]:
     """Two numbers that may be one: `1 69`, `100 and 56`, `150 and 45`, `148 1.8`."""
-    for one, other in pairwise(numerals(line.tokens)):
+    numbers = numerals(line.tokens)
+    for one, other in pairwise(numbers):
+        timed = one is not numbers[0] and line.tokens[one.first - 1] == "at"  # `132 at 110 and 86 at noon`
         between = line.tokens[one.last : other.first]
         whole = Numeral(one.first, other.last, "")
+        printed = f"“{' '.join(line.tokens[one.first : other.last])}”"
         joined = ""
-        if between in ((), ("and",), ("an",), ("in",)) and re.fullmatch(r"\d\d?(\.\d\d?)?", other.key):
+        if between in ((), *_AND) and re.fullmatch(r"\d\d?(\.\d\d?)?", other.key):
             if re.fullmatch(r"[1-9]00", one.key):
                 joined = f"{float(one.key) + float(other.key):g}"
-            elif re.fullmatch(r"1[1-9]0", one.key) and between in (("and",), ("an",)):
+            elif re.fullmatch(r"1[1-9]0", one.key) and between in (("and",), ("an",)) and not timed:
                 joined = f"1{other.key}"
         if between == () and re.fullmatch(r"[1-9]", one.key):
             if re.fullmatch(r"\d{3}(\.\d)?", one.key + other.key):
                 joined = one.key + other.key
+        elif between in _AND and re.fullmatch(r"[1-9]{2}", one.key + other.key):
+            if line.probability(one.last, other.first) < _HALF_SURE:  # `1 in 3` for 183
+                yield line.doubt(whole, "split_number", f"{printed} may be one number")
         elif between == () and not joined:
-            printed = f"“{one.key} {other.key}”"
             yield line.doubt(whole, "split_number", f"{printed} may be one number that was heard twice")
         if joined:
             yield line.doubt(whole, "split_number", f"“{one.key} {other.key}” may be {joined}", (joined,))
@@ -131,6 +138,10 @@ def _vanished_before(line: Line, at: int) -> Doubt | None:
     if token in _UNITS and before in _SOUND_LIKE_NUMBERS:
         number = f"{_SOUND_LIKE_NUMBERS[before]} {token}"
         return line.doubt(pair, "number_vanished", f"{printed} may be {number}", (number,))
+    if token in _LASTS and before in ("for", "fore"):
+        return line.doubt(pair, "number_vanished", f"{printed} may be 4 {token}", (f"4 {token}",))
+    if (doubt := _hundred_and(line, at)) is not None:
+        return doubt
     unsure = line.probability(at - 1, at) < _HALF_SURE
     if token in _ALWAYS_COUNTED and unsure and not _numbered(line.tokens, at - 1):
         return line.doubt(pair, "number_vanished", f"“{before}” before “{token}” may have been a number")
@@ -140,6 +151,20 @@ def _vanished_before(line: Line, at: int) -> Doubt | None:
     if before in ("2", "two", "to") and leads in _IS and token in _TOO_WHAT:
         return line.doubt(pair, "number_vanished", f"{printed} may be “too {token}”")
     return None
+
+
+def _hundred_and(line: Line, at: int) -> Doubt | None:
+    """`100 and set`: what follows may have been the rest of the number."""
+    if at < 2 or not re.fullmatch("[1-9]00", line.tokens[at - 2]) or (line.tokens[at - 1],) not in _AND:
+        return None
+    ends = at + 1 == len(line.tokens)
+    if _numbered(line.tokens, at) or not (ends or line.probability(at, at + 1) < _HALF_SURE):
+        return None
+    whole = Numeral(at - 2, at + 1, "")
+    printed = " ".join(line.tokens[at - 2 : at + 1])
+    return line.doubt(
+        whole, "number_vanished", f"“{printed}” may be one number, such as {line.tokens[at - 2][0]}07"
+    )
 
 
 def _numbered(tokens: Sequence[str], at: int) -> bool:
