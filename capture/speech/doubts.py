@@ -56,6 +56,8 @@ UNSURE = 0.4
 HALF_ALIKE = 0.75
 """Where the hearings share less than this of their words, an unsure number is doubted, and one that a single
 other hearing has."""
+TWIN_SURE = 0.95
+"""A number below this that sounds like another one is heard a third time."""
 UNLIKE = 0.5
 """Where they share less than this, every number is doubted: the sound is too poor."""
 FAINT = 0.6
@@ -120,10 +122,15 @@ def undecided(line: Line, others: Sequence[Sequence[str]], rules: Rules = CLEAR)
     if not whole:
         return True
     numbers = numerals(line.tokens)
-    if len(whole) < 2 and (any(map(twinned, numbers)) or _unlike_end(line, whole, rules)):
+    if len(whole) < 2 and _unlike_end(line, whole, rules):
         return True
-    if any(line.probability(number.first, number.last) < rules.half_sure for number in numbers):
-        return True
+    doubted = {doubt.start for doubt in odd_figures(line)}
+    for number in numbers:
+        if line.words_of(number.first, number.last)[0].start in doubted:
+            continue
+        sure = line.probability(number.first, number.last)
+        if sure < rules.half_sure or (sure < TWIN_SURE and twinned(number) and len(whole) < 2):
+            return True
     return any(
         differences(line.tokens, other) or likeness(line.tokens, other) < rules.settled for other in whole
     )

@@ -187,8 +187,14 @@ def test_a_third_hearing_only_where_it_could_change_something(
 
 def test_a_number_that_sounds_like_another_is_heard_a_third_time() -> None:
     said = "the ham in the walk-in is 40"
-    assert undecided(line(said), [tokens(said)])
-    assert not undecided(line(said), [tokens(said), tokens(said)])
+    assert undecided(line(said, 0.9), [tokens(said)])
+    assert not undecided(line(said, 0.9), [tokens(said), tokens(said)])
+    assert not undecided(line(said, 0.97), [tokens(said)])
+
+
+def test_a_number_that_its_print_makes_doubtful_needs_no_third_hearing() -> None:
+    assert not undecided(line("the beef is 1.69", 0.6), [tokens("the beef is 169")])
+    assert undecided(line("the beef is 1.69 and the ham 46", 0.6), [tokens("the beef is 169 and the ham 46")])
 
 
 def ending(*ends: tuple[str, float]) -> Line:
