@@ -98,7 +98,7 @@ def _said(line: Sequence[str], items: Sequence[_Item]) -> str:
 
 def _after(line: Sequence[str], item: _Item) -> int:
     """Where what is said of the item ends: a `point` that lost its decimal belongs to a number."""
-    lost = item.number is not None and line[item.last : item.last + 1] in (["point"], ["points"])
+    lost = item.number is not None and list(line[item.last : item.last + 1]) in (["point"], ["points"])
     return item.last + lost
 
 

@@ -80,6 +80,7 @@ def parts(word: str) -> list[str]:
 
 def numerals(line: Sequence[str]) -> list[Numeral]:
     """The numbers of a line of tokens, in order."""
+    line = list(line)  # slices of it are compared with lists
     found: list[Numeral] = []
     at = 0
     while at < len(line):

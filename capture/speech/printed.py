@@ -140,6 +140,10 @@ def _vanished_before(line: Line, at: int) -> Doubt | None:
         return line.doubt(pair, "number_vanished", f"{printed} may be {number}", (number,))
     if token in _LASTS and before in ("for", "fore"):
         return line.doubt(pair, "number_vanished", f"{printed} may be 4 {token}", (f"4 {token}",))
+    if before == "minus" and not _numbered(line.tokens, at):
+        return line.doubt(pair, "number_vanished", f"{printed} may have been a number below zero")
+    if token in ("point", "points") and any(number.last == at for number in numerals(line.tokens)):
+        return line.doubt(pair, "number_vanished", f"{printed} may lack its tenths")
     if (doubt := _hundred_and(line, at)) is not None:
         return doubt
     unsure = line.probability(at - 1, at) < _HALF_SURE

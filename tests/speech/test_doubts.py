@@ -57,6 +57,8 @@ def told(text: str, *others: str, probability: float = 0.95) -> list[Doubt]:
         ("the hand sink runs 100 and set", "number_vanished", ()),
         ("yogurt is on day then", "number_vanished", ("4", "40")),
         ("sprouts have been out for hours", "number_vanished", ("4 hours",)),
+        ("the freezer reads minus half", "number_vanished", ()),
+        ("ranch dressing is 40 point tube", "number_vanished", ()),
     ],
 )
 def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[str, ...]) -> None:
@@ -81,6 +83,8 @@ def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[s
         "chlorine is at 200 and the bucket is clean",
         "the beans were 162 at 110 and 67 at 3:35",
         "the beans came in at 3pm",
+        "the freezer reads minus 4 point 5",
+        "at that point it was 46",
         "shake 30 seconds",
         "ham is 40 and rice is 145",
         "that is too low",

@@ -86,3 +86,8 @@ def test_decimals_spelled_by_a_reference_library(number: float) -> None:
 )
 def test_printings_of_one_sound(one: str, other: str, same: bool) -> None:
     assert (sound(one) == sound(other)) is same
+
+
+@pytest.mark.parametrize("text", ["one hundred and seven", "a hundred and four", "4 point 5", "half an inch"])
+def test_a_row_of_any_kind_holds_the_same_numbers(text: str) -> None:
+    assert numerals(tuple(tokens(text))) == numerals(tokens(text))
