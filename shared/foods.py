@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from pathlib import Path
@@ -61,12 +61,15 @@ def classify(text: str) -> Food | None:
     """The food that `text` names, or None when no name in it is known."""
     words = _words(text)
     known = _vocabulary()
-    found = list(known.names_in(words))
-    head = _head(found, words)
+    found = known.names_in(words)
+    marks = known.states_in(words)
+    head = _head(found, words, marks)
     if head is None:
         return None
     before = [entry for start, _, entry in found if start < head.start and entry is not head.entry]
-    states = known.states_in(words)
+    states = _states(marks, head, found, words)
+    if head.entry.filled is not None and _is_filled(head, before, found, words, marks):
+        head = replace(head, entry=head.entry.filled)
     return _food(text, head, before, states)
 
 
@@ -82,7 +85,11 @@ class _Entry:
     tcs: bool | str
     asks: str | None
     filled: _Entry | None = None
-    """What it is when an animal food is named before it."""
+    """What it is when a filling is named with it."""
+    topped: bool = False
+    """Whether only what stands after "with" is such a filling: no `lobster chips`."""
+    fills: bool = False
+    """Whether it makes a filling when it is named before such food: all animal foods, custard, cream."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +100,13 @@ class _Head:
     parts: tuple[str, ...]
 
 
+_Found = Sequence[tuple[int, int, _Entry]]
+_Marks = Sequence[tuple[int, int, str]]
+"""First word, the word after the last, and what stands there: names of foods; states."""
+
+
 def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) -> Food:
     entry = head.entry
-    meat = [other for other in before if "animal" in other.tags]
-    if entry.filled is not None and meat:
-        entry = entry.filled  # `chicken pie`, `ham croissant`: no bread any more
     tags = set(entry.tags)
     if entry.composite:
         for other in before:
@@ -106,7 +115,7 @@ def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) 
             tags |= entry.alone
     elif "animal" in entry.tags:
         tags |= {tag for other in before for tag in other.passes if tag in ("stuffed",)}
-    tags |= states - {"cut", "whole", "cooked", "raw", "frozen", "comminuted"}
+    tags |= states - _NO_TAGS
     tags |= states & {"frozen", "raw"}
     if "comminuted" in states and "animal" in entry.tags:
         tags.add("comminuted")
@@ -114,7 +123,12 @@ def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) 
         tags -= {"roast"}
     if "cooked" in states and "plant" in tags:
         tags.add("cooked_plant")
+    if "meatless" in states and "animal" in tags:
+        tags = (tags & _OF_A_MEAL) | {"plant", "cooked_plant"}
     tcs = _tcs(entry, states)
+    with_meat = "plant" in entry.tags and any("animal" in other.tags for other in before)
+    if with_meat and not states & {"dried", "shelf_stable"}:
+        tcs = True  # `beef broccoli`, `bacon wrapped jalapenos`
     if tcs is True and "cut" in states:
         tags |= entry.cut_tags
     return Food(
@@ -123,36 +137,113 @@ def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) 
         kind=entry.kind,
         tags=frozenset(tags),
         tcs=tcs,
-        tcs_when_cooked="plant" in entry.tags and "shelf_stable" not in entry.tags,
-        asks=entry.asks if tcs is None else None,
+        tcs_when_cooked="plant" in entry.tags and "shelf_stable" not in tags,
+        asks=_asks(entry, states) if tcs is None else None,
     )
 
 
+_NO_TAGS = frozenset(
+    {"cut", "whole", "cooked", "raw", "frozen", "comminuted", "dry_treated", "unopened_can", "meatless"}
+)
+_OF_A_MEAL = frozenset({"ready_to_eat", "dish", "frozen", "commercially_processed"})
+"""Tags that a food without meat shares with the meat that it is named after."""
+_UNOPENED = "whether the can is for storage without refrigeration"
+_STUFFED = "what it is stuffed with"
+
+
+def _asks(entry: _Entry, states: frozenset[str]) -> str:
+    return _UNOPENED if "unopened_can" in states else entry.asks or _STUFFED
+
+
 def _tcs(entry: _Entry, states: frozenset[str]) -> bool | None:
-    if "dried" in states and "cooked" not in states:
+    if "shelf_stable" in states or ("dried" in states and "cooked" not in states):
         return False
+    if "unopened_can" in states and entry.tcs is not False:
+        return None
+    if "stuffed" in states and "plant" in entry.tags:
+        return None if entry.tcs is False else True
     if entry.tcs == "cooked":
         return "cooked" in states
     if entry.tcs == "cut":
         if "cooked" in states or ("cut" in states and "whole" not in states):
             return True
-        return False if "whole" in states else None
+        return False if "whole" in states and "cut" not in states else None
     if entry.tcs == "ask":
         return None
     return bool(entry.tcs)
 
 
-def _head(found: list[tuple[int, int, _Entry]], words: tuple[str, ...]) -> _Head | None:
-    """The last name before the first "with" or "in" that has one on its left; "bowl of rice" is rice."""
+def _head(found: _Found, words: tuple[str, ...], marks: _Marks) -> _Head | None:
+    """The last name before the first "with" or "in" that has one on its left; "bowl of rice" is rice.
+
+    What "and" or "over" joins needs control if either food does: "salt and pepper shrimp" is shrimp.
+    """
     borders = [place for place, word in enumerate(words) if word in _BORDERS]
     for border in [*borders, len(words)]:
         left = [item for item in found if item[0] < border]
-        if left:
-            start, end, entry = left[-1]
-            return _Head(start, end, entry, words[start:end])
+        if not left:
+            continue
+        start, end, entry = left[-1]
+        head = _Head(start, end, entry, words[start:end])
+        if (
+            border < len(words)
+            and words[border] in ("and", "over")
+            and not _controlled(head, found, words, marks)
+        ):
+            joined = _head([item for item in found if item[0] > border], words, marks)
+            if joined is not None and _controlled(joined, found, words, marks):
+                return joined
+        return head
     return None
 
 
+def _controlled(head: _Head, found: _Found, words: tuple[str, ...], marks: _Marks) -> bool:
+    return _tcs(head.entry, _states(marks, head, found, words)) is True
+
+
+def _states(marks: _Marks, head: _Head, found: _Found, words: tuple[str, ...]) -> frozenset[str]:
+    """What was done to the head of a name; `dried` only where it is said of the head itself."""
+    treated = {start for start, _, adds in marks if adds == "dry_treated"}
+    return frozenset(
+        adds
+        for start, end, adds in marks
+        if not (adds == "dried" and (start in treated or not _of_head(start, end, head, found, words)))
+        and not (adds == "shelf_stable" and start and words[start - 1] in _DENIES)
+    )
+
+
+def _of_head(start: int, end: int, head: _Head, found: _Found, words: tuple[str, ...]) -> bool:
+    """Whether a state is said of the head: `dried mushrooms`, `mushrooms dried`; not `chicken with dried
+    cherries`, `dry rub ribs`, `dry pan of chicken`."""
+    if start >= head.start:
+        return start == head.end and "plant" in head.entry.tags
+    between = words[end : head.start]
+    named = any(first < head.start and end_of > start for first, end_of, _ in found)
+    return not named and len(between) <= _BETWEEN and _BORDERS.isdisjoint(between)
+
+
+_BETWEEN = 2
+"""Words between a state and its food, at most: common practice, no source."""
+
+
+def _is_filled(
+    head: _Head, before: list[_Entry], found: _Found, words: tuple[str, ...], marks: _Marks
+) -> bool:
+    """`chicken pie`, `custard donut`, `stuffed bread`, `bagel with cream cheese`: no plain bread any more."""
+    if not head.entry.topped and any("animal" in other.tags or other.fills for other in before):
+        return True
+    if any(adds == "stuffed" and start < head.start for start, _, adds in marks):
+        return True
+    with_it = [place for place, word in enumerate(words) if word == "with" and place >= head.end]
+    return bool(with_it) and any(
+        entry.tcs is True
+        and start > with_it[0]
+        and _controlled(_Head(start, end, entry, ()), found, words, marks)
+        for start, end, entry in found
+    )
+
+
+_DENIES = frozenset({"not", "non", "isn't", "never"})
 _BORDERS = frozenset(
     {"with", "in", "on", "of", "over", "from", "for", "at", "under", "by", "and", "or", "inside", "near"}
 )
@@ -160,28 +251,35 @@ _BORDERS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class _Vocabulary:
-    by_first: Mapping[str, tuple[tuple[tuple[str, ...], _Entry], ...]]
+    by_last: Mapping[str, tuple[tuple[tuple[str, ...], _Entry], ...]]
     states: Mapping[str, tuple[tuple[tuple[str, ...], str], ...]] = field(default_factory=dict)
 
-    def names_in(self, words: tuple[str, ...]) -> Iterator[tuple[int, int, _Entry]]:
-        """Names from left to right, the longest first, none overlapping."""
-        place = 0
-        while place < len(words):
-            for parts, entry in self.by_first.get(words[place], ()):
-                if words[place : place + len(parts)] == parts:
-                    yield place, place + len(parts), entry
-                    place += len(parts)
+    def names_in(self, words: tuple[str, ...]) -> list[tuple[int, int, _Entry]]:
+        """Names from left to right, none overlapping.
+
+        What a food is stands last: of two that overlap the later counts, of two that end together the longer
+        (`frozen | custard pie`, `whole | melon ball`).
+        """
+        found = []
+        end = len(words)
+        while end > 0:
+            for parts, entry in self.by_last.get(words[end - 1], ()):
+                start = end - len(parts)
+                if start >= 0 and words[start:end] == parts:
+                    found.append((start, end, entry))
+                    end = start
                     break
             else:
-                place += 1
+                end -= 1
+        return found[::-1]
 
-    def states_in(self, words: tuple[str, ...]) -> frozenset[str]:
-        return frozenset(
-            adds
+    def states_in(self, words: tuple[str, ...]) -> list[tuple[int, int, str]]:
+        return [
+            (place, place + len(parts), adds)
             for place, word in enumerate(words)
             for parts, adds in self.states.get(word, ())
             if words[place : place + len(parts)] == parts
-        )
+        ]
 
 
 @cache
@@ -208,23 +306,24 @@ def sources() -> list[Path]:
 def compile_foods() -> _Vocabulary:
     """The food vocabulary, compiled anew."""
     raw = table()
-    by_first: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
+    by_last: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
     kinds = {kind["id"]: kind for kind in raw["kind"]}
     for kind in raw["kind"]:
-        fillable = frozenset(kind.get("fillable", ()))
+        topped = frozenset(kind.get("toppable", ()))
+        fillable = topped.union(kind.get("fillable", ()))
         for name in kind["names"]:
             entry = _entry(name, kind)
             if name in fillable:
-                entry = replace(entry, filled=_entry(name, kinds[kind["filled_is"]]))
+                entry = replace(entry, filled=_entry(name, kinds[kind["filled_is"]]), topped=name in topped)
             parts = _words(name)
-            by_first.setdefault(parts[0], []).append((parts, entry))
+            by_last.setdefault(parts[-1], []).append((parts, entry))
     states: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     for state in raw["state"]:
         for word in state["words"]:
             parts = _words(word)
             states.setdefault(parts[0], []).append((parts, state["adds"]))
     return _Vocabulary(
-        {first: tuple(sorted(names, key=lambda item: -len(item[0]))) for first, names in by_first.items()},
+        {last: tuple(sorted(names, key=lambda item: -len(item[0]))) for last, names in by_last.items()},
         {first: tuple(items) for first, items in states.items()},
     )
 
@@ -240,6 +339,7 @@ def _entry(name: str, kind: Mapping[str, Any]) -> _Entry:
         cut_tags=frozenset(kind.get("cut_tags", ())),
         tcs=kind["tcs"],
         asks=kind.get("asks"),
+        fills=name in kind.get("fills", ()),
     )
 
 

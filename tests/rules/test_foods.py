@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -12,6 +13,9 @@ from shared.foods import VOCABULARY, classify
 from shared.rules import load
 
 RAW = tomllib.loads(VOCABULARY.read_text(encoding="utf-8"))
+KITCHENS = tomllib.loads((Path(__file__).parent / "foods_by_kitchen.toml").read_text(encoding="utf-8"))
+"""Its header names the source of each answer."""
+ANSWERS = {"needs": True, "needs_not": False, "depends": None}
 
 
 @pytest.mark.parametrize(
@@ -101,6 +105,115 @@ def test_whether_it_needs_temperature_control(said: str, tcs: bool | None) -> No
     assert food is not None
     assert food.tcs is tcs
     assert (food.asks is not None) == (tcs is None)
+
+
+@pytest.mark.parametrize(
+    ("names", "tcs"),
+    [
+        pytest.param(row[answer], tcs, id=f"{row['name']} {answer}")
+        for row in KITCHENS["kitchen"]
+        for answer, tcs in ANSWERS.items()
+        if answer in row
+    ],
+)
+def test_names_from_many_kitchens(names: list[str], tcs: bool | None) -> None:
+    foods = {name: classify(name) for name in names}
+    assert [name for name, food in foods.items() if food is None or food.tcs is not tcs] == []
+
+
+@pytest.mark.parametrize("row", KITCHENS["raw"], ids=lambda row: "+".join(row["tags"]))
+def test_raw_kinds_from_many_kitchens(row: dict[str, list[str]]) -> None:
+    foods = {name: classify(name) for name in row["names"]}
+    assert [
+        name for name, food in foods.items() if food is None or not food.tags.issuperset(row["tags"])
+    ] == []
+
+
+# Each shows one rule of reading a name; which food needs control: FDA Food Code 2022, 1-201.10, from memory.
+@pytest.mark.parametrize(
+    ("said", "tcs"),
+    [
+        # a filling makes bread, cake and the like a dish
+        ("salmon cakes", True), ("carrot cake", False),
+        ("custard donut", True), ("sour cream donut", False),
+        ("stuffed pretzels", True), ("pretzels", False),
+        ("bagel with cream cheese", True), ("bagel with butter", False),
+        ("cake with whipped cream", True), ("cake with buttercream", False),
+        ("chips with queso", True), ("lobster chips", False),
+        ("coffee with milk", True), ("coffee with sugar", False),
+        # "and" joins one food
+        ("salt and pepper shrimp", True), ("salt and pepper", False),
+        ("toast and eggs", True), ("toast and jam", False),
+        ("tomato and mozzarella", True), ("bread and butter", False),
+        ("honey over chicken", True), ("syrup over pancakes", False),
+        # a plant made with an animal food
+        ("beef broccoli", True), ("bacon wrapped jalapenos", True), ("jalapenos", False),
+        ("beef steak tomato", None), ("crab apples", False),
+        # "dried" is said of the food itself
+        ("dry rub ribs", True), ("dry aged ribeye", True), ("dry rubbed wings", True),
+        ("chicken with dried cherries", True), ("dried cherry chicken salad", True),
+        ("dry pan of chicken", True),
+        ("turkey in the dry sink", True), ("pasta with sun dried tomatoes", True),
+        ("dried cherries", False), ("freeze dried strawberries", False), ("mushrooms, dried", False),
+        ("dry white rice", False),
+        # of two names that overlap the later one counts
+        ("frozen custard pie", True), ("whole melon balls", True), ("sweet potato pancakes", True),
+        ("chocolate milk tea", True), ("chocolate milk powder", False), ("sliced cheese puffs", False),
+        ("crab cake mix", True), ("white cake mix", False),
+        # whole and cut: somebody has to say which
+        ("whole pan of cut romaine", True), ("whole cut honeydew", None), ("whole honeydew", False),
+        # stuffed plants
+        ("stuffed zucchini", True), ("stuffed tomatoes", True), ("stuffed olives", False),
+        ("stuffed figs", None),
+        # cans and cartons that nobody opened
+        ("unopened can of beans", None), ("unopened can of crab meat", None), ("can of beans", True),
+        ("unopened can of soda", False),
+        ("shelf stable milk", False), ("UHT milk", False), ("not shelf stable milk", True),
+        ("unopened milk carton", True),
+    ],
+)  # fmt: skip
+def test_what_stands_beside_the_name_counts(said: str, tcs: bool | None) -> None:
+    food = classify(said)
+    assert food is not None
+    assert food.tcs is tcs
+    assert (food.asks is not None) == (tcs is None)
+
+
+@pytest.mark.parametrize(
+    ("said", "tag"),
+    [
+        ("artichoke hearts", "animal"), ("celery ribs", "animal"), ("apple crumble", "comminuted"),
+        ("peppermint patties", "comminuted"), ("impossible burger", "comminuted"),
+        ("hen of the woods", "poultry"),
+        ("poultry seasoning", "poultry"), ("fruit skewers", "animal"), ("turtle cake", "fish"),
+        ("vegan chicken nuggets", "poultry"), ("vegetarian sausage", "comminuted"),
+        ("lemon quarters", "animal"),
+    ],
+)  # fmt: skip
+def test_a_word_of_an_animal_in_another_name_makes_no_animal_food(said: str, tag: str) -> None:
+    """Common practice, no source."""
+    food = classify(said)
+    assert food is not None and tag not in food.tags
+
+
+@pytest.mark.parametrize(
+    ("said", "tags"),
+    [
+        ("pork buns", {"pork"}), ("lobster rolls", {"crustacean"}), ("egg sandwiches", {"egg"}),
+        ("chicken pie", {"poultry"}), ("keema naan", {"comminuted"}), ("crab dressing", {"fish"}),
+        ("stuffed clams", {"stuffed", "fish"}),
+    ],
+)  # fmt: skip
+def test_a_filled_food_keeps_the_kind_of_its_filling(said: str, tags: set[str]) -> None:
+    """3-401.11 (A) and (B), from memory: the animal and its state decide how hot it is cooked."""
+    food = classify(said)
+    assert food is not None and tags <= food.tags
+
+
+def test_an_unopened_can_asks_whether_it_is_for_storage_without_refrigeration() -> None:
+    """FDA Food Code 2022, 1-201.10, the exception for unopened sealed containers, from memory."""
+    food = classify("unopened can of crab meat")
+    assert food is not None and food.asks is not None and "refrigeration" in food.asks
 
 
 @pytest.mark.parametrize(
