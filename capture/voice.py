@@ -27,7 +27,8 @@ LEAD_S = 5.0
 
 _PAUSE_MS = 600
 _LEAST_MS = 150  # less is a knock, not a word
-_THRESHOLD = 0.45
+_THRESHOLD = 0.35
+_STILL = 0.1  # a voice goes on while the detector gives this: the ends of lines are often faint
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,7 @@ def stretches(samples: Samples, *, start: float = 0.0) -> tuple[Stretch, ...]:
         return ()
     options = VadOptions(
         threshold=_THRESHOLD,
+        neg_threshold=_STILL,
         min_silence_duration_ms=_PAUSE_MS,
         min_speech_duration_ms=_LEAST_MS,
         speech_pad_ms=round(PAD_S * 1000),

@@ -62,6 +62,11 @@ def odd_figures(line: Line) -> Iterable[Doubt]:
         elif match := re.fullmatch(r"(\d{2,3}(?:\.\d)?)[.:]([1-9]|1[0-2])([0-5]\d)", key):
             both = f"{match[1]} at {match[2]}:{match[3]}"
             yield line.doubt(number, "glued_time", f"“{key}” may be {both}", (both,))
+        elif any("$" in token for token in line.tokens[number.first : number.last]):
+            yield line.doubt(number, "odd_number", f"“{key}” was printed as a price")
+        elif re.fullmatch(r"\d{3}\.\d\d", key):  # `152.95` for 152.9 and a word more
+            why = f"“{key}” has more places than a thermometer shows; it may be {key[:-1]}"
+            yield line.doubt(number, "odd_number", why, (key[:-1],))
         elif not re.fullmatch(r"-?\d+(\.\d+)?|\d{1,2}:\d\d", key):
             figures = re.match(r"(\d+)(?:st|nd|rd|th)$", key)
             others = (figures[1],) if figures else ()

@@ -58,6 +58,8 @@ def told(text: str, *others: str, probability: float = 0.95) -> list[Doubt]:
         ("yogurt is on day then", "number_vanished", ("4", "40")),
         ("sprouts have been out for hours", "number_vanished", ("4 hours",)),
         ("the freezer reads minus half", "number_vanished", ()),
+        ("the egg salad is $15.00", "odd_number", ()),
+        ("queso cooked to 152.95", "odd_number", ("152.9",)),
         ("ranch dressing is 40 point tube", "number_vanished", ()),
     ],
 )
