@@ -6,6 +6,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 
 from extract.numerals import Number
+from extract.second_reader.reader import FigureTold
 
 
 @dataclass(slots=True)
@@ -30,6 +31,8 @@ class Figure:
     why: str = ""
     """The words that decided the role."""
     withdrawn: bool = False
+    told: FigureTold | None = None
+    """What the second reader takes it for; None where it did not look at it."""
     perhaps_mentioned: bool = False
     """Rules and second reader do not agree on whether it was measured now (`extract.second_reader`)."""
 

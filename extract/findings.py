@@ -108,7 +108,17 @@ def _asked() -> tuple[_Asked, ...]:
     )
 
 
+@cache
+def _whether_put_right() -> str:
+    return str(read("questions.toml")["whether_put_right"])
+
+
 def _open_questions(case: Case, reads: Sequence[Read]) -> tuple[str, ...]:
+    whether = (_whether_put_right(),) if case.asks_whether_corrected else ()
+    return (*whether, *_of_its_kind(case, reads))
+
+
+def _of_its_kind(case: Case, reads: Sequence[Read]) -> tuple[str, ...]:
     if not case.drafts:
         known = _known(case)
         return tuple(

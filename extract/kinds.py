@@ -36,6 +36,8 @@ def kind_of(
         or figure.value > _MOST_OF.get(parent.kind, figure.value)
     )
     if parent is not None and about.chunk is None and not probed:
+        if parent.kind == "temperature" and parent.unit == "degC" and figure.value > _HOTTEST_DEGC:
+            return "temperature", degrees, False  # `62 Celsius. Back to the spit, 178 now.`
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
     if what == "pressure" or (what in ("", "rinse") and _pressing(line, figure)):
@@ -103,9 +105,26 @@ def kind_of(
         if _water_activity_spoken_of(line, figure):
             return "water_activity", "aw", False
         return None, "", False  # `0.85`: no thermometer shows that
+    if _strength(line, figure):
+        return "concentration", "ppm", False
     if not _measured(line, figure, about):
         return None, "", False
     return "temperature", degrees, False
+
+
+_SURELY_MEASURED = 0.9
+_SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
+"""Shares of the second reader from which a bare figure is taken for measured, and for one of a solution; and
+its item for the one it names."""
+
+
+def _strength(line: Line, figure: Figure) -> bool:
+    """`the one on the meat side 75`: a bare figure of a sanitizer that is no temperature of its water."""
+    told = figure.told
+    if told is None or told.stages["sanitizer"] < _SURELY_OF_SOLUTION or not _like_ppm(figure):
+        return False
+    named = told.item if told.item is not None and told.item_sure > _NAMED else None
+    return named is None or named.back > 0 or "water" not in line.text[slice(*named.span)].lower()
 
 
 _LEAST_OF_FOOD = 5.0
@@ -263,11 +282,15 @@ def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> s
     return ""
 
 
+_HOTTEST_DEGC = 105.0
+"""Hotter than water gets: no °C of a food."""
+
+
 def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     """The unit of a temperature said without one: that of the rules, or °C beside figures said in °C."""
     if degrees != "degF":
         return degrees
-    if figure.value > 105:  # hotter than water gets: no °C of a food
+    if figure.value > _HOTTEST_DEGC:
         return degrees
     if scene.all_celsius or line.index <= scene.celsius_until or line.index in scene.celsius_lines:
         return "degC"
@@ -275,8 +298,10 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         near = at >= line.index - 1
         cold = value <= 12 and figure.value <= 12
         hot = value >= 40 and (40 if near else 52) <= figure.value <= 100
-        if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 30):
+        if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 32):
             return "degC"
+    if scene.only_celsius and scene.celsius and figure.value < 0:
+        return "degC"  # `the soup is 68 Celsius`, and of the freezer `minus 19`
     return degrees
 
 
@@ -323,4 +348,6 @@ def _measured(line: Line, figure: Figure, about: Subject) -> bool:
     kind = line.classes[figure.first - 1] if figure.first else ""
     if figure.number.words and figure.value <= 24 and not figure.number.decimals:
         return before in ("at", "reads", "reading", "is", "'s") and figure.value >= 10
+    if figure.told is not None and figure.told.meant["r"] > _SURELY_MEASURED:
+        return True
     return figure.value > 24 or kind in ("links", "auxiliaries") or before in ("at", "now", "to")

@@ -19,12 +19,20 @@ _OLDEST = 110.0
 """Years: common practice, no source."""
 
 
+_STRUCK_OFF = 86
+"""`the chef 86'd it`: a cook's word for thrown out or taken off the menu; common practice, no source."""
+
+
 def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str, str] | None:
     """The role and the words of a bare figure that was not read but only spoken of."""
     figure = found[at]
     if figure.unit is not None or figure.range_with is not None:
         return None
     begin = figure.first
+    if figure.value == _STRUCK_OFF and line.tokens[figure.last : figure.last + 1] and (
+        line.tokens[figure.last].low in ("d", "'d", "ed")
+    ):  # fmt: skip
+        return "id", line.words(begin, figure.last + 1)
     if _kind_of_thing(line, figure, first):
         return "id", line.words(begin - 1, begin)
     if _age(line, figure, first):

@@ -8,8 +8,10 @@ from collections.abc import Sequence
 from extract.cases import Case
 from extract.corrections import Correction, corrections
 from extract.scene import Draft, Read
+from extract.second_reader.pieces import AHEAD
+from extract.second_reader.reader import put_right_of
 from extract.staging import heads_agree
-from extract.text import word_set
+from extract.text import Span, word_set
 
 _REACH = 4
 """Utterances back that a correction may speak of."""
@@ -46,6 +48,30 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
                     case.correction = correction.text
                     case.spans.append((correction.line, correction.span))
     _measured_again(cases, drafts)
+    for case in cases:
+        case.asks_whether_corrected = _may_be_otherwise(case, reads)
+
+
+_SURELY, _HARDLY = 0.7, 0.1
+"""Shares of the second reader above and below which its word against the rules' makes a question: on
+dictations that neither had seen, the rules were wrong in a third of these (`docs/extraction.md`)."""
+
+
+def _may_be_otherwise(case: Case, reads: Sequence[Read]) -> bool:
+    """Whether the second reader takes a violation for put right where the rules do not, or the other way."""
+    told = [_place(draft) for draft in case.drafts if draft.line.index == case.line] or [case.span]
+    first = max(0, case.line - 1)
+    lines = [read.line.text for read in reads[first : case.line + 1 + AHEAD]]
+    at = case.line - first
+    before, after = tuple(lines[:at]), tuple(lines[at + 1 :])
+    shares = [put_right_of(lines[at], span, before, after) for span in told]
+    share = sum(shares) / len(shares)
+    return share < _HARDLY if case.corrected else share > _SURELY
+
+
+def _place(draft: Draft) -> Span:
+    tokens = draft.line.tokens
+    return tokens[draft.figure.first].start, tokens[draft.figure.last - 1].end
 
 
 class _Around:

@@ -35,6 +35,7 @@ from extract.walk import (
     step_back,
     trailing_place,
 )
+from extract.wholes import name_wholes
 
 
 def read_line(
@@ -102,6 +103,7 @@ def read_line(
     trailing_place(read)
     praised_place(read)
     settle_readings(read, scene)
+    name_wholes(read, scene)
     return read
 
 

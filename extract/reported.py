@@ -170,4 +170,4 @@ def disclaimed(line: Line, figure: Figure) -> tuple[str, str] | None:
     if tested is None or lows[tested + 1 : tested + 2] not in ([], *([low] for low in _THIS)):
         return None
     mine = {token.low for token in line.tokens[line.sentence_span(figure.first)[0] : figure.first]}
-    return None if mine & {"i", "mine", "my"} else ("claim", line.words(first, stop))
+    return None if mine & {"i", "mine", "my"} else ("disclaimed", line.words(first, stop))

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.kinds import PH_LINES, is_agent
+from extract.lexicon import lexicon
 from extract.lexicon import read as vocabulary
 from extract.line import Chunk, Line
+from extract.mishearings import misheard
 from extract.naming import generic, item_name
 from extract.refills import is_paper, mixed_again, of_produce
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
 from extract.temperatures import carry
-from extract.text import word_set
+from extract.text import tokens, word_set
 
 
 def concentration(
@@ -80,7 +82,20 @@ def _agent(line: Line, figure: Figure, parent: Draft | None, scene: Scene) -> st
         return after[0]
     if parent is not None and parent.agent:
         return parent.agent
-    return scene.agent
+    return _misheard_agent(line) or scene.agent
+
+
+def _misheard_agent(line: Line) -> str | None:
+    """The quat of `quart in the third bay, 300`; the word is doubted (`extract.mishearings`)."""
+    for doubt in misheard(line):
+        hits = lexicon().agents.find(tokens(" ".join(doubt.alternatives)))
+        if hits:
+            return hits[0][2][0]
+    return None
+
+
+_MOST_PH = 14.0
+"""Where the scale that strips and meters show ends: from memory."""
 
 
 def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int) -> Draft:
@@ -88,6 +103,10 @@ def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Sc
     line = read.line
     last = scene.last
     food = draft.chunk is not None and draft.chunk.known_food and not is_paper(line, draft.chunk)
+    if _MOST_PH < draft.value <= 10 * _MOST_PH:
+        printed, draft.value = draft.value, draft.value / 10
+        why = f"No pH is {printed:g}: taken as {draft.value:g}, its point not heard"
+        draft.codes.append(("lost_point", why, (f"{draft.value:g}",)))
     washing = bool(line.agents) or (
         last is not None and last.stage == "sanitizer" and last.line.index >= line.index - 1
     )
@@ -191,7 +210,8 @@ def other_kind(
             and c.first < draft.figure.first
             and line.sentence[c.first] == line.sentence[draft.figure.first]
         ]
-        if spot and all(generic(line, c) for c in about.places) and spot[-1].sort != "gone":
+        again = bool(spot) and line.tokens[spot[-1].last - 2].low == "same" and draft.place is not None
+        if spot and not again and all(generic(line, c) for c in about.places) and spot[-1].sort != "gone":
             draft.place, draft.place_row = line.words(spot[-1].prepared_at, spot[-1].last), spot[-1].place
         draft.item, draft.chunk = None, None
     elif draft.kind == "pressure" and _other_pressure(line, draft, scene):

@@ -1,7 +1,8 @@
 """What the second reader learns from, as numbers: `python -m extract.second_reader.examples FILE`.
 
 Marked sayings and walks teach what figures are for; walks and the written sayings of `extract.likeness`
-teach what sentences tell. A line of the file is one utterance as JSON; the first one names the labels.
+teach what sentences tell, and walks whether a violation was put right. A line of the file is one utterance,
+or one violation with what was said around it, as JSON; the first one names the labels.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ from extract.second_reader.labels import (
     UNKNOWN,
 )
 from extract.second_reader.marked import MEASURED, Mark, Said, files, walks
-from extract.second_reader.pieces import Pieces, pieces
+from extract.second_reader.pieces import Pieces, around, pieces
 from extract.second_reader.reader import SentenceTold
 from extract.text import Span
 
@@ -72,7 +73,10 @@ def main() -> int:
         out.write(json.dumps({"meant": MEANT, "stages": STAGES, "told": TOLD, "sections": sections}) + "\n")
         for one in made:
             out.write(json.dumps(_numbers(one, place)) + "\n")
-    print(f"{len(made)} utterances, {len(sections)} sections: {sys.argv[1]}")
+        violations = list(_violations())
+        for each in violations:
+            out.write(json.dumps(each) + "\n")
+    print(f"{len(made)} utterances, {len(violations)} violations, {len(sections)} sections: {sys.argv[1]}")
     return 0
 
 
@@ -127,6 +131,7 @@ def _numbers(one: Example, sections: dict[str, int]) -> dict[str, Any]:
         "source": one.source,
         "ids": made.ids,
         "types": made.types,
+        "violations": [],
         "figures": [
             (at, *_labels(each, one, made))
             for at, each in zip(made.figures, one.figures, strict=True)
@@ -137,6 +142,56 @@ def _numbers(one: Example, sections: dict[str, int]) -> dict[str, Any]:
             for at, each in _known_sentences(one, made)
         ],
     }
+
+
+def _violations() -> Iterator[dict[str, Any]]:
+    """Each violation of the walks, by words or by a figure, and whether it was put right: as it was said, and
+    once more with what follows told later."""
+    chance = random.Random(11)
+    for path in files():
+        made = walks(path)
+        strangers = [said.text for walk in made for said in walk if _tells_no_violation(said)]
+        for walk in made:
+            texts = [said.text for said in walk]
+            for n, said in enumerate(walk):
+                told = [(each.span, each.corrected) for each in said.told or ()]
+                told += [(each.span, each.corrected) for each in said.marks if each.corrected is not None]
+                for span, corrected in told:
+                    before, after = texts[:n], texts[n + 1 :]
+                    ways = [(said.text, span, after), _told_later(said.text, span, after, strangers, chance)]
+                    for text, place, later in ways:
+                        cut = around(text, place, before, later)
+                        yield {
+                            "source": path.stem,
+                            "ids": cut.ids,
+                            "types": cut.types,
+                            "figures": [],
+                            "sentences": [],
+                            "violations": [(cut.begins, cut.ends, int(corrected))],
+                        }
+
+
+def _tells_no_violation(said: Said) -> bool:
+    return not said.told and all(mark.corrected is None for mark in said.marks)
+
+
+_MOST_BETWEEN, _FEWEST_WORDS = 2, 3
+
+
+def _told_later(
+    text: str, span: Span, after: Sequence[str], strangers: Sequence[str], chance: random.Random
+) -> tuple[str, Span, list[str]]:
+    """The violation by a few of its words, its utterance to the end of its sentence, and what follows: first
+    some utterances of other walks, then the rest of its own."""
+    line = prepare(text, 0, lexicon())
+    end = next((last for _, last in sentences_of(line).values() if last >= span[1]), len(text))
+    words = [token for token in line.tokens if span[0] <= token.start < span[1]]
+    first = chance.randrange(max(1, len(words) - _FEWEST_WORDS + 1))
+    few = words[first : first + chance.randint(_FEWEST_WORDS, 2 * _FEWEST_WORDS)]
+    place = (few[0].start, few[-1].end) if few else span
+    between = chance.sample(strangers, min(len(strangers), chance.randint(0, _MOST_BETWEEN)))
+    rest = text[end:].lstrip(" .,;")
+    return text[:end], place, [*between, *([rest] if rest else []), *after]
 
 
 def _known_sentences(one: Example, made: Pieces) -> list[tuple[int, Sentence]]:
@@ -173,6 +228,8 @@ def read_unseen(path: Path) -> dict[tuple[int, Span], SentenceTold]:
     with path.open(encoding="utf-8") as lines:
         for line in lines:
             found = json.loads(line)
+            if not found["sentences"]:
+                continue
             one = made[found["n"]]
             for (_, sentence), (tells, sections) in zip(
                 _known_sentences(one, _cut(one)), found["sentences"], strict=True

@@ -17,7 +17,7 @@ from shared.types import Stage
 
 MEASURED = "r"
 MEANINGS = "rlpwtdnuo"
-_FIGURE = re.compile(r"\{([^{}|]+):([a-z])(?:\|([a-z_]+)\|([^{}|]*))?\}")
+_FIGURE = re.compile(r"\{([^{}|]+):([a-z])(?:\|([a-z_]+)\|([^{}|]*)(?:\|([yn]))?)?\}")
 _TOLD = re.compile(r"\[([^\[\]]+):(\d-\d{3}[0-9A-Za-z.()]*)\|([yn])\]")
 _ELSEWHERE = "^"
 
@@ -34,6 +34,8 @@ class Mark(NamedTuple):
     """What was measured, as the words name it; None where they do not."""
     elsewhere: bool = False
     """It is named in another utterance of the walk."""
+    corrected: bool | None = None
+    """Whether the violation that it shows was put right; None where it shows none, or nobody marked it."""
 
 
 class Told(NamedTuple):
@@ -79,12 +81,15 @@ def _said(path: Path, number: int, line: str, *, told: bool) -> Said:
     text, marks, done = "", [], 0
     for match in _FIGURE.finditer(plain):
         text += plain[done : match.start()]
-        words, meant, stage, item = match.groups()
+        words, meant, stage, item, corrected = match.groups()
         if meant not in MEANINGS or (meant == MEASURED) is not (stage in get_args(Stage)):
             raise InputError(f"{path}, line {number}: “{match[0]}” is no mark; correct or remove it")
         named = item.removeprefix(_ELSEWHERE) if item not in (None, "-") else None
         elsewhere = named is not None and item.startswith(_ELSEWHERE)
-        marks.append(Mark((len(text), len(text) + len(words)), meant, stage, named, elsewhere))
+        span = len(text), len(text) + len(words)
+        marks.append(
+            Mark(span, meant, stage, named, elsewhere, None if corrected is None else corrected == "y")
+        )
         text += words
         done = match.end()
     text += plain[done:]

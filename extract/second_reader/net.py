@@ -17,6 +17,8 @@ from torch import Tensor, nn
 from torch.nn import functional
 
 WIDTH, HEADS, INNER, LAYERS = 384, 12, 1536, 6
+SHORT = (0, 2, 5)
+"""Layers of a learned network that a shorter one begins with."""
 _DROPPED = 0.1
 _EPSILON = 1e-12
 _NAMES = {
@@ -27,18 +29,19 @@ _NAMES = {
 
 
 class Batch(NamedTuple):
-    """Several utterances, filled up to one length; figures and sentences by utterance and place."""
+    """Several utterances, filled up to one length; figures, sentences, violations by utterance and place."""
 
     ids: Tensor
     types: Tensor
     filled: Tensor
     figures: Tensor
     sentences: Tensor
+    violations: Tensor
 
 
 class Told(NamedTuple):
     """Logits: of each figure what it is for, its stage, and where its item begins and ends; of each sentence
-    what it tells, and of which section."""
+    what it tells, and of which section; of each violation whether it was put right."""
 
     meant: Tensor
     stage: Tensor
@@ -46,6 +49,7 @@ class Told(NamedTuple):
     last: Tensor
     told: Tensor
     section: Tensor
+    corrected: Tensor
 
 
 class Layer(nn.Module):
@@ -75,24 +79,32 @@ class Layer(nn.Module):
 class Net(nn.Module):
     """The whole network for `meant`, `stages`, `told` and `sections` labels."""
 
-    def __init__(self, pieces: int, meant: int, stages: int, told: int, sections: int) -> None:
+    def __init__(
+        self, pieces: int, meant: int, stages: int, told: int, sections: int, layers: int = LAYERS
+    ) -> None:
         super().__init__()
         self.word, self.place = nn.Embedding(pieces, WIDTH), nn.Embedding(512, WIDTH)
         self.turn = nn.Embedding(2, WIDTH)
         self.begin = nn.LayerNorm(WIDTH, _EPSILON)
-        self.layers = nn.ModuleList(Layer() for _ in range(LAYERS))
+        self.layers = nn.ModuleList(Layer() for _ in range(layers))
         self.meant, self.stage = nn.Linear(2 * WIDTH, meant), nn.Linear(2 * WIDTH, stages)
         self.item_first, self.item_last = nn.Linear(2 * WIDTH, WIDTH), nn.Linear(2 * WIDTH, WIDTH)
         self.told, self.section = nn.Linear(WIDTH, told), nn.Linear(WIDTH, sections)
+        self.corrected = nn.Linear(2 * WIDTH, 2)
         self.drop = nn.Dropout(_DROPPED)
 
-    def forward(self, batch: Batch) -> Told:
-        """Logits of all figures and sentences of the batch, in its order."""
+    def encode(self, batch: Batch) -> Tensor:
+        """A vector for each piece: utterances × pieces × WIDTH."""
         places = self.place.weight[: batch.ids.shape[1]]
         x = self.drop(self.begin(self.word(batch.ids) + places + self.turn(batch.types)))
         filled = batch.filled[:, None, None, :]
         for layer in self.layers:
             x = layer(x, filled)
+        return x
+
+    def forward(self, batch: Batch, x: Tensor | None = None) -> Told:
+        """Logits of all figures, sentences and violations of the batch, in its order; `x`: of `encode`."""
+        x = self.encode(batch) if x is None else x
         which, at = batch.figures.T
         figure = self.drop(torch.cat([x[which, at], x[which, at + 1]], -1))
         empty = (~batch.filled[which]) * -1e4
@@ -102,9 +114,34 @@ class Net(nn.Module):
         )
         which, at = batch.sentences.T
         sentence = self.drop(x[which, at])
+        which, begins, ends = batch.violations.T
+        violation = self.drop(torch.cat([x[which, begins], x[which, ends]], -1))
         return Told(
-            self.meant(figure), self.stage(figure), first, last, self.told(sentence), self.section(sentence)
+            self.meant(figure),
+            self.stage(figure),
+            first,
+            last,
+            self.told(sentence),
+            self.section(sentence),
+            self.corrected(violation),
         )
+
+
+def shortened(net: Net) -> Net:
+    """A network of fewer layers, with the weights of those in `SHORT`."""
+    kept = net.state_dict()
+    pieces, meant, stages, told, sections = (
+        kept[f"{name}.weight"].shape[0] for name in ("word", "meant", "stage", "told", "section")
+    )
+    short = Net(pieces, meant, stages, told, sections, layers=len(SHORT))
+    renamed = {
+        name: ".".join(["layers", str(SHORT[int(name.split(".")[1])]), *name.split(".")[2:]])
+        if name.startswith("layers.")
+        else name
+        for name in short.state_dict()
+    }
+    short.load_state_dict({mine: kept[theirs] for mine, theirs in renamed.items()})
+    return short
 
 
 def start_from(net: Net, safetensors: Path) -> None:

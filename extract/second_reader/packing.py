@@ -21,7 +21,7 @@ from extract.second_reader.labels import MEANT, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
 
 HEADS = "heads.npz"
-_ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section")
+_ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section", "corrected")
 _ATTENTION_HEADS = 12
 
 Weights = Mapping[str, NDArray[np.float32]]

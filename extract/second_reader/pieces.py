@@ -1,4 +1,5 @@
-"""An utterance as the second reader gets it: word pieces, a mark before each sentence and each figure."""
+"""An utterance as the second reader gets it: word pieces, a mark before each sentence and each figure; or a
+violation, between two marks, with what was said after it."""
 
 from __future__ import annotations
 
@@ -18,12 +19,17 @@ from extract.text import Span
 WEIGHTS = Path(__file__).with_name("weights")
 VOCABULARY = WEIGHTS / "vocabulary.json"
 _FIGURE, _SENTENCE, _BEGIN, _END = "[unused0]", "[unused1]", "[CLS]", "[SEP]"
+_VIOLATION, _VIOLATION_ENDS = "[unused2]", "[unused3]"
 BACK = 2
 """Utterances before this one that are given with it."""
 _OF_EACH_BEFORE = 24
 """Word pieces of each of these, its last."""
 MOST = 224
 """Word pieces in all; what is longer is cut off."""
+AHEAD = 4
+"""Utterances after a violation that are given with it."""
+_LEADING, _FOLLOWING = 40, 72
+"""Word pieces before a violation in its utterance, and after it there."""
 
 
 class Piece(NamedTuple):
@@ -77,6 +83,41 @@ def pieces(text: str, before: Sequence[str], figures: Sequence[Span], sentences:
     types = [int(at >= of_before) for at in range(len(ids))]
     kept = tuple([place if place is not None and place < last - 1 else None for place in each] for each in at)
     return Pieces(ids, types, stands, kept[1], kept[0])
+
+
+class Around(NamedTuple):
+    """A violation, what was said before it and what after, as numbers."""
+
+    ids: list[int]
+    types: list[int]
+    """1 for the utterance in which it was told, 0 for the others."""
+    begins: int
+    ends: int
+    """Where the marks around it are."""
+
+
+def around(text: str, told: Span, before: Sequence[str], after: Sequence[str]) -> Around:
+    """Cuts up what was said around the violation that `text` tells at `told`: the utterance before it, and up
+    to `AHEAD` after it, as far as they fit."""
+    cut, number = tokenizer()
+    ids = [number[_BEGIN]]
+    for said in before[-1:]:
+        ids += [*cut.encode(said, add_special_tokens=False).ids[-_OF_EACH_BEFORE:], number[_END]]
+    types = [0] * len(ids)
+    own = cut.encode(text, add_special_tokens=False)
+    first = sum(span[1] <= told[0] for span in own.offsets)
+    end = max(first, sum(span[0] < told[1] for span in own.offsets))
+    leading = own.ids[max(0, first - _LEADING) : first]
+    inside = own.ids[first : min(end, first + _FOLLOWING)]
+    begins = len(ids) + len(leading)
+    ends = begins + len(inside) + 1
+    following = [number[_VIOLATION_ENDS], *own.ids[end : end + _FOLLOWING], number[_END]]
+    ids += [*leading, number[_VIOLATION], *inside, *following]
+    types += [1] * (len(ids) - len(types))
+    for said in after[:AHEAD]:
+        ids += [*cut.encode(said, add_special_tokens=False).ids, number[_END]]
+    ids = ids[:MOST]
+    return Around(ids, [*types, *[0] * (len(ids) - len(types))], begins, ends)
 
 
 @cache

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from extract.second_reader.labels import MEANT, STAGES, TOLD
-from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, pieces
+from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces
 from extract.text import Span
 from shared.errors import InputError
 
@@ -103,6 +103,16 @@ class SecondReader:
             tuple(self._sentence(vectors[at]) if at is not None else None for at in cut.sentences),
         )
 
+    def put_right(self, text: str, told: Span, before: Sequence[str], after: Sequence[str]) -> float:
+        """The share, from 0 to 1, that it gives the violation that `text` tells at `told` of having been put
+        right during the visit, in what was said `before` and `after`."""
+        cut = around(text, told, before, after)
+        made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
+        vectors = np.array(made.last_hidden_state, np.float32)[0]
+        return float(
+            _shares(self._on_top("corrected", np.concatenate([vectors[cut.begins], vectors[cut.ends]])))[1]
+        )
+
     def _figure(self, vectors: Numbers, at: int, cut: Pieces) -> FigureTold:
         beside = np.concatenate([vectors[at], vectors[at + 1]])
         first, last = (
@@ -155,6 +165,12 @@ def _item(first: Numbers, last: Numbers, stands: Sequence[Piece | None]) -> tupl
 def second_reader() -> SecondReader:
     """The one that ships, read at first use."""
     return SecondReader()
+
+
+@lru_cache(maxsize=_KEPT)
+def put_right_of(text: str, told: Span, before: tuple[str, ...], after: tuple[str, ...]) -> float:
+    """The share that the shipped reader gives a violation of having been put right; kept like `told_of`."""
+    return second_reader().put_right(text, told, before, after)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -6,6 +6,7 @@ The shares below are chosen on walks that neither the rules nor the network that
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -16,14 +17,21 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold, Named
 from extract.staging import FOOD_STAGES, heads_agree
 from extract.text import Span, word_set
+from shared.units import convert
 
-_MENTIONED, _DOUBTED, _MEASURED = 0.97, 0.5, 0.95
-"""Share of all that is no measurement of today from which a figure is none, and from which it is doubted;
-share of `r` from which one that the rules take for a limit or an earlier visit's is kept, with a doubt."""
+_MENTIONED, _COUNTED, _DOUBTED, _MEASURED = 0.96, 0.85, 0.5, 0.93
+"""Share of all that is no measurement of today from which a figure is none, and of counts, names and times
+alone; share from which it is doubted; share of `r` from which one that the rules take for something else is
+kept, with a doubt."""
+_AGAIN = 0.8
+"""Share of `u` from which a figure of the same value, or the same in °C, is no reading of its own."""
 TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
-_PERHAPS = frozenset(("limit", "previous", "hypothetical"))
+_PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
 """Roles in which words around a figure may have been misunderstood."""
+_HOTTEST, _SET_HOT = 300.0, 100.0
+"""Above these no figure is taken for measured that the rules take for something else, and none that they take
+for a set point (ovens, fryers); the units of food are colder."""
 _GUESSED, _TOLD, _KNOWN = 0.2, 0.8, 0.9
 """By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
 where they know more than what stands around the figure (a time plan, the food beside a gauge)."""
@@ -35,7 +43,7 @@ _SURE_STAGE = 0.5
 _NAMED, _SURE_NAME = 0.5, 0.9
 """Share from which its item is taken where the rules name another, and from which it is taken without a
 doubt, or where the rules name none."""
-_OF_FOOD = FOOD_STAGES - {"freezing"}
+OF_FOOD = FOOD_STAGES - {"freezing"}
 """Stages in which the item is a food; the air of a freezer has none."""
 _AIR = {"ambient", "freezing"}
 """The air of a freezer is told as either."""
@@ -45,16 +53,47 @@ _NO_TEMPERATURE = frozenset(("storage", "lighting", "other"))
 def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
     """Weighs each figure's role, in place, all roles settled by the rules. Spans of time are left to
     `extract.durations`, which knows which of them a rule judges."""
+    earlier: list[Figure] = []
     for figure, one in zip(found, told, strict=True):
+        figure.told = one
         if one is None or figure.kind == "duration":
             continue
         mentioned = one.meant["l"] + one.meant["p"] + one.meant["n"]
         if figure.role == "figure" and not figure.why:
-            if mentioned > _MENTIONED and figure.kind in (None, "temperature") and figure.range_with is None:
-                figure.role, figure.why = "mentioned", "all that stands around it"
+            if figure.kind in (None, "temperature") and figure.range_with is None and not figure.codes:
+                if mentioned > _MENTIONED or one.meant["n"] > _COUNTED:
+                    figure.role, figure.why = "mentioned", "all that stands around it"
+                elif one.meant["u"] > _AGAIN and _said_before(figure, earlier):
+                    figure.role, figure.why = "restated", "all that stands around it"
             figure.perhaps_mentioned = mentioned > _DOUBTED
-        elif figure.role in _PERHAPS and figure.kind != "none" and one.meant["r"] > _MEASURED:
-            figure.role, figure.perhaps_mentioned = "figure", True
+        elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
+            figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None
+        earlier.append(figure)
+
+
+def _may_be_measured(figure: Figure) -> bool:
+    if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
+        return False  # a price; `it's one thirty now`
+    most = _SET_HOT if figure.role == "set_point" else _HOTTEST
+    return figure.kind in (None, "temperature") and figure.value <= most
+
+
+def _said_before(figure: Figure, earlier: Sequence[Figure]) -> bool:
+    """Whether one of the readings said just before has the same value, or the same in the other scale."""
+    return any(
+        one.role == "figure" and one.kind in (None, "temperature") and _same(one.value, figure.value)
+        for one in earlier[-2:]
+    )
+
+
+_ROUNDED = 0.6
+"""°C by which a converted temperature may be off: both are rounded to whole degrees."""
+
+
+def _same(one: float, two: float) -> bool:
+    return one == two or any(
+        abs(convert(a, "degF", "degC") - b) <= _ROUNDED for a, b in ((one, two), (two, one))
+    )
 
 
 def settle_readings(read: Read, scene: Scene) -> None:
@@ -77,12 +116,46 @@ def settle_readings(read: Read, scene: Scene) -> None:
             if len(log) > 1:
                 told = _together(told, [known[id(other.figure)] for other in log])
                 draft.stage_told = any(other.stage_told for other in log)
-            if told.meant["w"] > _DOUBTED:
+            if told.meant["w"] > _DOUBTED or _broken_off(draft):
                 draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
-            if not draft.stage_fixed:
+            if not (draft.stage_fixed or _of_a_unit(draft, told) or _of_a_solution(draft, read)):
                 _settle_stage(draft, told, scene)
-            if draft.stage in _OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
+            if draft.stage in OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
                 _settle_item(draft, told, scene)
+
+
+_NO = word_set("no nope wait")
+
+
+def _broken_off(draft: Draft) -> bool:
+    """`Ham 47, no.`: nothing follows in its place."""
+    after = draft.line.tokens[draft.figure.last :]
+    return (
+        len(after) > 1
+        and after[0].low == ","
+        and after[1].low in _NO
+        and all(token.kind == "mark" for token in after[2:])
+    )
+
+
+def _of_a_unit(draft: Draft, told: FigureTold) -> bool:
+    """`topping fridge 36`: it names the unit alone, so it is the unit's air that the rules take it for."""
+    if draft.stage not in _AIR or told.item is None or told.item.back:
+        return False
+    chunk = _chunk(draft.line, told.item.span)
+    return chunk is not None and chunk.place is not None and chunk.place.air and not chunk.known_food
+
+
+def _of_a_solution(draft: Draft, read: Read) -> bool:
+    """`bleach at 75, water's warm, around 90`: of a solution whose strength was read just before."""
+    at = read.drafts.index(draft)
+    before = read.drafts[at - 1] if at else None
+    return (
+        draft.stage == "sanitizer"
+        and before is not None
+        and before.kind == "concentration"
+        and before.line.sentence[before.figure.first] == draft.line.sentence[draft.figure.first]
+    )
 
 
 def _go_together(read: Read, one: Draft, other: Draft) -> bool:
@@ -119,7 +192,11 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> boo
         return False  # nor does it know that a bare figure is in °C
     if draft.stage == "time_control" and draft.stage_told:
         return False  # who is told of a plan must see it, and decide
+    if _cold_unit(draft) and likeliest == "hot_holding":
+        return False
     if likeliest == "time_control":
+        if _NO_TIMES.search(draft.line.text):
+            return False
         return shares[likeliest] > _ON_TIME
     named = draft.stage == "handwashing" or (draft.item is not None and not draft.carried)
     if draft.stage == "time_control" or (likeliest == "ambient" and named):
@@ -127,6 +204,16 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> boo
     else:
         by_more = _TOLD if draft.stage_told else _BOLD.get(likeliest, _GUESSED)
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+_PAPERS = "times?|cards?|stickers?|plans?|tags?|stamps?|marks?|labels?"
+_NO_TIMES = re.compile(rf"\b(?:no|without(?: a| any)?) (?:\w+ )?(?:{_PAPERS})\b", re.I)
+"""Words that say that no time plan is kept: common practice, no source."""
+
+
+def _cold_unit(draft: Draft) -> bool:
+    row = draft.place_row
+    return draft.stage == "cold_holding" and row is not None and row.air and row.stage == "cold_holding"
 
 
 def _move(draft: Draft, stage: str, scene: Scene) -> None:
@@ -150,6 +237,8 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     if chunk is not None and draft.food and (_joined(draft, chunk) or _holds(chunk)):
         return
     was = draft.item
+    if was is not None and told.item_sure < _SURE_NAME and _stands_behind(draft):
+        return
     if was is not None and draft.chunk is not None and draft.chunk.last == draft.figure.first:
         draft.codes.append(("item_unsure", f"It may be of the {name}, and not of the {was}", ()))
         return  # it stands right before its figure
@@ -160,6 +249,15 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     )
     if was is not None and told.item_sure < _SURE_NAME:
         draft.codes.append(("item_unsure", f"It may be of the {was}, and not of the {name}", ()))
+
+
+def _stands_behind(draft: Draft) -> bool:
+    """`44 in the slaw`."""
+    chunk, last = draft.chunk, draft.figure.last
+    return chunk is not None and chunk in draft.line.chunks and last <= chunk.first <= last + _SMALL_WORDS
+
+
+_SMALL_WORDS = 2
 
 
 def _holds(chunk: Chunk) -> bool:
@@ -202,7 +300,12 @@ def _chunk(line: Line, span: Span) -> Chunk | None:
         and line.tokens[chunk.first].start < span[1]
         and span[0] < line.tokens[chunk.last - 1].end
     ]
-    return inside[-1] if inside else None
+    chosen = inside[0] if inside else None
+    for chunk in inside[1:]:
+        if chunk.preposition:
+            break  # what it lies in, or is made with
+        chosen = chunk
+    return chosen
 
 
 _LEADING = word_set("the a an his her their our my this that these those some")

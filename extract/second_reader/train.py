@@ -22,21 +22,24 @@ from torch.nn import functional
 from torch.nn.utils import clip_grad_norm_
 
 from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, UNKNOWN
-from extract.second_reader.net import Batch, Net, Told, start_from
+from extract.second_reader.net import Batch, Net, Told, shortened, start_from
 
 LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
 _LIKELIEST = 5
 _LOOKED_AT = 20
 """Each so many steps the loss is looked at."""
-_ROUNDS, _AT_ONCE, _RATE = 10, 48, 2.5e-4
+_ROUNDS, _AT_ONCE, _RATE = 7, 96, 3e-4
 _HEADS_FASTER, _WARM = 5.0, 0.06
 _SAYINGS = "sayings"
 _OF_SAYINGS = 0.5
-"""Share of the sayings learned from in each round; of the walks, each is learned from twice."""
+"""Share of the sayings learned from in each round; of the walks, each utterance is learned from twice."""
 _SMOOTH = 0.05
 _ITEM = 0.7
 """How much a mistake about an item counts, against one about the stage."""
 _PIECES = 30522
+_PLACES = {"figures": 1, "sentences": 1, "violations": 2}
+"""How many numbers of each say where it stands; labels follow."""
+_LABELS = {"figures": 4, "sentences": 2, "violations": 1}
 
 Example = dict[str, Any]
 
@@ -64,18 +67,28 @@ def load(path: Path) -> tuple[dict[str, list[str]], list[Example]]:
     with path.open(encoding="utf-8") as lines:
         labels = json.loads(next(lines))
         made = [{"n": n} | json.loads(line) for n, line in enumerate(lines)]
-    return labels, [one for one in made if one["figures"] or one["sentences"]]
+    return labels, [one for one in made if one["figures"] or one["sentences"] or one["violations"]]
 
 
-def learn(
-    examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str, seed: int = 1
+def learn(examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str) -> Net:
+    """A network of few layers, taught from the examples, and by two of many layers that learned from them."""
+    guides = [_guide(examples, labels, weights, device, seed) for seed in (1, 2)]
+    return _taught(shortened(guides[0]).to(device), examples, device, seed=1, guides=guides)
+
+
+def _guide(
+    examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str, seed: int
 ) -> Net:
-    """A network taught from the examples."""
-    torch.manual_seed(seed)
-    chance = random.Random(seed)
     net = Net(_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections")))
     start_from(net, weights)
-    net.to(device).train()
+    return _taught(net.to(device), examples, device, seed)
+
+
+def _taught(net: Net, examples: Sequence[Example], device: str, seed: int, guides: Sequence[Net] = ()) -> Net:
+    """The network after all rounds; `guides`: those whose answers it shall give too."""
+    torch.manual_seed(seed)
+    chance = random.Random(seed)
+    net.train()
     heads = [each for name, each in net.named_parameters() if name.split(".")[0] in _HEADS]
     body = [each for name, each in net.named_parameters() if name.split(".")[0] not in _HEADS]
     rates = (_RATE, _RATE * _HEADS_FASTER)
@@ -89,8 +102,12 @@ def learn(
             for group, rate in zip(steps.param_groups, rates, strict=True):
                 group["lr"] = rate * speed
             with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-                told = net(tensors(batch, device))
-            loss = loss_of(Told(*(each.float() for each in told)), batch, device)
+                ready = tensors(batch, device)
+                x = net.encode(ready)
+                told = net(ready, x)
+                loss = loss_of(Told(*(each.float() for each in told)), batch, device)
+                if guides:
+                    loss = loss + _unlike(x, told, ready, guides)
             steps.zero_grad(set_to_none=True)
             loss.backward()
             clip_grad_norm_(net.parameters(), 1.0)
@@ -103,16 +120,34 @@ def learn(
     return net.eval()
 
 
-_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "told", "section"))
+_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "told", "section", "corrected"))
+
+
+def _unlike(x: Tensor, told: Told, batch: Batch, guides: Sequence[Net]) -> Tensor:
+    """How far shares are from the mean of the guides', and vectors from those of the first."""
+    with torch.no_grad():
+        vectors = [guide.encode(batch) for guide in guides]
+        wanted = [guide(batch, each) for guide, each in zip(guides, vectors, strict=True)]
+    filled = batch.filled
+    lost = functional.mse_loss(x[filled].float(), vectors[0][filled].float())
+    for mine, *theirs in zip(told, *wanted, strict=True):
+        if len(mine):
+            shares = torch.stack([functional.softmax(each.float(), -1) for each in theirs]).mean(0)
+            lost = lost + functional.kl_div(
+                functional.log_softmax(mine.float(), -1), shares, reduction="batchmean"
+            )
+    return lost
+
+
+def _times(one: Example, chance: random.Random) -> int:
+    if one["source"] == _SAYINGS:
+        return int(chance.random() < _OF_SAYINGS)
+    return 1 if one["violations"] else 2
 
 
 def _round(examples: Sequence[Example], chance: random.Random) -> Iterator[list[Example]]:
     """The batches of one round, each of utterances of about one length."""
-    taken = [
-        one
-        for one in examples
-        for _ in range(2 if one["source"] != _SAYINGS else int(chance.random() < _OF_SAYINGS))
-    ]
+    taken = [one for one in examples for _ in range(_times(one, chance))]
     chance.shuffle(taken)
     near = _AT_ONCE * 20
     batches = []
@@ -132,19 +167,20 @@ def tensors(batch: Sequence[Example], device: str) -> Batch:
         size = len(one["ids"])
         ids[n, :size], types[n, :size], filled[n, :size] = one["ids"], one["types"], True
     places = [
-        np.array([(n, each[0]) for n, one in enumerate(batch) for each in one[name]], np.int64).reshape(-1, 2)
-        for name in ("figures", "sentences")
+        np.array([(n, *each[:size]) for n, one in enumerate(batch) for each in one[name]], np.int64).reshape(
+            -1, 1 + size
+        )
+        for name, size in _PLACES.items()
     ]
     return Batch(*(torch.from_numpy(each).to(device) for each in (ids, types, filled, *places)))
 
 
 def loss_of(told: Told, batch: Sequence[Example], device: str) -> Tensor:
     """What is wrong with the logits, all parts together."""
-    figure = _labels(batch, "figures", 4).to(device)
-    sentence = _labels(batch, "sentences", 2).to(device)
+    figure, sentence, violation = (_labels(batch, name).to(device) for name in _PLACES)
     meant, stage, first, last = figure.T
     tells, section = sentence.T
-    lost = told.meant.sum() * 0 + told.told.sum() * 0
+    lost = _known(told.corrected, violation[:, 0], _SMOOTH)
     lost = lost + _known(told.meant, meant, _SMOOTH) + _known(told.stage, stage, _SMOOTH)
     lost = lost + _ITEM * (_known(told.first, first) + _known(told.last, last))
     lost = lost + _known(told.told, tells, _SMOOTH) + _known(told.section, section, _SMOOTH)
@@ -154,9 +190,9 @@ def loss_of(told: Told, batch: Sequence[Example], device: str) -> Tensor:
     )
 
 
-def _labels(batch: Sequence[Example], name: str, size: int) -> Tensor:
-    rows = [each[1:] for one in batch for each in one[name]]
-    return torch.from_numpy(np.array(rows, np.int64).reshape(-1, size))
+def _labels(batch: Sequence[Example], name: str) -> Tensor:
+    rows = [each[_PLACES[name] :] for one in batch for each in one[name]]
+    return torch.from_numpy(np.array(rows, np.int64).reshape(-1, _LABELS[name]))
 
 
 def _known(logits: Tensor, label: Tensor, smooth: float = 0.0) -> Tensor:
@@ -179,19 +215,21 @@ def unseen(
     net: Net, examples: Sequence[Example], sections: list[str], device: str
 ) -> Iterator[dict[str, Any]]:
     """Of each example the shares that its sentences are given: of what they tell, and of the likeliest
-    sections."""
+    sections; and those that its violations are given of having been put right."""
     for start in range(0, len(examples), _AT_ONCE):
         batch = examples[start : start + _AT_ONCE]
         told = net(tensors(batch, device))
         tells = functional.softmax(told.told.float(), -1).tolist()
         shares, likeliest = functional.softmax(told.section.float(), -1).topk(_LIKELIEST)
         rows = zip(tells, shares.tolist(), likeliest.tolist(), strict=True)
+        corrected = iter(functional.softmax(told.corrected.float(), -1)[:, 1].tolist())
         for one in batch:
             given = []
             for _ in one["sentences"]:
                 tell, share, which = next(rows)
                 given.append((tell, {sections[n]: s for n, s in zip(which, share, strict=True)}))
-            yield {"n": one["n"], "sentences": given}
+            mended = [next(corrected) for _ in one["violations"]]
+            yield {"n": one["n"], "sentences": given, "violations": mended}
 
 
 @torch.no_grad()
@@ -200,11 +238,9 @@ def report(net: Net, examples: Sequence[Example], device: str) -> None:
     right: dict[str, list[bool]] = {}
     for start in range(0, len(examples), _AT_ONCE):
         batch = examples[start : start + _AT_ONCE]
-        told = Told(
-            *(each.argmax(-1).cpu() if each.numel() else each.cpu() for each in net(tensors(batch, device)))
-        )
-        meant, stage, first, last = _labels(batch, "figures", 4).T
-        tells, section = _labels(batch, "sentences", 2).T
+        told = Told(*(each.argmax(-1).cpu() for each in net(tensors(batch, device))))
+        meant, stage, first, last = _labels(batch, "figures").T
+        tells, section = _labels(batch, "sentences").T
         measured = (told.meant == 0) == (meant == 0)
         right.setdefault("measured or not", []).extend(measured[meant != UNKNOWN].tolist())
         right.setdefault("stage", []).extend((told.stage == stage)[stage >= 0].tolist())
@@ -215,6 +251,8 @@ def report(net: Net, examples: Sequence[Example], device: str) -> None:
         right.setdefault("section", []).extend(
             (told.section == section)[(section >= 0) & (tells == 0)].tolist()
         )
+        mended = told.corrected == _labels(batch, "violations")[:, 0]
+        right.setdefault("put right or not", []).extend(mended.tolist())
     for name, each in right.items():
         print(f"  {name:<18} {sum(each) / max(1, len(each)):.3f} of {len(each)}", file=sys.stderr)
 

@@ -23,7 +23,7 @@ from extract.second_reader.labels import (
     STAGES,
     TOLD,
 )
-from extract.second_reader.pieces import VOCABULARY, Pieces, pieces
+from extract.second_reader.pieces import VOCABULARY, Pieces, around, pieces
 from extract.second_reader.reader import HEADS, SecondReader, UtteranceTold, second_reader, told_of
 from extract.text import Span
 from shared.errors import InputError
@@ -58,7 +58,7 @@ def tiny_weights() -> dict[str, NDArray[np.float32]]:
     shapes = {f"layers.{n}.{name}": shape for n in range(LAYERS) for name, shape in dense.items()}
     shapes |= {"meant": (len(MEANT), 2 * WIDTH), "stage": (len(STAGES), 2 * WIDTH)}
     shapes |= {"item_first": (WIDTH, 2 * WIDTH), "item_last": (WIDTH, 2 * WIDTH)}
-    shapes |= {"told": (len(TOLD), WIDTH), "section": (len(SECTIONS), WIDTH)}
+    shapes |= {"told": (len(TOLD), WIDTH), "section": (len(SECTIONS), WIDTH), "corrected": (2, 2 * WIDTH)}
     for name, shape in shapes.items():
         size = 0.2 if name.endswith(("query", "key")) else 0.1  # so that attention is not even
         made |= {f"{name}.weight": some(*shape, size=size), f"{name}.bias": some(shape[0])}
@@ -142,6 +142,17 @@ def test_the_packed_network_says_what_its_formulas_say(packed: Path) -> None:
         if piece is not None and final is not None and piece.back == final.back
     ]
     assert figure.item_sure == pytest.approx(max(first[0] * last[0], *runs), rel=0.15)
+
+
+def test_the_packed_network_says_of_a_violation_what_its_formulas_say(packed: Path) -> None:
+    said, before, after = "No soap here.", ("Slaw 38.",), ("He filled it.", "Ham 39.")
+    cut, weights = around(said, (0, 7), before, after), tiny_weights()
+    vectors = bert(Pieces(cut.ids, cut.types, [], [], []), weights)
+    beside = np.concatenate([vectors[cut.begins], vectors[cut.ends]])
+    wanted = soft(weights["corrected.weight"] @ beside + weights["corrected.bias"])[1]
+    assert SecondReader(packed).put_right(said, (0, 7), before, after) == pytest.approx(
+        wanted, abs=EIGHT_BITS
+    )
 
 
 def test_packed_weights_tell_their_sections_and_what_they_were_learned_from(packed: Path) -> None:

@@ -53,7 +53,8 @@ def figure_of(line: Line) -> Figure:
         ({"r": 0.6, "l": 0.4}, "figure", False),
         ({"r": 0.4, "l": 0.6}, "figure", True),
         ({"r": 0.4, "l": 0.2, "p": 0.2, "n": 0.2}, "figure", True),  # all that is no measurement of today
-        ({"r": 0.04, "l": 0.96}, "figure", True),
+        ({"r": 0.05, "l": 0.95}, "figure", True),
+        ({"r": 0.1, "n": 0.9}, "mentioned", True),  # a count, a name, a time
         ({"r": 0.01, "l": 0.99}, "mentioned", True),
         ({"r": 0.01, "p": 0.99}, "mentioned", True),
         ({"r": 0.01, "n": 0.99}, "mentioned", True),
@@ -74,8 +75,8 @@ def test_a_figure_that_is_plainly_no_measurement_is_set_aside_and_a_likely_one_d
         ("limit", 0.96, ("figure", True)),
         ("previous", 0.96, ("figure", True)),
         ("hypothetical", 0.96, ("figure", True)),
-        ("limit", 0.94, ("limit", False)),
-        ("clock", 0.99, ("clock", False)),
+        ("limit", 0.92, ("limit", False)),
+        ("clock", 0.99, ("figure", True)),  # `133` is no time that food was out
         ("count", 0.99, ("count", False)),
     ],
 )

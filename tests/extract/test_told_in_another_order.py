@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, meant, shorts, values
+from tests.extract.said import meant, shorts, values
 
 
 @pytest.mark.parametrize(
@@ -115,7 +115,6 @@ def test_left_over_food_is_heated_again() -> None:
     assert shorts("The stew, left over too, goes in the warmer. I get 171.") == ["171 reheating stew"]
 
 
-@OUTVOTED  # received
 def test_when_food_left_the_oven_does_not_tell_its_stage() -> None:
     assert shorts("Nobody knows when it came from the oven, ham 118.") == ["118 hot_holding ham"]
 

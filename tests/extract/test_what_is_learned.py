@@ -23,7 +23,7 @@ from extract.second_reader.labels import (
     UNKNOWN,
 )
 from extract.second_reader.marked import Mark, Said, Told, files, walks
-from extract.second_reader.pieces import MOST, Pieces, pieces, tokenizer
+from extract.second_reader.pieces import MOST, Pieces, around, pieces, tokenizer
 from extract.text import Span
 from shared.errors import InputError
 from tests.extract.said import rules
@@ -89,6 +89,7 @@ def test_in_walks_violations_are_marked_too_and_items_named_elsewhere(tmp_path: 
         ("figures_said", "Ham {39:r|warm|ham}.", "is no mark"),
         ("figures_said", "Limit {41:l|cold_holding|ham}.", "is no mark"),
         ("figures_said", "Ham {39:x}.", "is no mark"),
+        ("walks", "Ham {47:r|cold_holding|ham|x}.", "brace"),
         ("figures_said", "Ham {39.", "brace"),
         ("figures_said", "[No soap:6-301.11|n].", "bracket"),
         ("walks", "[No soap:6-301.11].", "bracket"),
@@ -256,7 +257,7 @@ def test_a_sentence_is_labelled_with_what_it_tells_and_its_section(
 ) -> None:
     sections, made = own
     assert sections == ["6-301.11", "6-501.111"]
-    figures_said, soup, back, *said = made
+    figures_said, soup, back, *said = [one for one in made if not one["violations"]]
     assert figures_said["sentences"] == []  # violations are not marked there
     assert [each[1:] for each in soup["sentences"]] == [
         [NO_VIOLATION, UNKNOWN],
@@ -271,6 +272,31 @@ def test_a_sentence_is_labelled_with_what_it_tells_and_its_section(
     ]
     joined = said[3:]
     assert [len(one["sentences"]) for one in joined] == [2]  # two of them, as they stand together in talk
+
+
+def test_a_violation_is_labelled_with_whether_it_was_put_right_as_said_and_with_what_follows_told_later(
+    own: tuple[list[str], list[dict[str, Any]]],
+) -> None:
+    _, made = own
+    told = [one for one in made if one["violations"]]
+    assert {len(one["figures"]) + len(one["sentences"]) for one in told} == {0}
+    assert [one["violations"][0][2] for one in told] == [0, 0]
+    as_said, later = told
+    begins, ends, _ = as_said["violations"][0]
+    assert words_of(as_said, begins + 1, ends - 1) == "no soap at the sink"
+    assert {as_said["types"][begins], as_said["types"][ends]} == {1}
+    assert later["types"][-1] == 0  # an utterance of its own
+
+
+def test_what_stands_around_a_violation_is_cut_to_fit() -> None:
+    """The utterance before it by its end, its own around it, and those after it as far as they fit."""
+    said, before, after = "One two. No soap here. Three.", ["far", "near"], ["he filled it", "x " * MOST]
+    cut = around(said, (9, 16), before, after)
+    name = {at: piece for piece, at in tokenizer()[1].items()}
+    own = "one two . [unused2] no soap [unused3] here . three ."
+    assert " ".join(name[at] for at in cut.ids[:20]) == f"[CLS] near [SEP] {own} [SEP] he filled it [SEP] x"
+    assert (cut.begins, cut.ends, len(cut.ids), len(cut.types)) == (6, 9, MOST, MOST)
+    assert cut.types[3:15] == [1] * 12 and set(cut.types[15:]) == {0} and set(cut.types[:3]) == {0}
 
 
 def test_walks_are_told_from_sayings_by_what_is_marked(
