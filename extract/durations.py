@@ -254,6 +254,10 @@ def _allowance(before: str, after: str, lows: set[str]) -> bool:
     )
 
 
+_SURELY_KEPT = 0.9
+"""Shares of the second reader from which days are those that a food was kept."""
+
+
 def _days(
     line: Line,
     figure: Figure,
@@ -297,4 +301,6 @@ def _days(
         "prep",
     }:
         return "storage"
-    return ""
+    told = figure.told
+    sure = told is not None and min(told.meant["r"], told.stages["storage"]) > _SURELY_KEPT
+    return "storage" if sure else ""

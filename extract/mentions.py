@@ -33,6 +33,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
         line.tokens[figure.last].low in ("d", "'d", "ed")
     ):  # fmt: skip
         return "id", line.words(begin, figure.last + 1)
+    if _today(line, figure, first):
+        return "date", line.words(begin - 2, figure.last)
     if _kind_of_thing(line, figure, first):
         return "id", line.words(begin - 1, begin)
     if _age(line, figure, first):
@@ -44,6 +46,16 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
         return "limit", line.words(begin - 1, begin)
     return None
+
+
+_LAST_DAY = 31
+
+
+def _today(line: Line, figure: Figure, first: int) -> bool:
+    """`today is 11, so nine days already`: the day of the month."""
+    told = [token.low for token in line.tokens[max(first, figure.first - 2) : figure.first]]
+    whole = figure.value == int(figure.value) and 1 <= figure.value <= _LAST_DAY
+    return whole and told[:1] == ["today"] and told[1:] in (["is"], ["'s"])
 
 
 def _kind_of_thing(line: Line, figure: Figure, first: int) -> bool:

@@ -1,6 +1,6 @@
 """Teaches the second reader: `python -m extract.second_reader.train EXAMPLES WEIGHTS OUT`.
 
-Needs PyTorch; takes ten minutes with a GPU, and hours without. EXAMPLES: what `examples.py` wrote; WEIGHTS:
+Needs PyTorch; takes half an hour with a GPU, and hours without. EXAMPLES: what `examples.py` wrote; WEIGHTS:
 `model.safetensors` of all-MiniLM-L6-v2; OUT: a folder, for the learned weights as 16-bit
 numbers, which `packing.py` makes ready to run, and for what readers taught by one half of the hands take the
 other half's sentences for, which `extract.likeness.train` weighs. How well these do is told.

@@ -68,3 +68,24 @@ def test_the_same_place_is_the_one_before() -> None:
     ).readings
     assert first.place == again.place == "storeroom"
     assert again.check is not None and again.check.verdict == "meets"
+
+
+def test_the_day_of_the_month_is_no_reading() -> None:
+    """Kept no longer than 7 days: 3-501.18(A)(1) (FDA Food Code 2022)."""
+    assert shorts("Hummus has its date, the 2nd. Today is 11, so 9 days already.") == ["9 day storage hummus"]
+
+
+def test_after_figures_in_celsius_what_is_hotter_than_boiling_is_in_fahrenheit() -> None:
+    """Water boils at 100 °C; a freezer of somebody who speaks in Celsius is told in it."""
+    said = ["The wings in the warmer 62 Celsius.", "Chicken on the spit 178 now.", "Freezer minus 19."]
+    assert values(*said[:2]) == [(62.0, "degC"), (178.0, "degF")]
+    assert values(said[0], said[2]) == [(62.0, "degC"), (-19.0, "degC")]
+
+
+def test_what_the_rules_and_the_second_reader_do_not_agree_on_is_asked() -> None:
+    """Its word is that of the weights that ship."""
+    asks = "Was it put right during the visit? The words can be taken both ways."
+    clear = meant("No soap at the hand sink.", "He filled the soap while I waited.").findings
+    assert [(one.corrected_on_site, asks in one.open_questions) for one in clear] == [(True, False)]
+    open_ = meant("No soap at the hand sink.", "He says he'll buy some on Friday.").findings
+    assert [(one.corrected_on_site, asks in one.open_questions) for one in open_] == [(False, False)]
