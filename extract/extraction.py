@@ -9,6 +9,7 @@ from extract.across import settle_across
 from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
+from extract.figure import Figure
 from extract.findings import finding, joined
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
@@ -21,7 +22,7 @@ from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.settling import TAKEN_BACK
+from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (
@@ -80,7 +81,8 @@ def extract(
         finding(case, n, ids, checks, reads, utterances, rules, facts, doubted)
         for n, case in enumerate(cases, start=1)
     )
-    questions = [*_too_long(utterances), *_unsettled(standing, checks, ids), *seen.questions]
+    questions = [*_too_long(utterances), *_set_aside(reads), *_unsettled(standing, checks, ids)]
+    questions += seen.questions
     compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
     return Extraction(
         rules=rules.name,
@@ -260,6 +262,24 @@ def _too_long(utterances: Sequence[Utterance]) -> list[Question]:
         for n, said in enumerate(utterances)
         if len(said.text) > _LONGEST
     ]
+
+
+def _set_aside(reads: Sequence[Read]) -> list[Question]:
+    """Figures that only the second reader takes for none that was measured: the person sees them."""
+    return [
+        Question(
+            f"“{read.line.words(figure.first, figure.last)}” was not taken for a measurement. Was it one?",
+            (Evidence(utterance=read.line.index, span=_place(read, figure)),),
+        )
+        for read in reads
+        for figure in read.figures
+        if figure.role == "mentioned" and figure.why == BY_ITSELF
+    ]
+
+
+def _place(read: Read, figure: Figure) -> Span:
+    tokens = read.line.tokens
+    return tokens[figure.first].start, tokens[figure.last - 1].end
 
 
 def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str]) -> list[Question]:

@@ -33,6 +33,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
         line.tokens[figure.last].low in ("d", "'d", "ed")
     ):  # fmt: skip
         return "id", line.words(begin, figure.last + 1)
+    if _pointed_at(line, figure, first):
+        return "restated", line.words(begin - 1, figure.last)
     if _today(line, figure, first):
         return "date", line.words(begin - 2, figure.last)
     if _kind_of_thing(line, figure, first):
@@ -46,6 +48,12 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
         return "limit", line.words(begin - 1, begin)
     return None
+
+
+def _pointed_at(line: Line, figure: Figure, first: int) -> bool:
+    """`the 43 I leave`: a reading that was told before."""
+    after = line.tokens[figure.last].low if figure.last < len(line.tokens) else ""
+    return figure.first > first and line.tokens[figure.first - 1].low == "the" and after in ("i", "we")
 
 
 _LAST_DAY = 31

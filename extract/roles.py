@@ -182,6 +182,7 @@ def _fits(line: Line, figure: Figure, role: str, start: int, end: int) -> bool:
         if text in ("tops out at", "topping out at") and _of_water(line, start):
             return False
         if text.startswith("should") and (between or text.endswith(" at")) and _in_good_order(line, start):
+            figure.why = line.words(start - 2, end)
             return False  # `on the bottom shelf where it should be, at 36`, printed without its comma
         if text in ("past",) and figure.kind != "duration" and "way" not in between:
             return False

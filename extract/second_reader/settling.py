@@ -25,6 +25,8 @@ alone; share from which it is doubted; share of `r` from which one that the rule
 kept, with a doubt."""
 _AGAIN = 0.8
 """Share of `u` from which a figure of the same value, or the same in °C, is no reading of its own."""
+BY_ITSELF = "all that stands around it"
+"""Why a figure is none that was measured, where only the second reader takes it so."""
 TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
@@ -62,9 +64,9 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
         if figure.role == "figure" and not figure.why:
             if figure.kind in (None, "temperature") and figure.range_with is None and not figure.codes:
                 if mentioned > _MENTIONED or one.meant["n"] > _COUNTED:
-                    figure.role, figure.why = "mentioned", "all that stands around it"
+                    figure.role, figure.why = "mentioned", BY_ITSELF
                 elif one.meant["u"] > _AGAIN and _said_before(figure, earlier):
-                    figure.role, figure.why = "restated", "all that stands around it"
+                    figure.role, figure.why = "restated", BY_ITSELF
             figure.perhaps_mentioned = mentioned > _DOUBTED
         elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
             figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None

@@ -49,7 +49,7 @@ def test_food_out_of_its_limits_is_put_right_when_it_is_gone_in_whatever_words(a
         "He wants to keep it, we'll talk.",
         "Still there when I left.",
         "It's at 51 now.",
-        "She stirred it and put the spoon away.",
+        pytest.param("She stirred it and put the spoon away.", marks=OUTVOTED),  # taken for tasting
         "He wrote it on his clipboard.",
         "They turned the knob down a notch.",
         "Driver left already.",

@@ -331,3 +331,11 @@ def test_each_range_of_a_breath_has_a_stage_of_its_own() -> None:
         (141, "hot_holding"), (145, "hot_holding"), (38, "cold_holding"), (40, "cold_holding"),
     ]  # fmt: skip
     assert not any(doubt.code == "stage_unsure" for one in readings for doubt in one.doubts)
+
+
+def test_what_only_the_second_reader_sets_aside_is_asked_about() -> None:
+    """Nothing that may have been measured vanishes without a word."""
+    said = meant("Hot stuff, mozz sticks 151, chili 134. Close. 135. Queso 147.")
+    assert [reading.value for reading in said.readings] == [151.0, 134.0, 147.0]
+    (asked,) = [one for one in said.questions if "not taken for a measurement" in one.text]
+    assert (asked.text.split(" ")[0], asked.evidence[0].span) == ("“135”", (49, 52))

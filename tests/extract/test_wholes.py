@@ -89,3 +89,18 @@ def test_what_the_rules_and_the_second_reader_do_not_agree_on_is_asked() -> None
     assert [(one.corrected_on_site, asks in one.open_questions) for one in clear] == [(True, False)]
     open_ = meant("No soap at the hand sink.", "He says he'll buy some on Friday.").findings
     assert [(one.corrected_on_site, asks in one.open_questions) for one in open_] == [(False, False)]
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        (["Soup, 119. No, needle's still walking. 122."], ["122 hot_holding soup"]),
+        (["Batter by the fryer, 62. I'll say that again, 61."], ["61 cold_holding batter"]),
+        (
+            ["Crab on ice. 43 and 44.5.", "The 43 I leave."],
+            ["43 cold_holding crab", "44.5 cold_holding crab"],
+        ),
+    ],
+)
+def test_what_was_said_again_counts_once(lines: list[str], expected: list[str]) -> None:
+    assert shorts(*lines) == expected
