@@ -7,11 +7,12 @@ from collections.abc import Sequence
 
 from extract.cases import Case
 from extract.corrections import Correction, corrections
+from extract.reading_cases import span_of
 from extract.scene import Draft, Read
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
 from extract.staging import heads_agree
-from extract.text import Span, word_set
+from extract.text import word_set
 
 _REACH = 4
 """Utterances back that a correction may speak of."""
@@ -59,7 +60,10 @@ dictations that neither had seen, the rules were wrong in a third of these (`doc
 
 def _may_be_otherwise(case: Case, reads: Sequence[Read]) -> bool:
     """Whether the second reader takes a violation for put right where the rules do not, or the other way."""
-    told = [_place(draft) for draft in case.drafts if draft.line.index == case.line] or [case.span]
+    near = reads[case.line : case.line + 1 + AHEAD]
+    if not case.corrected and not any(_tells_of_deeds(read) for read in near):
+        return False
+    told = [span_of(draft) for draft in case.drafts if draft.line.index == case.line] or [case.span]
     first = max(0, case.line - 1)
     lines = [read.line.text for read in reads[first : case.line + 1 + AHEAD]]
     at = case.line - first
@@ -69,9 +73,12 @@ def _may_be_otherwise(case: Case, reads: Sequence[Read]) -> bool:
     return share < _HARDLY if case.corrected else share > _SURELY
 
 
-def _place(draft: Draft) -> Span:
-    tokens = draft.line.tokens
-    return tokens[draft.figure.first].start, tokens[draft.figure.last - 1].end
+_OF_DEEDS = 0.1
+"""Share of telling of something put right below which a sentence is not looked at further."""
+
+
+def _tells_of_deeds(read: Read) -> bool:
+    return any(told is not None and told.told["put right"] > _OF_DEEDS for told in read.told.sentences)
 
 
 class _Around:

@@ -338,4 +338,4 @@ def test_what_only_the_second_reader_sets_aside_is_asked_about() -> None:
     said = meant("Hot stuff, mozz sticks 151, chili 134. Close. 135. Queso 147.")
     assert [reading.value for reading in said.readings] == [151.0, 134.0, 147.0]
     (asked,) = [one for one in said.questions if "not taken for a measurement" in one.text]
-    assert (asked.text.split(" ")[0], asked.evidence[0].span) == ("“135”", (49, 52))
+    assert (asked.text.split(" ")[0], asked.evidence[0].span) == ("“135”", (46, 49))

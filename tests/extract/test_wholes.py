@@ -104,3 +104,10 @@ def test_what_the_rules_and_the_second_reader_do_not_agree_on_is_asked() -> None
 )
 def test_what_was_said_again_counts_once(lines: list[str], expected: list[str]) -> None:
     assert shorts(*lines) == expected
+
+
+def test_a_food_that_reads_the_same_may_be_put_right_too() -> None:
+    """It has no figure in its own utterance. At most 41 °F: 3-501.16(A)(2) (FDA Food Code 2022)."""
+    said = ["Cold rail, cooked rice 38, milk 39, sliced ham 47.", "Same for the turkey.", "Both tossed."]
+    (finding,) = meant(*said).findings
+    assert (finding.item, finding.corrected_on_site) == ("sliced ham, turkey", True)
