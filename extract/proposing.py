@@ -137,7 +137,7 @@ def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Ru
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
             elif (
-                one.section not in fine
+                not any(sections_agree(one.section, section) for section in fine)
                 and not _known_better(one, broken, rules, measured=measured)
                 and not _was_then(read, words)
             ):
