@@ -9,7 +9,6 @@ from extract.across import settle_across
 from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
-from extract.figure import Figure
 from extract.findings import finding, joined
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
@@ -269,17 +268,12 @@ def _set_aside(reads: Sequence[Read]) -> list[Question]:
     return [
         Question(
             f"“{read.line.words(figure.first, figure.last)}” was not taken for a measurement. Was it one?",
-            (Evidence(utterance=read.line.index, span=_place(read, figure)),),
+            (Evidence(utterance=read.line.index, span=read.line.span(figure.first, figure.last)),),
         )
         for read in reads
         for figure in read.figures
         if figure.role == "mentioned" and figure.why == BY_ITSELF
     ]
-
-
-def _place(read: Read, figure: Figure) -> Span:
-    tokens = read.line.tokens
-    return tokens[figure.first].start, tokens[figure.last - 1].end
 
 
 def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str]) -> list[Question]:

@@ -9,7 +9,7 @@ from extract.lexicon import Cue, Lexicon, Object, Place
 from extract.names import Named, names_in
 from extract.numerals import PARTS, SMALL, TEENS, TENS
 from extract.text import NOUN as NOUN
-from extract.text import SENTENCE_MARKS, Token, tokens, word_set
+from extract.text import SENTENCE_MARKS, Span, Token, tokens, word_set
 
 _ABOUT = word_set("""soup cream leg rack side catch bowl container tub bag pot pan tray batch piece bottle
   case carton box cup jar pitcher bucket quarter pack line roll slice hot loin breast rice best""")
@@ -87,7 +87,11 @@ class Line:
 
     def words(self, first: int, last: int) -> str:
         """The characters from token `first` up to token `last`, as they stand in the text."""
-        return self.text[self.tokens[first].start : self.tokens[last - 1].end]
+        return self.text[slice(*self.span(first, last))]
+
+    def span(self, first: int, last: int) -> Span:
+        """Where these characters begin and end."""
+        return self.tokens[first].start, self.tokens[last - 1].end
 
     def sentence_span(self, i: int) -> tuple[int, int]:
         """First and end token of the sentence that holds token `i`."""

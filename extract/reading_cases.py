@@ -96,5 +96,4 @@ def _together(case: Case, draft: Draft, section: str) -> bool:
 def span_of(draft: Draft) -> tuple[int, int]:
     """The characters that say the reading."""
     first, last = draft.said or (draft.figure.first, draft.figure.last)
-    tokens = draft.line.tokens
-    return tokens[first].start, tokens[last - 1].end
+    return draft.line.span(first, last)

@@ -35,7 +35,13 @@ def name_wholes(done: Read, scene: Scene) -> None:
         whole = next((one for one in _named_before(draft, scene) if _fits(one[0], part, scene)), None)
         if whole is None:
             continue
-        draft.rules.append((f"“{draft.item}” is of the {whole[0]}", draft.line.index, *_span(draft)))
+        draft.rules.append(
+            (
+                f"“{draft.item}” is of the {whole[0]}",
+                draft.line.index,
+                *draft.line.span(draft.figure.first, draft.figure.last),
+            )
+        )
         draft.item, draft.chunk = whole
         draft.food, draft.carried, draft.known_as = True, True, None
 
@@ -74,11 +80,6 @@ def _fits(name: str, part: _Part, scene: Scene) -> bool:
         return False
     food = classify(name)
     return not part.of or (food is not None and bool(part.of & food.tags))
-
-
-def _span(draft: Draft) -> tuple[int, int]:
-    tokens = draft.line.tokens
-    return tokens[draft.figure.first].start, tokens[draft.figure.last - 1].end
 
 
 @cache

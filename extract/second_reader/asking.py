@@ -19,7 +19,7 @@ _AT_ONCE = 600
 def ask(line: Line, found: Sequence[Figure], before: Sequence[Line]) -> UtteranceTold:
     """What it takes each of the figures `found` and each sentence of `sentences_of` for; `before`: all
     utterances so far."""
-    places = [(line.tokens[figure.first].start, line.tokens[figure.last - 1].end) for figure in found]
+    places = [line.span(figure.first, figure.last) for figure in found]
     sentences = list(sentences_of(line).values())
     figures: list[FigureTold | None] = []
     told: list[SentenceTold | None] = []

@@ -91,7 +91,7 @@ def _example(source: str, said: Said, before: Sequence[str]) -> Example:
     line = prepare(said.text, 0, lexicon())
     marked = []
     for figure in figures(line, lexicon(), hour=None, acid=False):
-        span = line.tokens[figure.first].start, line.tokens[figure.last - 1].end
+        span = line.span(figure.first, figure.last)
         marked.append(_Figure(span, next((mark for mark in said.marks if _touch(mark.span, span)), None)))
     told = []
     for span in sentences_of(line).values():

@@ -100,24 +100,19 @@ def _same(one: float, two: float) -> bool:
 
 def settle_readings(read: Read, scene: Scene) -> None:
     """Holds stage and item of an utterance's temperatures against the second reader's, in place."""
-    known = {
-        id(figure): told
-        for figure, told in zip(read.figures, read.told.figures, strict=True)
-        if told is not None
-    }
     for draft in read.drafts:
         if draft.kind != "temperature" or draft.said is not None:
             continue
-        told = known.get(id(draft.figure))
+        told = draft.figure.told
         if told is not None:
             log = [
-                other
+                (other, other.figure.told)
                 for other in read.drafts
-                if _go_together(read, draft, other) and id(other.figure) in known
+                if _go_together(read, draft, other) and other.figure.told is not None
             ]
             if len(log) > 1:
-                told = _together(told, [known[id(other.figure)] for other in log])
-                draft.stage_told = any(other.stage_told for other in log)
+                told = _together(told, [of_it for _, of_it in log if of_it is not None])
+                draft.stage_told = any(other.stage_told for other, _ in log)
             if told.meant["w"] > _DOUBTED or _broken_off(draft):
                 draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
             if not (draft.stage_fixed or _of_a_unit(draft, told) or _of_a_solution(draft, read)):
@@ -247,7 +242,11 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
     draft.carried = told.item.back > 0
     draft.rules.append(
-        (f"what it is of: “{name}”, as the second reader takes it", draft.line.index, *_place(draft))
+        (
+            f"what it is of: “{name}”, as the second reader takes it",
+            draft.line.index,
+            *draft.line.span(draft.figure.first, draft.figure.last),
+        )
     )
     if was is not None and told.item_sure < _SURE_NAME:
         draft.codes.append(("item_unsure", f"It may be of the {was}, and not of the {name}", ()))
@@ -321,8 +320,7 @@ def _trimmed(words: str) -> str:
 
 
 def _place(draft: Draft) -> Span:
-    tokens = draft.line.tokens
-    return tokens[draft.figure.first].start, tokens[draft.figure.last - 1].end
+    return draft.line.span(draft.figure.first, draft.figure.last)
 
 
 def _plain(stage: str) -> str:

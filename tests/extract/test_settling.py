@@ -116,6 +116,7 @@ def settled(word: FigureTold, said: str = SAID, before: str | None = None, **of_
         "chunk": chunk,
         "food": True,
     } | of_the_rules
+    figure.told = word
     draft = Draft(figure, line, figure.value, kind="temperature", **given)
     read = Read(line, [figure], Amendments(), UtteranceTold((word,), ()), [draft])
     lines = [line] if before is None else [prepare(before, 0, lexicon()), line]
