@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from capture.audio import RATE, Samples, levelled
+from capture.faint import searched
 from shared.types import Stretch
 
 BLOCK_S = 400.0
@@ -41,6 +42,8 @@ class Block:
     samples: Samples
     stretches: tuple[Stretch, ...]
     """In seconds into the recording, in order, without overlap."""
+    faint: tuple[Stretch, ...] = ()
+    """Where the detector hears nobody and somebody may whisper: mostly it is noise."""
 
     @property
     def end(self) -> float:
@@ -107,12 +110,18 @@ def _block(index: int, done: int, whole: Samples, before: int, *, last: bool) ->
     """The block that can be cut from `whole` after its first `before` samples, and its length in samples."""
     start = done / RATE
     level = levelled(whole)
-    heard = stretches(level, start=start - before / RATE)
-    found = tuple(Stretch(max(start, one.start), one.end) for one in heard if one.end > start + PAD_S)
+    begins = start - before / RATE
+    heard, quiet = searched(level, stretches(level, start=begins), start=begins)
+    found, faint = (
+        tuple(Stretch(max(start, one.start), one.end) for one in row if one.end > start + PAD_S)
+        for row in (heard, quiet)
+    )
     cut = len(whole) - before
-    if not last and found and found[-1].end > start + cut / RATE - 1.0:
+    final = max((*found, *faint), key=lambda one: one.end, default=None)
+    if not last and final and final.end > start + cut / RATE - 1.0:
         # someone may be in the middle of a word at the end: leave the last stretch to the next block
-        earlier = round((found[-1].start - start) * RATE)
+        earlier = round((final.start - start) * RATE)
         if earlier > cut // 2:
-            cut, found = earlier, found[:-1]
-    return Block(index, start, level[before : before + cut], found), cut
+            cut = earlier
+            found, faint = (tuple(one for one in row if one != final) for row in (found, faint))
+    return Block(index, start, level[before : before + cut], found, faint), cut

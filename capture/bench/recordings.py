@@ -63,15 +63,24 @@ class Clip:
 @cache
 def clips() -> tuple[Clip, ...]:
     """All clips of the noise bench, at one level. Raises `InputError` when the fixtures are not there."""
+    return _spoken("lines.txt", "clips")
+
+
+@cache
+def whispered() -> tuple[Clip, ...]:
+    """The whispered clips, at the same level."""
+    return _spoken("whispers.txt", "whispers")
+
+
+def _spoken(table: str, clips_in: str) -> tuple[Clip, ...]:
     folder = FIXTURES / "noise_bench"
-    table = folder / "lines.txt"
-    if not table.is_file():
-        raise InputError(f"{table}: is missing; run the benchmark in a checkout of the project")
-    rows = [line for line in table.read_text(encoding="utf-8").splitlines() if line and line[0] != "#"]
+    if not (folder / table).is_file():
+        raise InputError(f"{folder / table}: is missing; run the benchmark in a checkout of the project")
+    rows = (folder / table).read_text(encoding="utf-8").splitlines()
     found: list[Clip] = []
-    for number, row in enumerate(rows, start=1):
+    for number, row in enumerate((row for row in rows if row and row[0] != "#"), start=1):
         voice, text, numbers = (part.strip() for part in row.split("|"))
-        sound = load(folder / "clips" / f"{number:03d}-{voice}.opus", level=False)
+        sound = load(folder / clips_in / f"{number:03d}-{voice}.opus", level=False)
         found.append(Clip(text, tuple(numbers.split()), voice, in_the_room(sound)))
     return tuple(found)
 

@@ -2,7 +2,8 @@
 
 Without options: time and peak memory on talk without pauses and on a visit with pauses, as ratios.
 `--noise`: what is heard, clean and under kitchen noise, side by side. `--human`: recordings of people.
-`--two`: two people at once. `--day`: hours in one recording, whole, and stopped halfway and gone on.
+`--two`: two people at once. `--faint`: whispers, and kitchens with nobody in them. `--day`: hours in one
+recording, whole, and stopped halfway and gone on.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 
 from capture.audio import wav_bytes
 from capture.bench import contest, plain
+from capture.bench.faint import came_of, empty_rooms, heard_of_nobody, whispers
 from capture.bench.human import human_scores
 from capture.bench.long_day import day_of, write_day
 from capture.bench.overlap import both, counted
@@ -37,6 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--noise", action="store_true", help="words and numbers under noise, beside plain")
     parser.add_argument("--human", action="store_true", help="recordings of people")
     parser.add_argument("--two", action="store_true", help="two people talking at once")
+    parser.add_argument("--faint", action="store_true", help="whispers, and kitchens with nobody in them")
     parser.add_argument("--day", type=float, metavar="HOURS", help="one long recording, whole and stopped")
     parser.add_argument("--errors", action="store_true", help="with --noise: list the silent errors")
     parser.add_argument("--json", action="store_true", help="one JSON object a line")
@@ -50,6 +53,8 @@ def run(options: argparse.Namespace) -> int:
         _human(options)
     elif options.two:
         _two()
+    elif options.faint:
+        _faint(options.minutes)
     elif options.day is not None:
         _day(options.day)
     else:
@@ -160,6 +165,22 @@ def _two() -> None:
             path.write_bytes(wav_bytes(made.samples))
             found = counted(made, transcribe(path, model=model))
             print(json.dumps({"after": after, "second_db": second_db, **asdict(found)}), flush=True)
+
+
+def _faint(minutes: float) -> None:
+    """One JSON object for each level of noise, and for each kitchen with nobody in it."""
+    model = load_model()
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "faint.wav"
+        for seed, snr_db in enumerate(NOISE_DB, start=1):
+            made = whispers(snr_db, seed=seed)
+            path.write_bytes(wav_bytes(made.samples))
+            found = came_of(made, transcribe(path, model=model))
+            print(json.dumps({"snr_db": snr_db, **asdict(found)}), flush=True)
+        for name, samples in empty_rooms(minutes, seed=1):
+            path.write_bytes(wav_bytes(samples))
+            heard = heard_of_nobody(samples, transcribe(path, model=model))
+            print(json.dumps({"nobody": name, **asdict(heard)}), flush=True)
 
 
 def _day(hours: float) -> None:

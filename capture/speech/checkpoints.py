@@ -1,7 +1,7 @@
 """What a stopped transcription had already done, kept block by block, so that the next run goes on there.
 
-The folder is named after the recording's content, the model and all settings that change the result; nothing
-is ever taken over from a run that would have heard something else.
+The folder is named after the recording's content, the model and all that changes the result, the version of
+the program among it; nothing is ever taken over from a run that would have heard something else.
 """
 
 from __future__ import annotations
@@ -20,8 +20,6 @@ from shared import wire
 from shared.errors import InputError
 from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
 
-_FORMAT = 2
-
 
 @dataclass(frozen=True, slots=True)
 class Done:
@@ -37,7 +35,7 @@ class Checkpoints:
     """The finished blocks of one recording under one set of settings."""
 
     def __init__(self, root: Path, recording: Path, settings: Mapping[str, object]) -> None:
-        told = json.dumps({"format": _FORMAT, **settings}, sort_keys=True)
+        told = json.dumps(settings, sort_keys=True)
         key = hashlib.sha256(f"{sha256(recording)}\n{told}".encode()).hexdigest()
         self._folder = root / key[:32]
 

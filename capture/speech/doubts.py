@@ -96,6 +96,12 @@ def left_out(line: Line) -> Doubt:
     return line.doubt(line.whole, "left_out", why)
 
 
+def faint_voice(line: Line) -> Doubt:
+    """A doubt on words where the voice detector heard nobody."""
+    why = "this was whispered or said from far off; listen to it, and say the numbers again"
+    return line.doubt(line.whole, "faint_voice", why)
+
+
 def talked_over(words: Sequence[Word], at_once: Iterable[Stretch]) -> list[Doubt]:
     """A doubt on the words where two people talk at once, or on the nearest word."""
     found: list[Doubt] = []

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
-from itertools import groupby
+from dataclasses import replace
 
-from capture.audio import Samples, levelled
-from capture.speech import cleaning
+from capture.audio import levelled
 from capture.speech.coverage import uncovered
-from capture.speech.decode import Encoded, Heard, Window, pack, short_frames, slowed, window
+from capture.speech.decode import Encoded, Window, pack, short_frames, slowed, window
 from capture.speech.doubts import (
     doubts,
+    faint_voice,
     left_out,
     rules_for,
     talked_over,
@@ -20,11 +19,12 @@ from capture.speech.doubts import (
     words_missing,
     worth_hearing_again,
 )
+from capture.speech.ear import Ear, Piece, Second, hear_alone, hear_windows, take
 from capture.speech.line import Line
 from capture.speech.mending import mended
-from capture.speech.model import SpeechModel
 from capture.speech.numerals import tokens
 from capture.speech.utterances import gather, spans_of, utterance
+from capture.speech.whispers import whispers
 from capture.voice import PAD_S, Block
 from shared.types import Doubt, Removed, Stretch, Transcript, Utterance, Word
 
@@ -35,31 +35,7 @@ _SHORT_BATCH = {
     3000: 2,
 }  # stretches of all workers together, by their frames; memory grows with the square
 
-_BEGIN_BEFORE_S = (0.2, 0.4)
 _POOR = -1.5  # mean log probability of a token; below it, what is heard in a gap is not believed
-
-Piece = tuple[Stretch, Samples]
-
-
-@dataclass(frozen=True, slots=True)
-class Second:
-    """How a stretch that holds numbers is heard once more."""
-
-    model: SpeechModel
-    speed: float = 1.0
-    """How fast the sound is played: another view of the same seconds."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ear:
-    """All that hearing needs besides the sound."""
-
-    model: SpeechModel
-    bias: str
-    """Words to expect."""
-    known: tuple[str, ...]
-    """Words of the trade and of the place that may be mended into."""
-    seconds: tuple[Second, ...]
 
 
 def hear_block(block: Block, ear: Ear, *, tell: Callable[[float], None] | None = None) -> Transcript:
@@ -73,72 +49,35 @@ def hear_block(block: Block, ear: Ear, *, tell: Callable[[float], None] | None =
     removed: list[Removed] = []
     at_once: list[Stretch] = []
     windows = pack(pieces)
-    for done, (heard, where) in enumerate(_hear(windows, ear.model, ear.bias), start=1):
-        _take(heard, where, words, removed)
+    for done, (heard, where) in enumerate(hear_windows(windows, ear.model, ear.bias), start=1):
+        take(heard, where, words, removed)
         at_once += heard.at_once
         report(_FIRST_SHARE * done / len(windows))
     again = [piece for piece in pieces if not words.get(piece[0])]
-    for heard, where in _hear([window([piece]) for piece in again], ear.model, ear.bias):
-        _take(heard, where, words, removed)
+    for heard, where in hear_windows([window([piece]) for piece in again], ear.model, ear.bias):
+        take(heard, where, words, removed)
     alone = _split(pieces, words, removed, block, ear)
+    faint = whispers(block, ear)
+    words |= faint.words
+    pieces += [(stretch, levelled(block.piece(stretch))) for stretch in faint.words]
+    pieces.sort(key=lambda piece: piece[0].start)
     lines = {stretch: Line.of(words[stretch]) for stretch, _ in pieces if words.get(stretch)}
     found = _doubts([piece for piece in pieces if piece[0] in lines], lines, ear)
     found += [left_out(lines[stretch]) for stretch in alone if stretch in lines]
     found += talked_over([word for line in lines.values() for word in line.words], at_once)
+    found += [faint_voice(lines[stretch]) for stretch in faint.words]
     for stretch, line in lines.items():
         missing = words_missing(line, stretch.end - stretch.start - 2 * PAD_S)
-        found += [missing] if missing else []
+        found += [missing] if missing and stretch not in faint.words else []
     rows = gather(
         (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch, _ in pieces
     )
+    missed = [*faint.not_understood, *(stretch for stretch, _ in pieces if stretch not in lines)]
     return Transcript(
         tuple(_with_doubts(mended(utterance(row), known=ear.known), found) for row in rows),
-        tuple(stretch for stretch, _ in pieces if stretch not in lines),
+        tuple(sorted(missed, key=lambda stretch: stretch.start)),
         tuple(removed),
     )
-
-
-def _take(heard: Heard, where: Window, words: dict[Stretch, Sequence[Word]], removed: list[Removed]) -> None:
-    """Gives each stretch of the window its words, or logs why they are not believed."""
-    if not heard.words:
-        return
-    why = cleaning.objection(heard)
-    if why:
-        removed.append(Removed(heard.text, where.stretches[0].start, where.stretches[-1].end, why))
-        return
-    rows = [[word for word in heard.words if one.start <= word.start < one.end] for one in where.stretches]
-    for row, after, stretch in zip(rows, rows[1:], where.stretches[1:], strict=False):
-        _give_back(row, after, stretch)
-    words.update(zip(where.stretches, rows, strict=True))
-
-
-def _give_back(row: list[Word], after: list[Word], stretch: Stretch) -> None:
-    """A sentence's first word that was aligned to the end of the stretch before goes back to its sentence."""
-    if len(row) < 2 or not after:
-        return
-    word, before = row[-1], row[-2]
-    if word.text[0].isupper() and word.text[-1].isalpha() and before.text[-1] in ".?!":
-        row.pop()
-        after.insert(0, replace(word, start=stretch.start, end=min(after[0].start, stretch.start + 0.3)))
-
-
-def _hear(windows: Sequence[Window], model: SpeechModel, bias: str) -> Iterable[tuple[Heard, Window]]:
-    def hear(job: tuple[int, Sequence[Window]]) -> list[Heard]:
-        frames, batch = job
-        return Encoded(model, batch, frames=frames).hear(hotwords=bias)
-
-    jobs = [
-        (frames, batch)
-        for frames, alike in groupby(windows, short_frames)
-        for batch in _batches(list(alike), model.batch)
-    ]
-    with ThreadPoolExecutor(model.workers) as workers:
-        for (_, batch), heard in zip(jobs, workers.map(hear, jobs), strict=True):
-            yield from zip(heard, batch, strict=True)
-
-
-def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
-    return [windows[first : first + size] for first in range(0, len(windows), size)]
 
 
 # ---------------------------------------------------------------- what the words leave uncovered
@@ -159,7 +98,7 @@ def _split(
         parts: list[Stretch] = []
         at, taken = stretch.start, 0
         for count, gap in uncovered(stretch, row):
-            heard, where = _alone(gap, at, block, ear)
+            heard, where = hear_alone(gap, at, block, ear)
             part = where.stretches[0]
             parts += [Stretch(at, part.start), part]
             last = row[count - 1]
@@ -168,7 +107,7 @@ def _split(
             if heard.log_probability < _POOR and heard.words:
                 removed.append(Removed(heard.text, part.start, part.end, "the model is unsure of all of it"))
             else:
-                _take(heard, where, words, removed)
+                take(heard, where, words, removed)
             alone.append(part)
             at, taken = part.end, count
         if parts and taken < len(row):
@@ -178,17 +117,6 @@ def _split(
             del words[stretch]
         pieces += [(part, block.piece(part)) for part in parts] or [(stretch, samples)]
     return alone
-
-
-def _alone(gap: Stretch, after: float, block: Block, ear: Ear) -> tuple[Heard, Window]:
-    """What is heard in a gap alone, raised where it is quiet; the best of a few places to begin."""
-    places = [Stretch(max(after, gap.start - before), gap.end) for before in _BEGIN_BEFORE_S]
-    windows = [window([(place, levelled(block.piece(place)))]) for place in places]
-    frames = max(map(short_frames, windows))
-    heard = Encoded(ear.model, windows, frames=frames).hear(hotwords=ear.bias)
-    tried = list(zip(heard, windows, strict=True))
-    believed = [one for one in tried if one[0].words and not cleaning.objection(one[0])]
-    return max(believed, key=lambda one: one[0].log_probability) if believed else tried[0]
 
 
 # ---------------------------------------------------------------- doubts

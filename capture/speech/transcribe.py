@@ -10,11 +10,12 @@ from pathlib import Path
 
 from capture.audio import RATE, Samples, Sound
 from capture.speech.checkpoints import Checkpoints, Done
-from capture.speech.decode import BEAM, COMPARING_BEAM
-from capture.speech.hearing import Ear, Second, hear_block
+from capture.speech.ear import Ear, Second
+from capture.speech.hearing import hear_block
 from capture.speech.hotwords import hotwords, trade_words
 from capture.speech.memory import give_back
 from capture.speech.model import SpeechModel
+from capture.speech.version import fingerprint
 from capture.voice import Block, lead, spoken_blocks
 from shared.types import Removed, Stretch, Transcript, Utterance
 
@@ -101,13 +102,14 @@ def ear_of(model: SpeechModel, *, words: tuple[str, ...] = ()) -> Ear:
 
 
 def _settings(ear: Ear) -> dict[str, object]:
-    """All that changes the result."""
+    """All that changes the result, also how many windows are heard together: single words differ by it."""
     return {
+        "version": fingerprint(),
         "model": ear.model.identity,
         "bias": ear.bias,
         "known": ear.known,
         "seconds": [[one.model.identity, one.speed] for one in ear.seconds],
-        "beams": [BEAM, COMPARING_BEAM],
+        "device": [ear.model.device, ear.model.batch, ear.model.workers],
     }
 
 
