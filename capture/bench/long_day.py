@@ -24,6 +24,7 @@ from capture.speech import Progress, load_model, transcribe
 
 _PART_MIN = 20.0
 _SILENCE_MIN = 10.0
+_QUIET_S = (60.0, 150.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +44,15 @@ class Day:
     """Time left as told halfway, in parts of what it then took."""
 
 
-def write_day(path: Path, *, hours: float) -> float:
-    """The seconds written: talk without end, a visit with pauses, and silence in turn, for about `hours`."""
+def write_day(path: Path, *, hours: float, quiet: bool = False) -> float:
+    """The seconds written: talk without end, a visit with pauses, and silence in turn, for about `hours`.
+
+    `quiet`: a kitchen at work all day, in which somebody says a line every two minutes or so.
+    """
+    length = _PART_MIN if quiet else _PART_MIN + _SILENCE_MIN
+    parts = (_quiet_parts if quiet else _parts)(max(1, round(hours * 60 / length)))
     with path.open("wb") as file:
-        return write_wav(file, _parts(max(1, round(hours * 60 / (_PART_MIN + _SILENCE_MIN))))) / RATE
+        return write_wav(file, parts) / RATE
 
 
 def _parts(count: int) -> Iterator[Samples]:
@@ -54,6 +60,11 @@ def _parts(count: int) -> Iterator[Samples]:
     for part in range(count):
         yield long_recording(minutes=_PART_MIN, sparse=part % 2 == 1, seed=20 + part).samples
         yield silence
+
+
+def _quiet_parts(count: int) -> Iterator[Samples]:
+    for part in range(count):
+        yield long_recording(minutes=_PART_MIN, sparse=True, seed=40 + part, pause_s=_QUIET_S).samples
 
 
 def day_of(recording: Path, folder: Path, *, stop_after: int | None = None) -> Day | None:

@@ -122,9 +122,19 @@ def in_kitchen(speech: Samples, *, snr_db: float, seed: int) -> Samples:
     return noisy.astype(np.float32)
 
 
-def long_recording(*, minutes: float, sparse: bool, snr_db: float = 15.0, seed: int = 2) -> Made:
-    """Talk without end (pauses of about a second), or a visit: about a quarter of the time is talk."""
-    pause = (8.0, 20.0) if sparse else (0.6, 1.6)
+def long_recording(
+    *,
+    minutes: float,
+    sparse: bool,
+    snr_db: float = 15.0,
+    seed: int = 2,
+    pause_s: tuple[float, float] | None = None,
+) -> Made:
+    """Talk without end (pauses of about a second), or a visit: about a quarter of the time is talk.
+
+    Other pauses, if they are given.
+    """
+    pause = pause_s or ((8.0, 20.0) if sparse else (0.6, 1.6))
     random = np.random.default_rng(seed)
     chosen: list[Clip] = []
     length = 0.0

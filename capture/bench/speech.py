@@ -35,7 +35,11 @@ _FALLS_IN = ((1.0, 0.0), (1.0, -6.0), (1.0, -12.0), (0.7, 0.0), (0.7, -6.0), (0.
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The options of the benchmark."""
     parser.add_argument("--minutes", type=float, default=20.0, help="length of the long recordings (20)")
-    parser.add_argument("--only", choices=("dense", "sparse"), help="one of the two long recordings")
+    parser.add_argument(
+        "--only",
+        choices=("dense", "sparse"),
+        help="one of the two long recordings; with --day, sparse: a line every two minutes",
+    )
     parser.add_argument("--noise", action="store_true", help="words and numbers under noise, beside plain")
     parser.add_argument("--human", action="store_true", help="recordings of people")
     parser.add_argument("--two", action="store_true", help="two people talking at once")
@@ -56,7 +60,7 @@ def run(options: argparse.Namespace) -> int:
     elif options.faint:
         _faint(options.minutes)
     elif options.day is not None:
-        _day(options.day)
+        _day(options.day, quiet=options.only == "sparse")
     else:
         _cost(options)
     return 0
@@ -183,11 +187,11 @@ def _faint(minutes: float) -> None:
             print(json.dumps({"nobody": name, **asdict(heard)}), flush=True)
 
 
-def _day(hours: float) -> None:
+def _day(hours: float, *, quiet: bool) -> None:
     """One JSON object for the whole run, one for the run that was killed halfway and went on."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "day.wav"
-        seconds = write_day(path, hours=hours)
+        seconds = write_day(path, hours=hours, quiet=quiet)
         blocks = max(1, int(seconds / BLOCK_S / 2))
         for name, stop_after in (("whole", None), ("stopped", blocks)):
             kept = Path(folder) / name
