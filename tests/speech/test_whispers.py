@@ -4,6 +4,7 @@ How whispers and noise sound to the models: measured in docs/speech.md.
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -16,9 +17,11 @@ from capture.bench.recordings import LEVEL, in_kitchen, kitchen, recording, whis
 from capture.bench.scoring import overlap
 from capture.faint import LEAST_S, LONGEST_S, searched, speechlike
 from capture.speech import SpeechModel, load_model, transcribe
-from capture.speech.decode import Heard
+from capture.speech.decode import Heard, Window, window
+from capture.speech.ear import Ear
 from capture.speech.whispers import somebody, understood
-from capture.voice import spoken_blocks, stretches
+from capture.speech.whispers import whispers as heard_whispers
+from capture.voice import Block, spoken_blocks, stretches
 from shared.types import Stretch, Word
 
 MINUTE = 60 * RATE
@@ -154,6 +157,78 @@ def test_two_words_that_one_model_is_fairly_sure_of_are_somebody() -> None:
 
 def test_words_in_common_are_somebody_however_unsure() -> None:
     assert somebody(heard("Not the edge.", -1.4), heard("Another edge.", -1.2))
+
+
+class Ears:
+    """Two models that hear what they are told to, and what the larger one was asked about."""
+
+    def __init__(
+        self, monkeypatch: pytest.MonkeyPatch, smaller: list[Heard] | None, larger: list[Heard]
+    ) -> None:
+        self.asked: list[Stretch] = []
+        checker = None if smaller is None else model_of("tiny.en", None)
+        self.ear = Ear(model_of("base", checker), "", (), ())
+        faint = [Stretch(10.0 * at + 5.0, 10.0 * at + 7.0) for at in range(len(larger))]
+        self.block = Block(0, 0.0, np.zeros(MINUTE, np.float32), (), tuple(faint))
+        answers = dict(zip(faint, larger, strict=True))
+
+        def alone(gap: Stretch, after: float, block: Block, ear: Ear) -> tuple[Heard, Window]:
+            self.asked.append(gap)
+            return answers[gap], window([(gap, block.piece(gap))])
+
+        def together(windows: list[Window], model: SpeechModel, bias: str) -> list[tuple[Heard, Window]]:
+            assert model is checker
+            return list(zip(smaller or [], windows, strict=True))
+
+        monkeypatch.setattr("capture.speech.whispers.hear_alone", alone)
+        monkeypatch.setattr("capture.speech.whispers.hear_windows", together)
+
+
+def model_of(name: str, checker: SpeechModel | None) -> SpeechModel:
+    return SpeechModel(None, name, None, True, "cpu", checker=checker)  # type: ignore[arg-type]
+
+
+DRILL, MOP = heard("Drill.", -2.1), heard("Mop sink.", -1.4)
+RINSE = heard("Final rinse at 183.", -0.3)
+
+
+def test_only_what_the_smaller_model_leaves_open_is_heard_by_the_larger(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    ears = Ears(monkeypatch, [MOP, RINSE], [DRILL, RINSE])
+    _, whisper = ears.block.faint
+    found = heard_whispers(ears.block, ears.ear)
+    assert ears.asked == [whisper]
+    assert found.words == {whisper: RINSE.words}
+    assert found.not_understood == ()
+
+
+def test_who_is_heard_and_not_understood_is_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+    ears = Ears(monkeypatch, [heard("Need smells. It's 100.", -0.7)], [heard("Need smiles. It's 100.", -0.9)])
+    found = heard_whispers(ears.block, ears.ear)
+    assert (found.words, found.not_understood) == ({}, ears.block.faint)
+
+
+def test_noise_beside_a_whisper_is_listed_since_it_may_be_the_rest_of_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    ears = Ears(monkeypatch, [MOP, RINSE, MOP], [DRILL, RINSE, DRILL])
+    before, whisper, after = Stretch(5.0, 7.0), Stretch(15.0, 17.0), Stretch(17.5, 18.5)
+    answers = {before: DRILL, whisper: RINSE, after: DRILL}
+    block = replace(ears.block, faint=(before, whisper, after))
+    monkeypatch.setattr(
+        "capture.speech.whispers.hear_alone",
+        lambda gap, after, block, ear: (answers[gap], window([(gap, block.piece(gap))])),
+    )
+    found = heard_whispers(block, ears.ear)
+    assert list(found.words) == [whisper]
+    assert found.not_understood == (after,)
+
+
+def test_without_a_second_model_nothing_is_printed(monkeypatch: pytest.MonkeyPatch) -> None:
+    ears = Ears(monkeypatch, None, [RINSE, DRILL])
+    found = heard_whispers(ears.block, ears.ear)
+    assert (found.words, found.not_understood) == ({}, ears.block.faint[:1])
 
 
 # ---------------------------------------------------------------- with the real models
