@@ -8,9 +8,14 @@ as not understood.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from capture.speech.decode import LOOP, Heard
+from shared.types import Word
 
 NO_SPEECH = 0.45
+LONE = 0.15
+"""A stretch with a single word less probable than this has none."""
 
 _LOOPS = 4
 
@@ -23,6 +28,13 @@ def objection(heard: Heard) -> str | None:
         return f"the text repeats itself ({heard.compression:.1f} times smaller when packed)"
     if _repeats(heard.text):
         return "the text repeats itself"
+    return None
+
+
+def lone_guess(words: Sequence[Word]) -> str | None:
+    """Why the words of a stretch are no more than a guess; None when they are more."""
+    if len(words) == 1 and words[0].probability < LONE:
+        return f"a single word, of which the model is unsure ({words[0].probability:.0%})"
     return None
 
 

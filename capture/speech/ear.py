@@ -51,6 +51,10 @@ def take(heard: Heard, where: Window, words: dict[Stretch, Sequence[Word]], remo
     rows = [[word for word in heard.words if one.start <= word.start < one.end] for one in where.stretches]
     for row, after, stretch in zip(rows, rows[1:], where.stretches[1:], strict=False):
         _give_back(row, after, stretch)
+    for row, stretch in zip(rows, where.stretches, strict=True):
+        if guess := cleaning.lone_guess(row):
+            removed.append(Removed(row[0].text, stretch.start, stretch.end, guess))
+            row.clear()
     words.update(zip(where.stretches, rows, strict=True))
 
 

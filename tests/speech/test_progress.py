@@ -8,14 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from capture.speech.checkpoints import Checkpoints, Done
 from capture.speech.ear import Ear
 from capture.speech.model import SpeechModel
 from capture.speech.transcribe import _settings
 from capture.speech.version import decisive_files, digest
-from shared.types import Stretch, Transcript, Utterance
-
-HEARD = Transcript((Utterance("turkey 38", 1.0, 2.0),), (Stretch(4.0, 5.0),))
 
 LOADED = """
 import sys, capture.speech.transcribe
@@ -24,28 +20,9 @@ print(*(one.__file__ for name, one in sys.modules.items() if name.startswith("ca
 
 
 @pytest.fixture
-def recording(tmp_path: Path) -> Path:
-    path = tmp_path / "walk.wav"
-    path.write_bytes(b"some sound")
-    return path
-
-
-@pytest.fixture
 def ear() -> Ear:
     model = SpeechModel(None, "base", "aa", True, "cpu")  # type: ignore[arg-type]
     return Ear(model, "Quat.", ("quat",), ())
-
-
-def test_a_block_is_found_again_by_the_same_version_and_by_no_other(recording: Path, tmp_path: Path) -> None:
-    Checkpoints(tmp_path, recording, {"version": "one"}).keep(Done(0, 16_000, HEARD))
-    assert Checkpoints(tmp_path, recording, {"version": "one"}).done() == [Done(0, 16_000, HEARD)]
-    assert Checkpoints(tmp_path, recording, {"version": "other"}).done() == []
-
-
-def test_a_block_of_another_recording_is_not_taken_over(recording: Path, tmp_path: Path) -> None:
-    Checkpoints(tmp_path, recording, {}).keep(Done(0, 16_000, HEARD))
-    recording.write_bytes(b"other sound")
-    assert Checkpoints(tmp_path, recording, {}).done() == []
 
 
 def test_the_version_of_the_program_is_a_setting(ear: Ear, monkeypatch: pytest.MonkeyPatch) -> None:
