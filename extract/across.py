@@ -136,11 +136,11 @@ def _revised(read: Read, earlier: list[Draft]) -> None:
         draft.agent = draft.agent or target.agent
         if draft.kind == "temperature" and not draft.unit_said:
             draft.unit = target.unit
-        replace(target, draft, line.words(0, min(draft.figure.last, len(line.tokens))))
+        replace(target, draft, line.words(0, min(draft.last, len(line.tokens))))
 
 
 def _closes(line: Line, draft: Draft) -> bool:
-    after = [token.low for token in line.tokens[draft.figure.last : draft.figure.last + 3]]
+    after = [token.low for token in line.tokens[draft.last : draft.last + 3]]
     return after[:2] in (["that", "is"], ["i", "mean"], ["i", "meant"], ["i", "should"], ["that", "should"])
 
 
@@ -202,7 +202,7 @@ def _of_both(read: Read, scene: Scene) -> None:
     """`tuna salad and chicken salad are both 39`: one figure of two foods named together."""
     line = read.line
     for draft in list(read.drafts):
-        chunk, first = draft.chunk, draft.figure.first
+        chunk, first = draft.chunk, draft.first
         if draft.said or draft.kind != "temperature" or chunk is None or not chunk.known_food:
             continue
         if chunk.last >= first or first - chunk.last > 4:
@@ -232,7 +232,7 @@ def _source(scene: Scene, line: Line, before: int) -> Draft | None:
             continue
         if draft.line.index < line.index - 2:
             return None
-        if draft.line is line and draft.figure.first >= before:
+        if draft.line is line and draft.first >= before:
             continue
         return draft
     return None

@@ -22,12 +22,12 @@ def equipment(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> b
     on_legs = bool(lows & _LEGS)
     if not on_legs and not (lows & _STANDS and lows & _GROUND):
         return False
-    named = _named(line, draft.figure.first, first, back=on_legs)
+    named = _named(line, draft.first, first, back=on_legs)
     if named is None:
         return False
     draft.stage, draft.item, draft.chunk, draft.food = "other", item_name(line, named), None, False
     on = next((c for c in line.chunks if c.first >= named.last and _carries(c)), None)
-    if on is not None and on.first < draft.figure.first:
+    if on is not None and on.first < draft.first:
         draft.place, draft.place_row = place_name(line, on), on.place
     elif scene.place is not None and scene.place.casefold() == draft.item.casefold():
         draft.place = draft.place_row = None

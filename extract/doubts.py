@@ -73,7 +73,7 @@ _HEARSAY = word_set("telling tells told says say said claims claimed swears word
 def _unsure(draft: Draft, span: Span) -> list[Doubt]:
     """Figures that somebody only thinks, or that the inspector means to take again."""
     line = draft.line
-    first, end = line.sentence_span(draft.figure.first) if draft.said is None else (0, 0)
+    first, end = line.sentence_span(draft.first) if draft.said is None else (0, 0)
     words = {token.low for token in line.tokens[first:end]}
     told = "symptom_free" in draft.facts and words & _HEARSAY
     if draft.kind == "duration" and (told or words & _UNSURE):
@@ -170,9 +170,9 @@ def _unknown(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None
         or draft.carried
     ):
         return
-    if chunk.last > draft.figure.first or chunk.last > len(line.tokens):
+    if chunk.last > draft.first or chunk.last > len(line.tokens):
         return
-    if any(line.tokens[n].low in _TOLD for n in range(chunk.last, draft.figure.first)):
+    if any(line.tokens[n].low in _TOLD for n in range(chunk.last, draft.first)):
         return
     found.append(
         Doubt(

@@ -88,7 +88,7 @@ def duration(
             same = (
                 last is not None
                 and last.line is line
-                and line.sentence[last.figure.first] == line.sentence[figure.first]
+                and line.sentence[last.first] == line.sentence[figure.first]
             )
             if (
                 scene.topic_line == line.index
@@ -143,8 +143,8 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
         return None
     if draft.unit not in ("minute", "hour") or fahrenheit(cooked.value, cooked.unit) >= _HELD_BELOW:
         return None
-    before = [token.low for token in line.tokens[first : draft.figure.first]]
-    after = [token.low for token in line.tokens[draft.figure.last : end]]
+    before = [token.low for token in line.tokens[first : draft.first]]
+    after = [token.low for token in line.tokens[draft.last : end]]
     if {"needs", "need", "must", "should", "wants", "has", "ago", "since"} & {*before, *after}:
         return None
     around = " ".join((*before, "|", *after))
@@ -254,7 +254,7 @@ def _allowance(before: str, after: str, lows: set[str]) -> bool:
     )
 
 
-_SURELY_KEPT = 0.9
+_SURELY_KEPT = 0.65
 """Shares of the second reader from which days are those that a food was kept."""
 
 

@@ -32,6 +32,22 @@ def in_turn(line: Line, found: list[Figure]) -> dict[int, Chunk]:
     return given
 
 
+def too_few(line: Line, found: list[Figure]) -> dict[int, list[Chunk]]:
+    """Figure → the foods of which it may be, where more foods were listed in a row than figures follow."""
+    given: dict[int, list[Chunk]] = {}
+    at = 0
+    while at < len(found):
+        row = _row(line, found, at)
+        at = row[-1] + 1
+        first = found[row[0]].first
+        most = sum(chunk.known_food for chunk in line.chunks if chunk.last <= first)
+        counts = range(len(row) + 1, most + 1) if len(row) > 1 else ()
+        foods = next((foods for count in counts if (foods := _foods(line, first, count)) is not None), None)
+        if foods is not None:
+            given.update(dict.fromkeys(row, foods))
+    return given
+
+
 def _row(line: Line, found: list[Figure], at: int) -> list[int]:
     """Bare figures from one on with nothing but commas and `and` between them."""
     row = [at]

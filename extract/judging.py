@@ -108,7 +108,7 @@ _OWN = word_set("my mine our probe thermocouple")
 
 def _by_gauge(draft: Draft) -> bool:
     """Whether it was read from the thing's own gauge or on a label, not by the inspector's thermometer."""
-    begin, stop = draft.said or (draft.figure.first, draft.figure.last)
+    begin, stop = draft.first, draft.last
     first, end = draft.line.sentence_span(begin)
     words = {token.low for token in draft.line.tokens[first : min(end, stop + 4)]}
     return not words & _OWN and (draft.stage in BY_GAUGE or bool(words & _GAUGES))
@@ -143,7 +143,7 @@ def _lit_for(draft: Draft) -> frozenset[str]:
     light = frozenset(LIGHT)
     if conditions(draft.item, draft.place) & light:
         return frozenset()
-    return conditions(None, draft.line.words(*draft.line.sentence_span(draft.figure.first))) & light
+    return conditions(None, draft.line.words(*draft.line.sentence_span(draft.first))) & light
 
 
 def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
@@ -206,13 +206,13 @@ def _held(draft: Draft) -> float | None:
     ):
         return None
     line = draft.line
-    _, end = line.sentence_span(draft.figure.first)
+    _, end = line.sentence_span(draft.first)
     tokens = line.tokens
-    for n in range(draft.figure.last, min(end, draft.figure.last + 6)):
+    for n in range(draft.last, min(end, draft.last + 6)):
         if tokens[n].low in ("second", "seconds", "minute", "minutes", "sec", "min") and n:
             from extract.numbers import numbers
 
-            window = tokens[draft.figure.last : n]
+            window = tokens[draft.last : n]
             values = numbers(window)
             if values and values[-1].last == len(window):
                 return values[-1].value * (60 if tokens[n].low.startswith("min") else 1)
@@ -365,19 +365,17 @@ def _beside_gap(pair: Sequence[Draft]) -> list[Draft]:
 def _clears(draft: Draft) -> bool:
     """`the faucet clears by 4`: an air gap, whatever it is called."""
     line = draft.line
-    first, _ = line.sentence_span(draft.figure.first)
-    return any(
-        token.low in ("clears", "clear", "clearing") for token in line.tokens[first : draft.figure.first]
-    )
+    first, _ = line.sentence_span(draft.first)
+    return any(token.low in ("clears", "clear", "clearing") for token in line.tokens[first : draft.first])
 
 
 def _is_bore(draft: Draft) -> bool:
     """`half inch spout`, `1 inch across`, `its opening is one inch`: the width of a pipe rather than a
     distance."""
-    tokens, i = draft.line.tokens, draft.figure.last
+    tokens, i = draft.line.tokens, draft.last
     after = [token.low for token in tokens[i : i + 2]]
-    start = max(draft.line.sentence_span(draft.figure.first)[0], draft.figure.first - 4)
-    before = [token.low for token in tokens[start : draft.figure.first]]
+    start = max(draft.line.sentence_span(draft.first)[0], draft.first - 4)
+    before = [token.low for token in tokens[start : draft.first]]
     if {"opening", "diameter", "bore"}.intersection(before) and not {",", "and"}.intersection(before[1:]):
         return True
     return bool(

@@ -12,6 +12,11 @@ from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import word_set
 
+_STAGE_OF = {"concentration": "sanitizer", "illuminance": "lighting"}
+_OF_NO_TEMPERATURE = frozenset(("sanitizer", "lighting", "storage", "other"))
+_ANOTHER, _LIT = {"sanitizer": 0.5, "lighting": 0.8}, 0.6
+"""By how much a stage of temperatures must be likelier than that of a bare strength or light, and the share
+from which a bare figure is one of light."""
 _UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
 
 
@@ -19,6 +24,31 @@ def kind_of(
     line: Line, figure: Figure, about: Subject, parent: Draft | None, scene: Scene, degrees: str
 ) -> tuple[str | None, str, bool]:
     """Kind and unit of a figure, and whether the unit was said. None: no measurement after all."""
+    kind, unit, said = _by_words(line, figure, about, parent, scene, degrees)
+    other = _by_second_reader(figure, kind)
+    if other is None:
+        return kind, unit, said
+    return other, _UNITS.get(other, "") or _degrees(line, figure, scene, degrees), False
+
+
+def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
+    """`Plate strip turned, 163`, `Lights. Freezer minus 8`: what a bare figure is by its stage."""
+    told = figure.told
+    if told is None or figure.unit is not None:
+        return None
+    likeliest = max(told.stages, key=told.stages.__getitem__)
+    share = told.stages[likeliest]
+    if kind == "temperature" and likeliest == "lighting" and share > _LIT:
+        return "illuminance"
+    of_kind = _STAGE_OF.get(kind or "")
+    if of_kind is None or likeliest in _OF_NO_TEMPERATURE:
+        return None
+    return "temperature" if share - told.stages[of_kind] > _ANOTHER[of_kind] else None
+
+
+def _by_words(
+    line: Line, figure: Figure, about: Subject, parent: Draft | None, scene: Scene, degrees: str
+) -> tuple[str | None, str, bool]:
     if figure.kind == "none":
         return None, "", False
     degrees = _degrees(line, figure, scene, degrees)
@@ -234,7 +264,7 @@ _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
 
 _ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
 _SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
-_LIT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
+_LIGHT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
 
 
 def _acid_food(line: Line, figure: Figure) -> bool:
@@ -245,7 +275,7 @@ def _acid_food(line: Line, figure: Figure) -> bool:
     lows = [token.low for token in line.tokens[first:end]]
     around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
     sour = around & _SOUR and (around & {"strip", "strips"} or figure.number.decimals)
-    return not around & _LIT and bool(around & (_ACID_LIMITS | {"meter"}) or sour)
+    return not around & _LIGHT and bool(around & (_ACID_LIMITS | {"meter"}) or sour)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

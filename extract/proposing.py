@@ -90,7 +90,7 @@ def hear(reads: Sequence[Read], n: int, rules: Rules) -> Heard:
         read=read,
         before=reads[n - 1].line.text if n and _names_only(reads[n - 1].line) else "",
     )
-    figures = [line.tokens[draft.figure.first].start for draft in item.drafts if draft.said is None]
+    figures = [line.tokens[draft.first].start for draft in item.drafts if draft.said is None]
     sentences = []
     parts = _sentences(line, read)
     for at, (first, last) in enumerate(parts):

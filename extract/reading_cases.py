@@ -58,7 +58,7 @@ def cases_of_readings(
 
 def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
     if draft.stage in ("cooking", "reheating") and draft.kind == "temperature" and draft.said is None:
-        first, end = draft.line.sentence_span(draft.figure.first)
+        first, end = draft.line.sentence_span(draft.first)
         if people().in_progress.find(draft.line.tokens, first, end):
             return False
     if verdict.verdict == "violates":
@@ -95,5 +95,5 @@ def _together(case: Case, draft: Draft, section: str) -> bool:
 
 def span_of(draft: Draft) -> tuple[int, int]:
     """The characters that say the reading."""
-    first, last = draft.said or (draft.figure.first, draft.figure.last)
+    first, last = draft.first, draft.last
     return draft.line.span(first, last)

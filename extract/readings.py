@@ -6,7 +6,7 @@ from extract.amend import amendments
 from extract.clock_times import attach_clocks
 from extract.durations import duration
 from extract.figure import Figure
-from extract.in_turn import in_turn
+from extract.in_turn import in_turn, too_few
 from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
@@ -103,8 +103,19 @@ def read_line(
     trailing_place(read)
     praised_place(read)
     settle_readings(read, scene)
+    for at, foods in too_few(line, found).items():
+        if at in by_figure and by_figure[at].item is not None:
+            _doubt_which(by_figure[at], [item_name(line, food) for food in foods])
     name_wholes(read, scene)
     return read
+
+
+def _doubt_which(draft: Draft, foods: list[str]) -> None:
+    """`grits, gravy and peas, 141 and 150`: of which two foods it cannot be told."""
+    others = [food for food in foods if food != draft.item]
+    draft.codes.append(
+        ("item_unsure", f"It may be of the {' or the '.join(others)}, and not of the {draft.item}", ())
+    )
 
 
 _LEAST_FALL = 15.0

@@ -49,7 +49,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
                 continue
             if older.item.casefold() != draft.item.casefold() or older.chunk is draft.chunk:
                 continue
-            for first, last, _ in words.replaces.find(line.tokens, older.figure.last, draft.figure.first):
+            for first, last, _ in words.replaces.find(line.tokens, older.last, draft.first):
                 if line.tokens[first].low in (
                     "correction",
                     "sorry",
@@ -69,7 +69,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
                     break
             else:
                 if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
-                    replace(older, draft, line.words(draft.figure.first, draft.figure.last))
+                    replace(older, draft, line.words(draft.first, draft.last))
 
 
 def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:
@@ -132,7 +132,7 @@ def told_twice(read: Read, scene: Scene) -> None:
             draft.unit, draft.stage, draft.place, draft.agent
         )  # fmt: skip
         names = (older.item or "").casefold(), (draft.item or "").casefold()
-        between = [token.low for token in line.tokens[older.figure.last : draft.figure.first]]
+        between = [token.low for token in line.tokens[older.last : draft.first]]
         if not same or names[0] != names[1] or _AGAIN & set(between):
             continue
         replaced = any(d.successor is older for d in read.drafts)
@@ -151,8 +151,8 @@ def repeated(read: Read, earlier: list[Draft], scene: Scene) -> None:
             continue
         if draft.carried and not draft.unit_said:
             continue
-        first, _ = line.sentence_span(draft.figure.first)
-        if _AGAIN & {token.low for token in line.tokens[first : draft.figure.first]}:
+        first, _ = line.sentence_span(draft.first)
+        if _AGAIN & {token.low for token in line.tokens[first : draft.first]}:
             continue
         twin = next(
             (

@@ -101,12 +101,12 @@ def _is_roast(name: str) -> bool:
 def _of(figure: Figure, line: Line, roasts: Iterable[Draft]) -> Draft | None:
     """Whose it is: the roast read last before it, else the next one; nobody's when another food is named
     between them."""
-    in_order = sorted(roasts, key=lambda draft: (draft.line.index, draft.figure.first))
-    before = [draft for draft in in_order if draft.line is not line or draft.figure.first < figure.first]
+    in_order = sorted(roasts, key=lambda draft: (draft.line.index, draft.first))
+    before = [draft for draft in in_order if draft.line is not line or draft.first < figure.first]
     roast = before[-1] if before else next(iter(in_order), None)
     if roast is None:
         return None
-    places = [figure.first, roast.figure.last if roast.line is line else 0]
+    places = [figure.first, roast.last if roast.line is line else 0]
     between = (chunk for chunk in line.chunks if min(places) <= chunk.first < max(places))
     others = (
         chunk
@@ -123,12 +123,12 @@ def _only_told(draft: Draft, told: Sequence[Figure], roasts: Sequence[Draft]) ->
     roast = _of(draft.figure, draft.line, roasts)
     if roast is None:
         return False
-    before = roast.line is not draft.line or roast.figure.first < draft.figure.first
+    before = roast.line is not draft.line or roast.first < draft.first
     return draft.stage not in _READ or (before and not _reheated(draft))
 
 
 def _reheated(draft: Draft) -> bool:
-    line, first = draft.line, draft.figure.first
+    line, first = draft.line, draft.first
     return any(token.low.startswith("reheat") for token in line.tokens[max(0, first - _BACK) : first])
 
 

@@ -72,6 +72,16 @@ class Draft:
     """Tokens that say it, when they are not the figure's own (`same for the ham`)."""
 
     @property
+    def first(self) -> int:
+        """The first token of its line that says it."""
+        return self.figure.first if self.said is None else self.said[0]
+
+    @property
+    def last(self) -> int:
+        """The token after the last one that says it."""
+        return self.figure.last if self.said is None else self.said[1]
+
+    @property
     def verdict_low(self) -> bool:
         """A hot food under what hot holding asks for anywhere (130 °F, 54 °C)."""
         return self.value < (55 if self.unit == "degC" else 132)

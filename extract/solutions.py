@@ -23,7 +23,7 @@ def concentration(
     del clocks
     draft.stage = "sanitizer"
     draft.agent = _agent(line, draft.figure, parent, scene)
-    first, end = line.sentence_span(draft.figure.first)
+    first, end = line.sentence_span(draft.first)
     if (produce := of_produce(line, first, end)) is not None:
         draft.stage, draft.item, draft.chunk = "other", item_name(line, produce), None
         return draft
@@ -41,12 +41,12 @@ def concentration(
     bucket = [
         c
         for c in line.chunks
-        if c.object is not None and c.object.what in ("bucket", "surface") and c.first < draft.figure.first
+        if c.object is not None and c.object.what in ("bucket", "surface") and c.first < draft.first
     ]
     surface = [c for c in line.chunks if c.object is not None and c.object.what == "surface"]
     if bucket:
         draft.item = item_name(line, bucket[-1])
-    elif surface and line.sentence[surface[0].first] == line.sentence[draft.figure.first]:
+    elif surface and line.sentence[surface[0].first] == line.sentence[draft.first]:
         draft.item = item_name(line, surface[0])
     elif (
         last is not None
@@ -146,11 +146,11 @@ def _of_the_food(line: Line, draft: Draft, scene: Scene) -> None:
 
 def _batch(line: Line, draft: Draft) -> str | None:
     """The `batch one` of `batch one reads 0.83`, where no food is spoken of."""
-    first, _ = line.sentence_span(draft.figure.first)
-    for n in range(draft.figure.first - 1, first - 1, -1):
+    first, _ = line.sentence_span(draft.first)
+    for n in range(draft.first - 1, first - 1, -1):
         if line.tokens[n].kind == "mark":
             return None
-        if line.tokens[n].low in ("batch", "lot") and n + 1 < draft.figure.first:
+        if line.tokens[n].low in ("batch", "lot") and n + 1 < draft.first:
             counted = line.classes[n + 1] == "number"
             return line.words(n, n + 2 if counted else n + 1)
     return None
@@ -169,7 +169,7 @@ def _pressed(line: Line, chunk: Chunk) -> bool:
 
 def _line_under_pressure(line: Line, draft: Draft) -> str | None:
     """The rinse line of `rinse line pressure 9 psi`."""
-    for n in range(draft.figure.first - 1, 1, -1):
+    for n in range(draft.first - 1, 1, -1):
         if line.tokens[n].low == "pressure" and line.tokens[n - 1].low in ("line", "manifold"):
             return line.words(n - 2, n)
     return None
@@ -180,8 +180,8 @@ _OTHER_PRESSURES = word_set(" ".join(vocabulary("units.toml")["other_pressures"]
 
 def _other_pressure(line: Line, draft: Draft, scene: Scene) -> bool:
     """`gas bottle 90 psi`: a pressure of no dish machine. One that nothing is named with is the rinse's."""
-    first, _ = line.sentence_span(draft.figure.first)
-    near = [token.low for token in line.tokens[first : draft.figure.last]]
+    first, _ = line.sentence_span(draft.first)
+    near = [token.low for token in line.tokens[first : draft.last]]
     if "rinse" in near:
         return False
     if _OTHER_PRESSURES & set(near):
@@ -207,8 +207,8 @@ def other_kind(
             c
             for c in line.chunks
             if c.preposition in ("over", "at", "in", "above", "on", "under", "inside")
-            and c.first < draft.figure.first
-            and line.sentence[c.first] == line.sentence[draft.figure.first]
+            and c.first < draft.first
+            and line.sentence[c.first] == line.sentence[draft.first]
         ]
         again = bool(spot) and line.tokens[spot[-1].last - 2].low == "same" and draft.place is not None
         if spot and not again and all(generic(line, c) for c in about.places) and spot[-1].sort != "gone":
@@ -223,7 +223,7 @@ def other_kind(
             c
             for c in rinse
             if (line.tokens[c.last - 1].low in ("line", "manifold") or _pressed(line, c))
-            and c.first < draft.figure.first
+            and c.first < draft.first
         ]
         draft.item = item_name(line, part[-1]) if part else _line_under_pressure(line, draft)
     elif draft.kind == "water_activity":

@@ -20,12 +20,12 @@ def may_be(draft: Draft) -> tuple[str, ...]:
     if draft.chunk is None or draft.line.index < 0 or (food is not None and "comminuted" not in food.tags):
         return ()
     line = draft.line
-    own = line.sentence[draft.figure.first]
+    own = line.sentence[draft.first]
     lows = [token.low for token in line.tokens]
     hedge = next(
         (
             n
-            for n in range(draft.figure.last, len(lows))
+            for n in range(draft.last, len(lows))
             if line.sentence[n] < own + _REACH and any(tuple(lows[n : n + len(o)]) == o for o in _OPEN)
         ),
         None,

@@ -304,7 +304,7 @@ def _other_dish(last: Draft, draft: Draft) -> bool:
     """The potatoes of `the birds are 172 now, and the potatoes 151`: only the birds were heated again."""
     return (
         last.line is draft.line
-        and last.figure.first < draft.figure.first
+        and last.first < draft.first
         and bool(
             {token.low for token in draft.line.tokens[last.figure.last : last.figure.last + 2]}
             & {"now", "again"}

@@ -352,7 +352,7 @@ def _ambient(line: Line, draft: Draft) -> Draft:
     draft.item, draft.chunk = None, None
     cold = draft.place_row is not None and draft.place_row.stage == "freezing"
     draft.stage = "freezing" if cold else "ambient"
-    first, end = line.sentence_span(draft.figure.first)
+    first, end = line.sentence_span(draft.first)
     draft.rules.append(("stage: the unit's own temperature", line.index, *chars(line, first, end)))
     return draft
 

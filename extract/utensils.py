@@ -17,12 +17,10 @@ def in_water(line: Line, draft: Draft, about: Subject) -> bool:
     """`scoop standing in a can of water, water's 96`, `the scoops sit in water at 90`: the figure is of the
     water that holds a utensil. Settles item and stage."""
     chunk = about.chunk
-    first, _ = line.sentence_span(draft.figure.first)
-    begin = line.starts[max(0, line.sentence[draft.figure.first] - 1)]
-    named = next(
-        (n for n in range(begin, draft.figure.first) if singular(line.tokens[n].low) in _UTENSILS), None
-    )
-    wet = [n for n in range(begin, draft.figure.first) if line.tokens[n].low in _WET]
+    first, _ = line.sentence_span(draft.first)
+    begin = line.starts[max(0, line.sentence[draft.first] - 1)]
+    named = next((n for n in range(begin, draft.first) if singular(line.tokens[n].low) in _UTENSILS), None)
+    wet = [n for n in range(begin, draft.first) if line.tokens[n].low in _WET]
     if named is None or not wet or wet[-1] < named:
         return False
     if chunk is not None:
@@ -31,7 +29,7 @@ def in_water(line: Line, draft: Draft, about: Subject) -> bool:
             return False
     between = [line.tokens[n].low for n in range(named + 1, wet[-1])]
     if not {"in", "into", "inside"}.intersection(between) or any(
-        line.tokens[n].low == "running" for n in range(first, draft.figure.first)
+        line.tokens[n].low == "running" for n in range(first, draft.first)
     ):
         return False
     draft.item, draft.chunk, draft.stage = "water", None, "other"

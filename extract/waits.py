@@ -21,9 +21,7 @@ def waiting(line: Line, draft: Draft, first: int, end: int) -> bool:
     sets stage, item and kind."""
     if draft.unit not in ("hour", "day"):
         return False
-    if _PLANNED & {
-        token.low for token in line.tokens[max(first, draft.figure.first - 3) : draft.figure.first]
-    }:
+    if _PLANNED & {token.low for token in line.tokens[max(first, draft.first - 3) : draft.first]}:
         return False
     if _SICK.find(line.tokens) and _SINCE.find(line.tokens, first, end):
         draft.stage, draft.item, draft.chunk, draft.food = "other", None, None, False
@@ -39,6 +37,6 @@ def waiting(line: Line, draft: Draft, first: int, end: int) -> bool:
 
 
 def _machine(line: Line, draft: Draft) -> Chunk | None:
-    before = [c for c in line.chunks if c.first < draft.figure.first and c.last > c.first]
+    before = [c for c in line.chunks if c.first < draft.first and c.last > c.first]
     named = [c for c in before if line.tokens[c.last - 1].low in _MACHINES and c.determiner != "no"]
     return named[-1] if named else None

@@ -293,7 +293,7 @@ def praised_place(read: Read) -> None:
 def _put_in(draft: Draft, chunk: Chunk, read: Read) -> None:
     """Places a food said before in the unit, where its own place was only carried over from earlier."""
     row = chunk.place
-    if row is None or draft.figure.last > chunk.first or draft.kind != "temperature" or not draft.food:
+    if row is None or draft.last > chunk.first or draft.kind != "temperature" or not draft.food:
         return
     if draft.stage == row.stage and draft.place == read.place_before:
         draft.place, draft.place_row = place_name(read.line, chunk), row
@@ -334,7 +334,7 @@ def _named(read: Read, draft: Draft, *, everywhere: bool = False) -> bool:
     return any(
         chunk.sort == "place"
         and draft.place == place_name(line, chunk)
-        and (everywhere or line.sentence[chunk.first] == line.sentence[draft.figure.first])
+        and (everywhere or line.sentence[chunk.first] == line.sentence[draft.first])
         for chunk in line.chunks
     )
 
@@ -345,7 +345,7 @@ def trailing_place(read: Read) -> None:
     for draft in read.drafts:
         if draft.place is not None or draft.kind != "temperature":
             continue
-        _, end = line.sentence_span(draft.figure.first)
+        _, end = line.sentence_span(draft.first)
         last = max((f.last for f in read.figures if f.last <= end and f.role == "figure"), default=0)
         for chunk in line.chunks:
             if (

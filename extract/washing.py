@@ -130,7 +130,7 @@ def washing_stage(
         last is not None
         and last.kind == "concentration"
         and last.line is line
-        and line.sentence[last.figure.first] == line.sentence[draft.figure.first]
+        and line.sentence[last.first] == line.sentence[draft.first]
         and draft.figure.unit is not None
         and draft.chunk is None
         and not about.places
@@ -162,7 +162,7 @@ def _warmed_up(line: Line, draft: Draft, last: Draft | None, first: int) -> bool
     """`he cut it with hot from the urn, 83 now`: the water of a sanitizer that was found too cold."""
     if last is None or last.stage != "sanitizer" or last.line.index < draft.line.index - 1:
         return False
-    lows = {token.low for token in line.tokens[first : draft.figure.first]}
+    lows = {token.low for token in line.tokens[first : draft.first]}
     low, high = LIKELY["handwashing"]
     return bool(lows & _ADDED and lows & _WARM) and low <= fahrenheit(draft.value, draft.unit) <= high
 
@@ -192,13 +192,13 @@ def _has_final_rinse(line: Line) -> bool:
 
 def _over_food(line: Line, draft: Draft, scene: Scene) -> bool:
     """The water of a prep sink that food was just said to lie in, or water that runs over food."""
-    first, _ = line.sentence_span(draft.figure.first)
+    first, _ = line.sentence_span(draft.first)
     over = any(
-        chunk.known_food and chunk.preposition == "over" and first <= chunk.first < draft.figure.first
+        chunk.known_food and chunk.preposition == "over" and first <= chunk.first < draft.first
         for chunk in line.chunks
     )
     sink = scene.machine == "" and draft.place is not None and draft.place.lower().endswith("sink")
-    said = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < draft.figure.first]
+    said = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < draft.first]
     wet = any(draft_before.stage == "sanitizer" for draft_before in scene.recent(line.index, back=0))
     return not wet and (over or (sink and bool(said)))
 
@@ -221,7 +221,7 @@ def _same_wash(line: Line, draft: Draft, scene: Scene) -> bool:
     warm = next((d for d in scene.recent(line.index, back=3) if d.kind == "temperature"), None)
     if warm is None or warm.stage != "manual_wash" or draft.value < 60:
         return False
-    lows = {token.low for token in line.tokens[: draft.figure.first]}
+    lows = {token.low for token in line.tokens[: draft.first]}
     changed = bool(lows & _FILLED) and (scene.last is warm or "wash" in lows)
     return changed and not any(chunk.known_food for chunk in line.chunks)
 
@@ -264,13 +264,13 @@ _PARTS = {"tank": True, "wash": True, "washing": True, "booster": False, "rinse"
 
 def _of_tank(line: Line, draft: Draft) -> bool:
     """`he found the tank heater tripped, now it's at 164`: the part that was named last before the figure."""
-    named = [_PARTS[token.low] for token in line.tokens[: draft.figure.first] if token.low in _PARTS]
+    named = [_PARTS[token.low] for token in line.tokens[: draft.first] if token.low in _PARTS]
     return bool(named) and named[-1]
 
 
 def _hot_sanitizing(line: Line, draft: Draft) -> bool:
     place = (draft.place or "").lower()
-    first, end = line.sentence_span(draft.figure.first)
+    first, end = line.sentence_span(draft.first)
     if any(agent == "hot_water" and first <= start < end for start, _, (agent, _) in line.agents):
         return True
     return "sanit" in place and draft.value >= 100
@@ -278,7 +278,7 @@ def _hot_sanitizing(line: Line, draft: Draft) -> bool:
 
 def _hand_sink(line: Line, draft: Draft) -> str | None:
     sinks = [c for c in line.chunks if c.place is not None and c.place.stage == "handwashing"]
-    before = [c for c in sinks if c.first < draft.figure.first]
+    before = [c for c in sinks if c.first < draft.first]
     for chunk in before[-1:] or sinks[:1]:
         if chunk.place is not None:
             rest = [c for c in line.chunks if c.sort == "place" and c.first > chunk.last and c.preposition]

@@ -39,7 +39,7 @@ def name_wholes(done: Read, scene: Scene) -> None:
             (
                 f"“{draft.item}” is of the {whole[0]}",
                 draft.line.index,
-                *draft.line.span(draft.figure.first, draft.figure.last),
+                *draft.line.span(draft.first, draft.last),
             )
         )
         draft.item, draft.chunk = whole
@@ -58,7 +58,7 @@ def _named_before(draft: Draft, scene: Scene) -> Iterator[tuple[str, Chunk | Non
     """Foods named before a figure, the nearest first, then those measured last."""
     line = draft.line
     for chunk in reversed(line.chunks):
-        if chunk.last <= draft.figure.first and chunk.known_food and chunk.sort != "gone":
+        if chunk.last <= draft.first and chunk.known_food and chunk.sort != "gone":
             yield item_name(line, chunk), chunk
     for other in reversed(scene.drafts):
         if other.line.index < line.index - _BACK:

@@ -1,13 +1,15 @@
 """The network of the second reader while it learns (PyTorch); `reader.py` runs what it learned.
 
-A BERT encoder (Devlin and others 2019, arXiv:1810.04805) with the shape and first weights of all-MiniLM-L6-v2
-(Apache 2.0), and one linear layer for each thing that is told apart.
+An MPNet encoder (Song and others 2020, arXiv:2004.09297) with the shape and first weights of
+all-mpnet-base-v2 (Apache 2.0), and one linear layer for each thing that is told apart.
 """
 
 from __future__ import annotations
 
 import json
+import math
 import struct
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -16,16 +18,21 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-WIDTH, HEADS, INNER, LAYERS = 384, 12, 1536, 6
-SHORT = (0, 2, 5)
+from extract.second_reader.shape import DISTANCES, EPSILON, FARTHEST, HEADS, PLACES, WIDTH
+
+LAYERS, INNER = 12, 3072
+SHORT = (0, 2, 4, 6, 8, 11)
 """Layers of a learned network that a shorter one begins with."""
 _DROPPED = 0.1
-_EPSILON = 1e-12
 _NAMES = {
-    "query": "attention.self.query", "key": "attention.self.key", "value": "attention.self.value",
-    "out": "attention.output.dense", "first": "attention.output.LayerNorm",
+    "query": "attention.attn.q", "key": "attention.attn.k", "value": "attention.attn.v",
+    "out": "attention.attn.o", "first": "attention.LayerNorm",
     "up": "intermediate.dense", "down": "output.dense", "second": "output.LayerNorm",
 }  # fmt: skip
+_WORDS, _PLACES = "embeddings.word_embeddings.weight", "embeddings.position_embeddings.weight"
+_MOVED, _MARKS = 4, {101: 0, 102: 2, 100: 3}
+"""In the vocabulary of all-mpnet-base-v2 each piece has a number this much higher, and these three others."""
+_FIRST_PLACE = 2
 
 
 class Batch(NamedTuple):
@@ -60,32 +67,35 @@ class Layer(nn.Module):
         self.query, self.key = nn.Linear(WIDTH, WIDTH), nn.Linear(WIDTH, WIDTH)
         self.value, self.out = nn.Linear(WIDTH, WIDTH), nn.Linear(WIDTH, WIDTH)
         self.up, self.down = nn.Linear(WIDTH, INNER), nn.Linear(INNER, WIDTH)
-        self.first, self.second = nn.LayerNorm(WIDTH, _EPSILON), nn.LayerNorm(WIDTH, _EPSILON)
+        self.first, self.second = nn.LayerNorm(WIDTH, EPSILON), nn.LayerNorm(WIDTH, EPSILON)
         self.drop = nn.Dropout(_DROPPED)
 
-    def forward(self, x: Tensor, filled: Tensor) -> Tensor:
-        """Shapes: utterances × pieces × WIDTH, and utterances × 1 × 1 × pieces."""
+    def forward(self, x: Tensor, nearness: Tensor) -> Tensor:
+        """Shapes: utterances × pieces × WIDTH, and utterances × HEADS × pieces × pieces, how much more each
+        piece looks at each."""
         many, long, _ = x.shape
         query, key, value = (
             each(x).view(many, long, HEADS, -1).transpose(1, 2) for each in (self.query, self.key, self.value)
         )
         dropped = _DROPPED if self.training else 0.0
-        mixed = functional.scaled_dot_product_attention(query, key, value, filled, dropped)
+        nearness = nearness.to(query.dtype)
+        mixed = functional.scaled_dot_product_attention(query, key, value, nearness, dropped)
         x = self.first(x + self.drop(self.out(mixed.transpose(1, 2).reshape(many, long, WIDTH))))
         out: Tensor = self.second(x + self.drop(self.down(functional.gelu(self.up(x)))))
         return out
 
 
 class Net(nn.Module):
-    """The whole network for `meant`, `stages`, `told` and `sections` labels."""
+    """The whole network; `labels`: how many pieces, and labels of `meant`, stages, `told` and sections."""
 
-    def __init__(
-        self, pieces: int, meant: int, stages: int, told: int, sections: int, layers: int = LAYERS
-    ) -> None:
+    def __init__(self, labels: Sequence[int], layers: int = LAYERS) -> None:
         super().__init__()
-        self.word, self.place = nn.Embedding(pieces, WIDTH), nn.Embedding(512, WIDTH)
+        self.labels = tuple(labels)
+        pieces, meant, stages, told, sections = labels
+        self.word, self.place = nn.Embedding(pieces, WIDTH), nn.Embedding(PLACES, WIDTH)
         self.turn = nn.Embedding(2, WIDTH)
-        self.begin = nn.LayerNorm(WIDTH, _EPSILON)
+        self.begin = nn.LayerNorm(WIDTH, EPSILON)
+        self.far = nn.Embedding(DISTANCES, HEADS)
         self.layers = nn.ModuleList(Layer() for _ in range(layers))
         self.meant, self.stage = nn.Linear(2 * WIDTH, meant), nn.Linear(2 * WIDTH, stages)
         self.item_first, self.item_last = nn.Linear(2 * WIDTH, WIDTH), nn.Linear(2 * WIDTH, WIDTH)
@@ -95,11 +105,12 @@ class Net(nn.Module):
 
     def encode(self, batch: Batch) -> Tensor:
         """A vector for each piece: utterances × pieces × WIDTH."""
-        places = self.place.weight[: batch.ids.shape[1]]
-        x = self.drop(self.begin(self.word(batch.ids) + places + self.turn(batch.types)))
-        filled = batch.filled[:, None, None, :]
+        long = batch.ids.shape[1]
+        x = self.drop(self.begin(self.word(batch.ids) + self.place.weight[:long] + self.turn(batch.types)))
+        nearness = self.far(_distances(long, x.device)).permute(2, 0, 1)[None]
+        nearness = nearness.masked_fill(~batch.filled[:, None, None, :], -1e4)
         for layer in self.layers:
-            x = layer(x, filled)
+            x = layer(x, nearness)
         return x
 
     def forward(self, batch: Batch, x: Tensor | None = None) -> Told:
@@ -127,13 +138,22 @@ class Net(nn.Module):
         )
 
 
+def _distances(long: int, device: torch.device) -> Tensor:
+    """The number of the distance from each piece to each: half of them for pieces before, half for those
+    behind; of each half the first half is exact, the rest grow by a constant factor up to `FARTHEST`."""
+    at = torch.arange(long, device=device)
+    behind = at[None, :] - at[:, None]
+    half, exact = DISTANCES // 2, DISTANCES // 4
+    far = behind.abs()
+    grown = torch.log(far.clamp(min=1) / exact) / math.log(FARTHEST / exact) * (half - exact)
+    number = torch.where(far < exact, far, (exact + grown.long()).clamp(max=half - 1))
+    return number + half * (behind > 0)
+
+
 def shortened(net: Net) -> Net:
     """A network of fewer layers, with the weights of those in `SHORT`."""
     kept = net.state_dict()
-    pieces, meant, stages, told, sections = (
-        kept[f"{name}.weight"].shape[0] for name in ("word", "meant", "stage", "told", "section")
-    )
-    short = Net(pieces, meant, stages, told, sections, layers=len(SHORT))
+    short = Net(net.labels, len(SHORT))
     renamed = {
         name: ".".join(["layers", str(SHORT[int(name.split(".")[1])]), *name.split(".")[2:]])
         if name.startswith("layers.")
@@ -144,14 +164,17 @@ def shortened(net: Net) -> Net:
     return short
 
 
-def start_from(net: Net, safetensors: Path) -> None:
-    """Gives the encoder the weights of a BERT model, from a file in the safetensors format."""
+def started(labels: Sequence[int], safetensors: Path) -> Net:
+    """A network whose encoder has the weights of all-mpnet-base-v2, from a file in the safetensors format."""
+    net = Net(labels)
     found = _read(safetensors)
-    own = net.state_dict()
+    number = torch.arange(net.word.weight.shape[0]) + _MOVED
+    number[list(_MARKS)] = torch.tensor(list(_MARKS.values()))
+    found[_WORDS], found[_PLACES] = found[_WORDS][number], found[_PLACES][_FIRST_PLACE:]
     renamed = {
-        "word.weight": "embeddings.word_embeddings.weight",
-        "place.weight": "embeddings.position_embeddings.weight",
-        "turn.weight": "embeddings.token_type_embeddings.weight",
+        "word.weight": _WORDS,
+        "place.weight": _PLACES,
+        "far.weight": "encoder.relative_attention_bias.weight",
         **{f"begin.{part}": f"embeddings.LayerNorm.{part}" for part in ("weight", "bias")},
         **{
             f"layers.{n}.{mine}.{part}": f"encoder.layer.{n}.{theirs}.{part}"
@@ -160,7 +183,10 @@ def start_from(net: Net, safetensors: Path) -> None:
             for part in ("weight", "bias")
         },
     }
+    own = net.state_dict()
+    own["turn.weight"].zero_()
     net.load_state_dict(own | {mine: found[theirs] for mine, theirs in renamed.items()})
+    return net
 
 
 def _read(path: Path) -> dict[str, Tensor]:

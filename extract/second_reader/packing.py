@@ -1,6 +1,8 @@
 """Makes what was learned ready to run: `python -m extract.second_reader.packing LEARNED EXAMPLES`.
 
-The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`.
+The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`. There
+an encoder that tells distances apart gets no places, so whose turn it is and where a piece stands go in
+together, as its second input (`pieces.placed`).
 """
 
 from __future__ import annotations
@@ -19,10 +21,10 @@ from numpy.typing import NDArray
 from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader.labels import MEANT, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
+from extract.second_reader.shape import EPSILON, FARTHEST, HEADS
 
-HEADS = "heads.npz"
+ON_TOP = "heads.npz"
 _ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section", "corrected")
-_ATTENTION_HEADS = 12
 
 Weights = Mapping[str, NDArray[np.float32]]
 
@@ -47,7 +49,7 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
     spec = _encoder({name: each.copy() for name, each in weights.items()})  # packing rounds in place
     spec.register_vocabulary(json.loads(VOCABULARY.read_text(encoding="utf-8")))
     spec.config.unk_token = "[UNK]"
-    spec.config.layer_norm_epsilon = 1e-12
+    spec.config.layer_norm_epsilon = EPSILON
     spec.validate()
     spec.optimize(quantization="int8")
     spec.save(str(folder))
@@ -57,7 +59,7 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
         for part in ("weight", "bias")
     }
     np.savez_compressed(
-        folder / HEADS,
+        folder / ON_TOP,
         sections=np.array(sections),
         learned_from=np.array(fingerprint(OF_SECOND_READER)),
         **heads,
@@ -68,26 +70,30 @@ def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
     layers = 1 + max(int(name.split(".")[1]) for name in weights if name.startswith("layers."))
     spec = transformer_spec.TransformerEncoderSpec(
         layers,
-        _ATTENTION_HEADS,
+        HEADS,
         pre_norm=False,
         activation=common_spec.Activation.GELU,
         layernorm_embedding=True,
         num_source_embeddings=2,
         embeddings_merge=common_spec.EmbeddingsMerge.ADD,
+        relative_attention_bias=True,
     )
     model = transformer_spec.TransformerEncoderModelSpec(spec)
     spec.scale_embeddings = False
-    for place, name in enumerate(("word", "turn")):
-        spec.embeddings[place].weight = weights[f"{name}.weight"]
-    spec.position_encodings.encodings = weights["place.weight"]
+    placed = weights["turn.weight"][:, None] + weights["place.weight"][None]
+    spec.embeddings[0].weight = weights["word.weight"]
+    spec.embeddings[1].weight = placed.reshape(-1, placed.shape[-1])
     _norm(spec.layernorm_embedding, weights, "begin")
     for n, layer in enumerate(spec.layer):
+        attention = layer.self_attention
         parts = [common_spec.LinearSpec() for _ in range(3)]
         for part, name in zip(parts, ("query", "key", "value"), strict=True):
             _linear(part, weights, f"layers.{n}.{name}")
-        fuse_linear(layer.self_attention.linear[0], parts)
-        _linear(layer.self_attention.linear[1], weights, f"layers.{n}.out")
-        _norm(layer.self_attention.layer_norm, weights, f"layers.{n}.first")
+        fuse_linear(attention.linear[0], parts)
+        _linear(attention.linear[1], weights, f"layers.{n}.out")
+        attention.relative_attention_bias = weights["far.weight"]
+        attention.relative_attention_max_distance = np.dtype("int32").type(FARTHEST)
+        _norm(attention.layer_norm, weights, f"layers.{n}.first")
         _linear(layer.ffn.linear_0, weights, f"layers.{n}.up")
         _linear(layer.ffn.linear_1, weights, f"layers.{n}.down")
         _norm(layer.ffn.layer_norm, weights, f"layers.{n}.second")

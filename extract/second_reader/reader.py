@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from extract.second_reader.labels import MEANT, STAGES, TOLD
-from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces
+from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces, placed
 from extract.text import Span
 from shared.errors import InputError
 
@@ -96,7 +96,7 @@ class SecondReader:
         if not figures and not sentences:
             return UtteranceTold((), ())
         cut = pieces(text, before, figures, sentences)
-        made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
+        made = self._encoder.forward_batch([cut.ids], token_type_ids=[placed(cut.types)])
         vectors = np.array(made.last_hidden_state, np.float32)[0]
         return UtteranceTold(
             tuple(self._figure(vectors, at, cut) if at is not None else None for at in cut.figures),
@@ -107,7 +107,7 @@ class SecondReader:
         """The share, from 0 to 1, that it gives the violation that `text` tells at `told` of having been put
         right during the visit, in what was said `before` and `after`."""
         cut = around(text, told, before, after)
-        made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
+        made = self._encoder.forward_batch([cut.ids], token_type_ids=[placed(cut.types)])
         vectors = np.array(made.last_hidden_state, np.float32)[0]
         return float(
             _shares(self._on_top("corrected", np.concatenate([vectors[cut.begins], vectors[cut.ends]])))[1]

@@ -34,11 +34,16 @@ _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point"
 _HOTTEST, _SET_HOT = 300.0, 100.0
 """Above these no figure is taken for measured that the rules take for something else, and none that they take
 for a set point (ovens, fryers); the units of food are colder."""
-_GUESSED, _TOLD, _KNOWN = 0.2, 0.8, 0.9
+_GUESSED, _TOLD, _KNOWN = 0.2, 0.6, 0.9
 """By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
-where they know more than what stands around the figure (a time plan, the food beside a gauge)."""
-_BOLD = {"cooking": 0.4, "cooling": 0.5, "receiving": 0.8, "sanitizer": 0.5}
+where they know more than what stands around the figure (a rule of this case, the food beside a gauge)."""
+_BOLD = {
+    "cooking": 0.3, "cooling": 0.5, "receiving": 0.9, "sanitizer": 0.5, "hot_holding": 0.5, "reheating": 0.6,
+    "other": 0.8,
+}  # fmt: skip
 """Stages that it is too quick to see; the same where the rules guess."""
+_BOLD_WHERE_TOLD = {"hot_holding": 0.75, "reheating": 0.85, "cold_holding": 0.85}
+"""The same where words tell the stage."""
 _ON_TIME = 0.9
 """Share from which food is taken to be under a time plan, which lifts its limit."""
 _SURE_STAGE = 0.5
@@ -49,7 +54,7 @@ OF_FOOD = FOOD_STAGES - {"freezing"}
 """Stages in which the item is a food; the air of a freezer has none."""
 _AIR = {"ambient", "freezing"}
 """The air of a freezer is told as either."""
-_NO_TEMPERATURE = frozenset(("storage", "lighting", "other"))
+_NO_TEMPERATURE = frozenset(("storage", "lighting"))
 
 
 def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
@@ -115,7 +120,7 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 draft.stage_told = any(other.stage_told for other, _ in log)
             if told.meant["w"] > _DOUBTED or _broken_off(draft):
                 draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
-            if not (draft.stage_fixed or _of_a_unit(draft, told) or _of_a_solution(draft, read)):
+            if not _of_a_solution(draft, read):
                 _settle_stage(draft, told, scene)
             if draft.stage in OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
                 _settle_item(draft, told, scene)
@@ -126,7 +131,7 @@ _NO = word_set("no nope wait")
 
 def _broken_off(draft: Draft) -> bool:
     """`Ham 47, no.`: nothing follows in its place."""
-    after = draft.line.tokens[draft.figure.last :]
+    after = draft.line.tokens[draft.last :]
     return (
         len(after) > 1
         and after[0].low == ","
@@ -151,7 +156,7 @@ def _of_a_solution(draft: Draft, read: Read) -> bool:
         draft.stage == "sanitizer"
         and before is not None
         and before.kind == "concentration"
-        and before.line.sentence[before.figure.first] == draft.line.sentence[draft.figure.first]
+        and before.line.sentence[before.first] == draft.line.sentence[draft.first]
     )
 
 
@@ -172,8 +177,8 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     shares = {stage: share for stage, share in told.stages.items() if stage not in _NO_TEMPERATURE}
     likeliest = max(shares, key=shares.__getitem__)
     was, overruled = draft.stage, False
-    if likeliest != was and _overrules(draft, likeliest, shares):
-        overruled = draft.stage_told
+    if likeliest != was and _overrules(draft, likeliest, shares, ruled=_ruled(draft, told)):
+        overruled = draft.stage_told or _ruled(draft, told) or likeliest == "other"
         _move(draft, likeliest, scene)
         rule = f"stage: {likeliest}, as the second reader takes it"
         draft.rules.append((rule, draft.line.index, *_place(draft)))
@@ -184,23 +189,41 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
         draft.codes.append(("stage_unsure", why, ()))
 
 
-def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float]) -> bool:
+def _ruled(draft: Draft, told: FigureTold) -> bool:
+    """A rule that knows just this case set the stage, or a time plan or a unit alone is spoken of."""
+    on_time = draft.stage == "time_control" and draft.stage_told
+    return draft.stage_fixed or on_time or _of_a_unit(draft, told)
+
+
+def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, ruled: bool) -> bool:
     if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
         return False  # nor does it know that a bare figure is in °C
-    if draft.stage == "time_control" and draft.stage_told:
-        return False  # who is told of a plan must see it, and decide
     if _cold_unit(draft) and likeliest == "hot_holding":
         return False
+    if draft.stage == "time_control" and draft.stage_told and not _held(draft, likeliest):
+        return False  # who is told of a plan must see it, and decide
     if likeliest == "time_control":
         if _NO_TIMES.search(draft.line.text):
             return False
         return shares[likeliest] > _ON_TIME
     named = draft.stage == "handwashing" or (draft.item is not None and not draft.carried)
-    if draft.stage == "time_control" or (likeliest == "ambient" and named):
+    if ruled or draft.stage == "time_control" or (likeliest == "ambient" and named):
         by_more = _KNOWN
+    elif draft.stage_told:
+        by_more = _BOLD_WHERE_TOLD.get(likeliest, _TOLD)
     else:
-        by_more = _TOLD if draft.stage_told else _BOLD.get(likeliest, _GUESSED)
+        by_more = _BOLD.get(likeliest, _GUESSED)
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+_HOT, _COLD = 135.0, 41.0
+"""°F from which and up to which food needs no time plan (Food Code 2022, 3-501.16(A))."""
+
+
+def _held(draft: Draft, stage: str) -> bool:
+    """Food that is hot or cold enough without a time plan: another food is what that was said of."""
+    value = convert(draft.value, draft.unit, "degF")
+    return stage == "cooking" or (value >= _HOT if stage == "hot_holding" else value <= _COLD)
 
 
 _PAPERS = "times?|cards?|stickers?|plans?|tags?|stamps?|marks?|labels?"
@@ -236,7 +259,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     was = draft.item
     if was is not None and told.item_sure < _SURE_NAME and _stands_behind(draft):
         return
-    if was is not None and draft.chunk is not None and draft.chunk.last == draft.figure.first:
+    if was is not None and draft.chunk is not None and draft.chunk.last == draft.first:
         draft.codes.append(("item_unsure", f"It may be of the {name}, and not of the {was}", ()))
         return  # it stands right before its figure
     draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
@@ -245,7 +268,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         (
             f"what it is of: “{name}”, as the second reader takes it",
             draft.line.index,
-            *draft.line.span(draft.figure.first, draft.figure.last),
+            *draft.line.span(draft.first, draft.last),
         )
     )
     if was is not None and told.item_sure < _SURE_NAME:
@@ -254,7 +277,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
 
 def _stands_behind(draft: Draft) -> bool:
     """`44 in the slaw`."""
-    chunk, last = draft.chunk, draft.figure.last
+    chunk, last = draft.chunk, draft.last
     return chunk is not None and chunk in draft.line.chunks and last <= chunk.first <= last + _SMALL_WORDS
 
 
@@ -320,7 +343,7 @@ def _trimmed(words: str) -> str:
 
 
 def _place(draft: Draft) -> Span:
-    return draft.line.span(draft.figure.first, draft.figure.last)
+    return draft.line.span(draft.first, draft.last)
 
 
 def _plain(stage: str) -> str:

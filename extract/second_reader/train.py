@@ -1,9 +1,9 @@
-"""Teaches the second reader: `python -m extract.second_reader.train EXAMPLES WEIGHTS OUT`.
+"""Teaches the second reader: `python -m extract.second_reader.train EXAMPLES FIRST OUT`.
 
-Needs PyTorch; takes half an hour with a GPU, and hours without. EXAMPLES: what `examples.py` wrote; WEIGHTS:
-`model.safetensors` of all-MiniLM-L6-v2; OUT: a folder, for the learned weights as 16-bit
-numbers, which `packing.py` makes ready to run, and for what readers taught by one half of the hands take the
-other half's sentences for, which `extract.likeness.train` weighs. How well these do is told.
+Needs PyTorch; takes half an hour with a GPU, and days without. EXAMPLES: what `examples.py` wrote; FIRST:
+`model.safetensors` of all-mpnet-base-v2; OUT: a folder, for the learned weights as 16-bit numbers, which
+`packing.py` makes ready to run, and for what readers taught by one half of the hands take the other half's
+sentences for, which `extract.likeness.train` weighs. How well these do is told.
 """
 
 from __future__ import annotations
@@ -17,18 +17,19 @@ from typing import Any
 
 import numpy as np
 import torch
-from torch import Tensor
+from torch import Tensor, nn
 from torch.nn import functional
 from torch.nn.utils import clip_grad_norm_
 
 from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, UNKNOWN
-from extract.second_reader.net import Batch, Net, Told, shortened, start_from
+from extract.second_reader.net import Batch, Net, Told, shortened, started
+from extract.second_reader.shape import WIDTH
 
 LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
 _LIKELIEST = 5
 _LOOKED_AT = 20
 """Each so many steps the loss is looked at."""
-_ROUNDS, _AT_ONCE, _RATE = 7, 96, 3e-4
+_ROUNDS, _AT_ONCE, _RATE, _RATE_AFTER, _SEED = 4, 192, 1.5e-4, 1e-4, 1
 _HEADS_FASTER, _WARM = 5.0, 0.06
 _SAYINGS = "sayings"
 _OF_SAYINGS = 0.5
@@ -46,18 +47,18 @@ Example = dict[str, Any]
 
 def main() -> int:
     """Learns from each half of the hands and tells how well it reads the other half, then from all."""
-    examples, weights, out = map(Path, sys.argv[1:4])
+    examples, first, out = map(Path, sys.argv[1:4])
     labels, made = load(examples)
     device = "cuda" if torch.cuda.is_available() else "cpu"
     hands = sorted({one["source"] for one in made} - {_SAYINGS})
     with (out / UNSEEN).open("w", encoding="utf-8") as lines:
         for held in (set(hands[::2]), set(hands[1::2])):
-            net = learn([one for one in made if one["source"] not in held], labels, weights, device)
+            net = learn([one for one in made if one["source"] not in held], labels, first, device)
             others = [one for one in made if one["source"] in held]
             report(net, others, device)
             for told in unseen(net, others, labels["sections"], device):
                 lines.write(json.dumps(told) + "\n")
-    net = learn(made, labels, weights, device)
+    net = learn(made, labels, first, device)
     np.savez(out / LEARNED, **{name: value.half().cpu().numpy() for name, value in net.state_dict().items()})
     return 0
 
@@ -70,44 +71,43 @@ def load(path: Path) -> tuple[dict[str, list[str]], list[Example]]:
     return labels, [one for one in made if one["figures"] or one["sentences"] or one["violations"]]
 
 
-def learn(examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str) -> Net:
-    """A network of few layers, taught from the examples, and by two of many layers that learned from them."""
-    guides = [_guide(examples, labels, weights, device, seed) for seed in (1, 2)]
-    return _taught(shortened(guides[0]).to(device), examples, device, seed=1, guides=guides)
+def learn(examples: Sequence[Example], labels: dict[str, list[str]], first: Path, device: str) -> Net:
+    """A network of half the layers, taught from the examples and by what a guide of all layers answers that
+    learned from them."""
+    many = [_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections"))]
+    guide = _taught(started(many, first).to(device), examples, device, _RATE)
+    return _taught(shortened(guide).to(device), examples, device, _RATE_AFTER, guide)
 
 
-def _guide(
-    examples: Sequence[Example], labels: dict[str, list[str]], weights: Path, device: str, seed: int
-) -> Net:
-    net = Net(_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections")))
-    start_from(net, weights)
-    return _taught(net.to(device), examples, device, seed)
-
-
-def _taught(net: Net, examples: Sequence[Example], device: str, seed: int, guides: Sequence[Net] = ()) -> Net:
-    """The network after all rounds; `guides`: those whose answers it shall give too."""
-    torch.manual_seed(seed)
-    chance = random.Random(seed)
+def _taught(net: Net, examples: Sequence[Example], device: str, rate: float, guide: Net | None = None) -> Net:
+    """The network after all rounds; `guide`: one whose answers it shall give too."""
+    torch.manual_seed(_SEED)
+    chance = random.Random(_SEED)
     net.train()
     heads = [each for name, each in net.named_parameters() if name.split(".")[0] in _HEADS]
     body = [each for name, each in net.named_parameters() if name.split(".")[0] not in _HEADS]
-    rates = (_RATE, _RATE * _HEADS_FASTER)
-    steps = torch.optim.AdamW([{"params": body}, {"params": heads}], lr=_RATE, weight_decay=0.01)
+    toward = nn.Linear(WIDTH, WIDTH).to(device)
+    if guide is not None:
+        heads += toward.parameters()
+    rates = (rate, rate * _HEADS_FASTER)
+    steps = torch.optim.AdamW(
+        [{"params": body}, {"params": heads}], lr=rate, weight_decay=0.01, fused=device == "cuda"
+    )
     rounds = [list(_round(examples, chance)) for _ in range(_ROUNDS)]
     total, done = sum(map(len, rounds)), 0
     for number, batches in enumerate(rounds, start=1):
         looked: list[float] = []
         for batch in batches:
             speed = min(1.0, done / (_WARM * total)) * max(0.02, 1 - done / total)
-            for group, rate in zip(steps.param_groups, rates, strict=True):
-                group["lr"] = rate * speed
+            for group, full in zip(steps.param_groups, rates, strict=True):
+                group["lr"] = full * speed
             with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
                 ready = tensors(batch, device)
                 x = net.encode(ready)
                 told = net(ready, x)
                 loss = loss_of(Told(*(each.float() for each in told)), batch, device)
-                if guides:
-                    loss = loss + _unlike(x, told, ready, guides)
+                if guide is not None:
+                    loss = loss + _unlike(x, told, ready, guide, toward)
             steps.zero_grad(set_to_none=True)
             loss.backward()
             clip_grad_norm_(net.parameters(), 1.0)
@@ -123,16 +123,16 @@ def _taught(net: Net, examples: Sequence[Example], device: str, seed: int, guide
 _HEADS = frozenset(("meant", "stage", "item_first", "item_last", "told", "section", "corrected"))
 
 
-def _unlike(x: Tensor, told: Told, batch: Batch, guides: Sequence[Net]) -> Tensor:
-    """How far shares are from the mean of the guides', and vectors from those of the first."""
+def _unlike(x: Tensor, told: Told, batch: Batch, guide: Net, toward: nn.Linear) -> Tensor:
+    """How far shares are from the guide's, and vectors, turned `toward` the guide's, from these."""
     with torch.no_grad():
-        vectors = [guide.encode(batch) for guide in guides]
-        wanted = [guide(batch, each) for guide, each in zip(guides, vectors, strict=True)]
-    filled = batch.filled
-    lost = functional.mse_loss(x[filled].float(), vectors[0][filled].float())
-    for mine, *theirs in zip(told, *wanted, strict=True):
+        vectors = guide.encode(batch)
+        wanted = guide(batch, vectors)
+    theirs = vectors[batch.filled].float()
+    lost = functional.mse_loss(toward(x[batch.filled]).float(), theirs) / theirs.var()
+    for mine, other in zip(told, wanted, strict=True):
         if len(mine):
-            shares = torch.stack([functional.softmax(each.float(), -1) for each in theirs]).mean(0)
+            shares = functional.softmax(other.float(), -1)
             lost = lost + functional.kl_div(
                 functional.log_softmax(mine.float(), -1), shares, reduction="batchmean"
             )

@@ -18,26 +18,16 @@ from extract import extract
 from extract.bench.corpus import Dictation, load_corpus
 from extract.bench.extract import evaluate
 from extract.bench.scoring import Score, names_agree
-from tests.extract.said import OUTVOTED, rules
+from tests.extract.said import rules
 
 PATH = Path(__file__).with_name("dictations.jsonl")
 CORPUS = load_corpus(PATH)
-OUTVOTED_IN = {
-    "p018",  # the second of two figures of one food is of the next food
-    "t003",  # an order that just showed up is held cold
-    "o003",  # what the milk cooler reads on the cartons is of its air
-    "t010",  # a topping fridge is a food
-}
 HARD = {row["id"] for row in map(json.loads, PATH.read_text("utf-8").splitlines()) if "hard" in row}
 
 
 @pytest.mark.parametrize(
     "dictation",
-    [
-        pytest.param(d, id=d.id, marks=[OUTVOTED] if d.id in OUTVOTED_IN else [])
-        for d in CORPUS
-        if d.id not in HARD
-    ],
+    [pytest.param(d, id=d.id) for d in CORPUS if d.id not in HARD],
 )
 def test_readings(dictation: Dictation) -> None:
     left = list(extract(dictation.utterances, rules=rules()).readings)

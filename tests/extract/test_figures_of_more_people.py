@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, meant, shorts, values
+from tests.extract.said import meant, shorts, values
 
 MENTIONED = [
     "The cook says she's 62 and never sick. Slaw 38.",
@@ -46,7 +46,7 @@ MENTIONED = [
     "County Road 12, the diner. Slaw 38.",
     "The box says bake at 375. Slaw 38.",
     "You have two hours to get from one thirty five to seventy. Slaw 38.",
-    pytest.param("Send in the renewal by the thirty first. Slaw 38.", marks=OUTVOTED),  # received
+    "Send in the renewal by the thirty first. Slaw 38.",
     "Slaw 38, scooped twelve at a time.",
     "They clean the saw once a day. Slaw 38.",
     "The previous report had the slaw at 47 and now it is good. Slaw 38.",

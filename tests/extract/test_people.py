@@ -1,10 +1,10 @@
-"""268 invented dictations of people with habits of their own, written without a view of the rules.
+"""Invented dictations of people with habits of their own, written without a view of the rules.
 
-`a` to `d`, `f` and `h` were read while rules were written. `e`, `g` and `i` are held back, so that they still
-measure: do not read their errors, look at the shares only. Truth was written beside each dictation before it
-was run, by whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source of the truth:
-common practice, no source. Shares are floors a little under what was measured (docs/extraction.md has the
-figures).
+`a` to `d`, `f` to `i`, `k` and `m` were read while rules were written. `e`, `j`, `l`, `n` and `o` are held back,
+so that they still measure: do not read their errors, look at the shares only. Truth was written beside each
+dictation before it was run, by whoever wrote it; the conventions are those of `extract/bench/scoring.py`; source
+of the truth: common practice, no source. Shares are floors a little under what was measured (docs/extraction.md
+has the figures).
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def scored(*names: str) -> Score:
 
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("e", "g", "i")
+    return scored("e", "j", "l", "n", "o")
 
 
 @pytest.fixture(scope="module")
@@ -41,12 +41,12 @@ def read_while_writing() -> Score:
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
     assert held_back.rates("values")[2] >= 94
-    assert held_back.rates("whole readings")[2] >= 72
-    assert held_back.section_rates()[2] >= 84
+    assert held_back.rates("whole readings")[2] >= 76
+    assert held_back.section_rates()[2] >= 86
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 6
+    assert held_back.unsupported <= 9
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, meant
+from tests.extract.said import meant
 
 ON = "Prime rib on the hot line 132"
 HOW = "whether it was cooked by the roast table or reheated that way"
@@ -90,7 +90,6 @@ def test_it_is_asked_between_the_two_limits_only(value: float, verdict: str) -> 
     assert held(f"Prime rib on the hot line {value:g}.")[0][2] == verdict
 
 
-@OUTVOTED  # 131 reheated, and 165 only a limit
 def test_a_reheating_is_a_reading_too() -> None:
     assert held("Roast beef in the hot box 131, reheated to 165.") == [
         (131, "hot_holding", "borderline", 130),

@@ -139,7 +139,7 @@ def test_where_both_agree_there_is_no_doubt() -> None:
 
 
 def test_a_guessed_stage_is_overruled_and_the_trace_says_so() -> None:
-    draft = settled(told(stages={"hot_holding": 0.7, "cold_holding": 0.3}))
+    draft = settled(told(stages={"hot_holding": 0.8, "cold_holding": 0.2}))
     assert (draft.stage, draft.codes) == ("hot_holding", [])
     assert draft.rules == [("stage: hot_holding, as the second reader takes it", 0, 17, 19)]
 
@@ -154,16 +154,25 @@ def test_only_what_is_plain_overrules_a_stage_told_by_words() -> None:
     assert (draft.stage, doubts(draft)) == ("hot_holding", [("stage_unsure", ("cold holding",))])
 
 
-def test_a_stage_that_a_rule_for_just_this_case_settled_is_not_touched() -> None:
-    draft = settled(told(stages={"hot_holding": 1.0}), stage_fixed=True)
-    assert (draft.stage, draft.codes) == ("cold_holding", [])
+@pytest.mark.parametrize(("share", "stage"), [(0.94, "cold_holding"), (0.96, "hot_holding")])
+def test_a_stage_that_a_rule_for_just_this_case_settled_falls_only_to_near_certainty(
+    share: float, stage: str
+) -> None:
+    draft = settled(told(stages={"hot_holding": share, "cold_holding": 1 - share}), stage_fixed=True)
+    assert draft.stage == stage
+    assert [code for code, _ in doubts(draft)] == ["stage_unsure"]
+
+
+def test_of_no_stage_that_has_a_limit_it_is_only_with_a_doubt() -> None:
+    draft = settled(told(stages={"other": 0.95, "cold_holding": 0.05}))
+    assert (draft.stage, doubts(draft)) == ("other", [("stage_unsure", ("cold holding",))])
 
 
 @pytest.mark.parametrize(
     ("shares", "stage", "alternatives"),
     [
         ({"hot_holding": 0.5, "cold_holding": 0.4}, "cold_holding", ("hot holding",)),  # too little more
-        ({"hot_holding": 0.45, "cold_holding": 0.1}, "hot_holding", ("cold holding",)),  # more, and unsure
+        ({"ambient": 0.45, "handwashing": 0.48, "cold_holding": 0.07}, "handwashing", ("cold holding",)),
         ({"cold_holding": 0.4, "receiving": 0.35}, "cold_holding", ("receiving",)),  # agreed, and unsure
         ({"cold_holding": 0.55, "receiving": 0.45}, "cold_holding", None),
     ],
@@ -179,13 +188,17 @@ def test_where_neither_is_sure_of_the_stage_the_reading_is_doubted(
 @pytest.mark.parametrize(
     ("stage", "share", "taken"),
     [
-        ("hot_holding", 0.65, True),
-        ("cooking", 0.65, False),
-        ("cooking", 0.75, True),
-        ("cooling", 0.7, False),
-        ("cooling", 0.8, True),
-        ("receiving", 0.88, False),
-        ("receiving", 0.92, True),
+        ("handwashing", 0.62, True),
+        ("hot_holding", 0.74, False),
+        ("hot_holding", 0.76, True),
+        ("cooking", 0.64, False),
+        ("cooking", 0.66, True),
+        ("cooling", 0.74, False),
+        ("cooling", 0.76, True),
+        ("receiving", 0.94, False),
+        ("receiving", 0.96, True),
+        ("other", 0.89, False),  # it has no limit
+        ("other", 0.91, True),
         ("time_control", 0.88, False),  # it lifts the limit of food held cold
         ("time_control", 0.92, True),
         ("ambient", 0.94, False),  # a food was named
@@ -197,9 +210,19 @@ def test_stages_that_it_is_too_quick_to_see_must_be_surer(stage: str, share: flo
     assert (draft.stage == stage) is taken
 
 
-def test_a_time_plan_that_was_told_stays() -> None:
-    draft = settled(told(stages={"cold_holding": 1.0}), stage="time_control", stage_told=True)
-    assert draft.stage == "time_control"
+@pytest.mark.parametrize(
+    ("said", "likelier", "stage"),
+    [
+        ("Ham by the gravy 61.", "cold_holding", "time_control"),
+        ("Ham by the gravy 39.", "cold_holding", "cold_holding"),
+        ("Ham by the gravy 120.", "hot_holding", "time_control"),
+        ("Ham by the gravy 141.", "hot_holding", "hot_holding"),
+    ],
+)
+def test_a_time_plan_that_was_told_stays_on_food_that_needs_it(said: str, likelier: str, stage: str) -> None:
+    """41 °F or less, 135 °F or more: Food Code 2022, 3-501.16(A)."""
+    draft = settled(told(stages={likelier: 1.0}), said, stage="time_control", stage_told=True)
+    assert draft.stage == stage
 
 
 def test_the_air_of_a_freezer_is_told_as_either() -> None:

@@ -14,7 +14,7 @@ import pytest
 from extract.bench.corpus import load_corpus
 from extract.bench.extract import evaluate
 from extract.bench.scoring import Score
-from tests.extract.said import OUTVOTED, meant
+from tests.extract.said import meant
 
 CORPUS = load_corpus(Path(__file__).with_name("voices_r2.jsonl"))
 
@@ -103,10 +103,9 @@ LINES = [
         "Meatballs in marinara, reheated from frozen, 171 before it goes to the line.",
         ["171 reheating | meatballs | -"],
     ),
-    pytest.param(
+    (
         "Custard pies on the rack at room temperature 71.",
         ["71 cold_holding | custard pies | rack at room temperature"],
-        marks=OUTVOTED,
     ),
     (
         "Whole roast resting under the lamp, 141.",

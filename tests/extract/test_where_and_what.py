@@ -127,7 +127,7 @@ THINGS_BESIDE: Rows = [
     (["Minestrone, sorry, my glasses, 151."], ["151 hot_holding | minestrone | -"]),
     (["Trout in batter straight from the oil, thin end, 149."], ["149 cooking | trout | -"]),
     (["Custard, my probe is on Celsius, 4 Celsius."], ["4 degC cold_holding | custard | -"]),
-    (["Chili on an ice wand, 52."], ["52 cooling | chili | -"]),
+    pytest.param(["Chili on an ice wand, 52."], ["52 cooling | chili | -"], marks=OUTVOTED),
     (
         ["Beef stew, shallow pans, ice under, walk-in. Log says 136 at 10, 68 at 11.50."],
         ["136 cooling | beef stew | walk-in", "68 cooling | beef stew | walk-in"],
