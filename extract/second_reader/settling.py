@@ -19,10 +19,10 @@ from extract.staging import FOOD_STAGES, heads_agree
 from extract.text import Span, word_set
 from shared.units import convert
 
-_MENTIONED, _COUNTED, _DOUBTED, _MEASURED = 0.96, 0.85, 0.5, 0.93
+_MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.3, 0.93
 """Share of all that is no measurement of today from which a figure is none, and of counts, names and times
-alone; share from which it is doubted; share of `r` from which one that the rules take for something else is
-kept, with a doubt."""
+alone; share from which it is doubted, and that of `w` from which it may have been taken back; share of `r`
+from which one that the rules take for something else is kept, with a doubt."""
 _AGAIN = 0.8
 """Share of `u` from which a figure of the same value, or the same in °C, is no reading of its own."""
 BY_ITSELF = "all that stands around it"
@@ -118,7 +118,7 @@ def settle_readings(read: Read, scene: Scene) -> None:
             if len(log) > 1:
                 told = _together(told, [of_it for _, of_it in log if of_it is not None])
                 draft.stage_told = any(other.stage_told for other, _ in log)
-            if told.meant["w"] > _DOUBTED or _broken_off(draft):
+            if told.meant["w"] > _FALLEN or _broken_off(draft):
                 draft.codes.append((TAKEN_BACK, "It may have been taken back at once", ()))
             if not _of_a_solution(draft, read):
                 _settle_stage(draft, told, scene)

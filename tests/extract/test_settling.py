@@ -50,7 +50,8 @@ def figure_of(line: Line) -> Figure:
     ("shares", "role", "doubted"),
     [
         ({"r": 1.0}, "figure", False),
-        ({"r": 0.6, "l": 0.4}, "figure", False),
+        ({"r": 0.85, "l": 0.15}, "figure", False),
+        ({"r": 0.75, "l": 0.25}, "figure", True),
         ({"r": 0.4, "l": 0.6}, "figure", True),
         ({"r": 0.4, "l": 0.2, "p": 0.2, "n": 0.2}, "figure", True),  # all that is no measurement of today
         ({"r": 0.05, "l": 0.95}, "figure", True),
@@ -286,8 +287,8 @@ def test_an_item_that_a_rule_for_just_this_case_settled_is_not_touched() -> None
 @pytest.mark.parametrize(
     ("shares", "expected"),
     [
-        ({"r": 0.4, "w": 0.6}, [("perhaps_taken_back", ())]),
-        ({"r": 0.6, "w": 0.4}, []),
+        ({"r": 0.65, "w": 0.35}, [("perhaps_taken_back", ())]),
+        ({"r": 0.75, "w": 0.25}, []),
         ({"r": 0.4, "u": 0.6}, []),
     ],
 )

@@ -104,7 +104,7 @@ class Visit:
         return str(of["decision"]["state"])
 
 
-def until(true: Callable[[], Any], *, seconds: float = 8.0) -> Any:
+def until(true: Callable[[], Any], *, seconds: float = 20.0) -> Any:
     """Waits for a fact on the service's side; the page saves in its own time."""
     end = time.monotonic() + seconds
     while not (value := true()):
