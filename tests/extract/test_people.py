@@ -31,12 +31,12 @@ def scored(*names: str) -> Score:
 
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("e", "j", "l", "n", "o")
+    return scored("e", "n", "o")
 
 
 @pytest.fixture(scope="module")
 def read_while_writing() -> Score:
-    return scored("b", "d", "h")
+    return scored("b", "d")
 
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
