@@ -16,7 +16,7 @@ from extract.mishearings import misheard
 from extract.nicknames import with_nicknames
 from extract.observed import observed
 from extract.putting_right import put_right
-from extract.reading_cases import cases_of_readings, span_of
+from extract.reading_cases import cases_of_readings
 from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
@@ -106,7 +106,7 @@ def _read_all(
         settle_across(done, scene, words)
         reads.append(done)
     settle_roasts(scene.drafts, reads)
-    scene.drafts.sort(key=lambda draft: (draft.line.index, span_of(draft)[0]))
+    scene.drafts.sort(key=lambda draft: (draft.line.index, draft.span[0]))
     for order, draft in enumerate(scene.drafts):
         draft.order = order
     settle_cooling(scene.drafts)
@@ -139,7 +139,7 @@ def _reading(
     check: Check | None = None,
 ) -> Reading:
     utterance = utterances[draft.line.index]
-    span = span_of(draft)
+    span = draft.span
     found, others = doubts(draft, utterance, span)
     found += tuple(doubt for doubt in heard.get(draft.line.index, ()) if _concerns(doubt, draft, span))
     start, end = _seconds(utterance, span)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from extract.figure import Figure
@@ -20,12 +21,7 @@ _TOLD = word_set(
 def in_turn(line: Line, found: list[Figure]) -> dict[int, Chunk]:
     """Figure → its food, where as many foods were listed in a row as figures follow in a row."""
     given: dict[int, Chunk] = {}
-    at = 0
-    while at < len(found):
-        row = _row(line, found, at)
-        at = row[-1] + 1
-        if len(row) < 2:
-            continue
+    for row in _rows(line, found):
         foods = _foods(line, found[row[0]].first, len(row))
         if foods is not None:
             given.update(zip(row, foods, strict=True))
@@ -35,17 +31,24 @@ def in_turn(line: Line, found: list[Figure]) -> dict[int, Chunk]:
 def too_few(line: Line, found: list[Figure]) -> dict[int, list[Chunk]]:
     """Figure → the foods of which it may be, where more foods were listed in a row than figures follow."""
     given: dict[int, list[Chunk]] = {}
+    for row in _rows(line, found):
+        first = found[row[0]].first
+        most = sum(chunk.known_food for chunk in line.chunks if chunk.last <= first)
+        lists = (_foods(line, first, count) for count in range(len(row) + 1, most + 1))
+        foods = next((foods for foods in lists if foods is not None), None)
+        if foods is not None:
+            given.update(dict.fromkeys(row, foods))
+    return given
+
+
+def _rows(line: Line, found: list[Figure]) -> Iterator[list[int]]:
+    """All rows of two figures or more."""
     at = 0
     while at < len(found):
         row = _row(line, found, at)
         at = row[-1] + 1
-        first = found[row[0]].first
-        most = sum(chunk.known_food for chunk in line.chunks if chunk.last <= first)
-        counts = range(len(row) + 1, most + 1) if len(row) > 1 else ()
-        foods = next((foods for count in counts if (foods := _foods(line, first, count)) is not None), None)
-        if foods is not None:
-            given.update(dict.fromkeys(row, foods))
-    return given
+        if len(row) > 1:
+            yield row
 
 
 def _row(line: Line, found: list[Figure], at: int) -> list[int]:

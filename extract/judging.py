@@ -108,9 +108,8 @@ _OWN = word_set("my mine our probe thermocouple")
 
 def _by_gauge(draft: Draft) -> bool:
     """Whether it was read from the thing's own gauge or on a label, not by the inspector's thermometer."""
-    begin, stop = draft.first, draft.last
-    first, end = draft.line.sentence_span(begin)
-    words = {token.low for token in draft.line.tokens[first : min(end, stop + 4)]}
+    first, end = draft.line.sentence_span(draft.first)
+    words = {token.low for token in draft.line.tokens[first : min(end, draft.last + 4)]}
     return not words & _OWN and (draft.stage in BY_GAUGE or bool(words & _GAUGES))
 
 

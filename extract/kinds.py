@@ -12,11 +12,12 @@ from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import word_set
 
-_STAGE_OF = {"concentration": "sanitizer", "illuminance": "lighting"}
 _OF_NO_TEMPERATURE = frozenset(("sanitizer", "lighting", "storage", "other"))
-_ANOTHER, _LIT = {"sanitizer": 0.5, "lighting": 0.8}, 0.6
-"""By how much a stage of temperatures must be likelier than that of a bare strength or light, and the share
-from which a bare figure is one of light."""
+_BARE = {"concentration": ("sanitizer", 0.5), "illuminance": ("lighting", 0.8)}
+"""The stage of a bare figure of a kind, and by how much one of temperatures must be likelier to the second
+reader."""
+_LIT = 0.6
+"""Its share of lighting from which a bare figure is one of light."""
 _UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
 
 
@@ -40,10 +41,10 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
     share = told.stages[likeliest]
     if kind == "temperature" and likeliest == "lighting" and share > _LIT:
         return "illuminance"
-    of_kind = _STAGE_OF.get(kind or "")
-    if of_kind is None or likeliest in _OF_NO_TEMPERATURE:
+    if kind not in _BARE or likeliest in _OF_NO_TEMPERATURE:
         return None
-    return "temperature" if share - told.stages[of_kind] > _ANOTHER[of_kind] else None
+    stage, by_more = _BARE[kind]
+    return "temperature" if share - told.stages[stage] > by_more else None
 
 
 def _by_words(

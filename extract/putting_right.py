@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from extract.cases import Case
 from extract.corrections import Correction, corrections
-from extract.reading_cases import span_of
 from extract.scene import Draft, Read
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
@@ -63,7 +62,7 @@ def _may_be_otherwise(case: Case, reads: Sequence[Read]) -> bool:
     near = reads[case.line : case.line + 1 + AHEAD]
     if not case.corrected and not any(_tells_of_deeds(read) for read in near):
         return False
-    told = [span_of(draft) for draft in case.drafts if draft.line.index == case.line] or [case.span]
+    told = [draft.span for draft in case.drafts if draft.line.index == case.line] or [case.span]
     first = max(0, case.line - 1)
     lines = [read.line.text for read in reads[first : case.line + 1 + AHEAD]]
     at = case.line - first

@@ -32,7 +32,7 @@ def cases_of_readings(
             home = next((case for case in cases[-6:] if _together(case, draft, verdict.section)), None)
         else:
             home = in_place.get(key)
-        span = span_of(draft)
+        span = draft.span
         if home is None:
             home = Case(
                 section=provision.section if provision is not None else verdict.section,
@@ -91,9 +91,3 @@ def _together(case: Case, draft: Draft, section: str) -> bool:
     return (draft.item is None or first.item is None or heads_agree(draft.item, first.item)) and (
         draft.line.index - case.drafts[-1].line.index <= 3
     )
-
-
-def span_of(draft: Draft) -> tuple[int, int]:
-    """The characters that say the reading."""
-    first, last = draft.first, draft.last
-    return draft.line.span(first, last)

@@ -10,6 +10,7 @@ from extract.figure import Figure
 from extract.lexicon import Place
 from extract.line import Chunk, Line
 from extract.second_reader.reader import UtteranceTold
+from extract.text import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +81,11 @@ class Draft:
     def last(self) -> int:
         """The token after the last one that says it."""
         return self.figure.last if self.said is None else self.said[1]
+
+    @property
+    def span(self) -> Span:
+        """The characters that say it."""
+        return self.line.span(self.first, self.last)
 
     @property
     def verdict_low(self) -> bool:

@@ -39,7 +39,7 @@ def name_wholes(done: Read, scene: Scene) -> None:
             (
                 f"“{draft.item}” is of the {whole[0]}",
                 draft.line.index,
-                *draft.line.span(draft.first, draft.last),
+                *draft.span,
             )
         )
         draft.item, draft.chunk = whole

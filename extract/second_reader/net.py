@@ -18,7 +18,7 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-from extract.second_reader.shape import DISTANCES, EPSILON, FARTHEST, HEADS, PLACES, WIDTH
+from extract.second_reader.shape import ATTENTION_HEADS, DISTANCES, EPSILON, FARTHEST, PLACES, WIDTH
 
 LAYERS, INNER = 12, 3072
 SHORT = (0, 2, 4, 6, 8, 11)
@@ -71,11 +71,12 @@ class Layer(nn.Module):
         self.drop = nn.Dropout(_DROPPED)
 
     def forward(self, x: Tensor, nearness: Tensor) -> Tensor:
-        """Shapes: utterances × pieces × WIDTH, and utterances × HEADS × pieces × pieces, how much more each
-        piece looks at each."""
+        """Shapes: utterances × pieces × WIDTH, and utterances × ATTENTION_HEADS × pieces × pieces, how much
+        more each piece looks at each."""
         many, long, _ = x.shape
         query, key, value = (
-            each(x).view(many, long, HEADS, -1).transpose(1, 2) for each in (self.query, self.key, self.value)
+            each(x).view(many, long, ATTENTION_HEADS, -1).transpose(1, 2)
+            for each in (self.query, self.key, self.value)
         )
         dropped = _DROPPED if self.training else 0.0
         nearness = nearness.to(query.dtype)
@@ -95,7 +96,7 @@ class Net(nn.Module):
         self.word, self.place = nn.Embedding(pieces, WIDTH), nn.Embedding(PLACES, WIDTH)
         self.turn = nn.Embedding(2, WIDTH)
         self.begin = nn.LayerNorm(WIDTH, EPSILON)
-        self.far = nn.Embedding(DISTANCES, HEADS)
+        self.far = nn.Embedding(DISTANCES, ATTENTION_HEADS)
         self.layers = nn.ModuleList(Layer() for _ in range(layers))
         self.meant, self.stage = nn.Linear(2 * WIDTH, meant), nn.Linear(2 * WIDTH, stages)
         self.item_first, self.item_last = nn.Linear(2 * WIDTH, WIDTH), nn.Linear(2 * WIDTH, WIDTH)

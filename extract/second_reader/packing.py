@@ -21,9 +21,9 @@ from numpy.typing import NDArray
 from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader.labels import MEANT, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
-from extract.second_reader.shape import EPSILON, FARTHEST, HEADS
+from extract.second_reader.reader import HEADS
+from extract.second_reader.shape import ATTENTION_HEADS, EPSILON, FARTHEST
 
-ON_TOP = "heads.npz"
 _ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section", "corrected")
 
 Weights = Mapping[str, NDArray[np.float32]]
@@ -59,7 +59,7 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
         for part in ("weight", "bias")
     }
     np.savez_compressed(
-        folder / ON_TOP,
+        folder / HEADS.name,
         sections=np.array(sections),
         learned_from=np.array(fingerprint(OF_SECOND_READER)),
         **heads,
@@ -70,7 +70,7 @@ def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
     layers = 1 + max(int(name.split(".")[1]) for name in weights if name.startswith("layers."))
     spec = transformer_spec.TransformerEncoderSpec(
         layers,
-        HEADS,
+        ATTENTION_HEADS,
         pre_norm=False,
         activation=common_spec.Activation.GELU,
         layernorm_embedding=True,

@@ -176,12 +176,12 @@ def _together(told: FigureTold, all_told: Sequence[FigureTold]) -> FigureTold:
 def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     shares = {stage: share for stage, share in told.stages.items() if stage not in _NO_TEMPERATURE}
     likeliest = max(shares, key=shares.__getitem__)
-    was, overruled = draft.stage, False
-    if likeliest != was and _overrules(draft, likeliest, shares, ruled=_ruled(draft, told)):
-        overruled = draft.stage_told or _ruled(draft, told) or likeliest == "other"
+    was, overruled, ruled = draft.stage, False, _ruled(draft, told)
+    if likeliest != was and _overrules(draft, likeliest, shares, ruled=ruled):
+        overruled = draft.stage_told or ruled or likeliest == "other"
         _move(draft, likeliest, scene)
         rule = f"stage: {likeliest}, as the second reader takes it"
-        draft.rules.append((rule, draft.line.index, *_place(draft)))
+        draft.rules.append((rule, draft.line.index, *draft.span))
     unsure = shares.get(draft.stage, 0.0) < _SURE_STAGE and {was, likeliest} != _AIR
     if overruled or unsure:
         other = was if was != draft.stage else max(shares.keys() - {was}, key=shares.__getitem__)
@@ -191,8 +191,11 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
 
 def _ruled(draft: Draft, told: FigureTold) -> bool:
     """A rule that knows just this case set the stage, or a time plan or a unit alone is spoken of."""
-    on_time = draft.stage == "time_control" and draft.stage_told
-    return draft.stage_fixed or on_time or _of_a_unit(draft, told)
+    return draft.stage_fixed or _on_a_plan(draft) or _of_a_unit(draft, told)
+
+
+def _on_a_plan(draft: Draft) -> bool:
+    return draft.stage == "time_control" and draft.stage_told
 
 
 def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, ruled: bool) -> bool:
@@ -200,7 +203,7 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, rul
         return False  # nor does it know that a bare figure is in °C
     if _cold_unit(draft) and likeliest == "hot_holding":
         return False
-    if draft.stage == "time_control" and draft.stage_told and not _held(draft, likeliest):
+    if _on_a_plan(draft) and not _held(draft, likeliest):
         return False  # who is told of a plan must see it, and decide
     if likeliest == "time_control":
         if _NO_TIMES.search(draft.line.text):
@@ -268,7 +271,7 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
         (
             f"what it is of: “{name}”, as the second reader takes it",
             draft.line.index,
-            *draft.line.span(draft.first, draft.last),
+            *draft.span,
         )
     )
     if was is not None and told.item_sure < _SURE_NAME:
@@ -340,10 +343,6 @@ def _trimmed(words: str) -> str:
     words = words.strip(" ,.;:!?'\"“”-")
     first, _, rest = words.partition(" ")
     return rest if rest and first.lower() in _LEADING else words
-
-
-def _place(draft: Draft) -> Span:
-    return draft.line.span(draft.first, draft.last)
 
 
 def _plain(stage: str) -> str:

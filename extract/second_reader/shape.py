@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-WIDTH, HEADS = 768, 12
+WIDTH, ATTENTION_HEADS = 768, 12
 PLACES = 512
 """Where a piece may stand, from 0."""
 DISTANCES, FARTHEST = 32, 128
