@@ -130,11 +130,7 @@ def _between(length: int, rate: int, low_hz: float, high_hz: float, random: np.r
 
 
 def _times(
-    length: int,
-    rate: int,
-    random: np.random.Generator,
-    lasting: tuple[float, float],
-    pause: tuple[float, float],
+    length: int, rate: int, random: np.random.Generator, lasting: Range, pause: Range
 ) -> Iterator[tuple[int, int]]:
     """First and last sample of something that comes and goes."""
     at = random.uniform(0, pause[1])
@@ -144,13 +140,7 @@ def _times(
         at += lasts + random.uniform(*pause)
 
 
-def _on_and_off(
-    sound: Wave,
-    rate: int,
-    random: np.random.Generator,
-    lasting: tuple[float, float],
-    pause: tuple[float, float],
-) -> Wave:
+def _on_and_off(sound: Wave, rate: int, random: np.random.Generator, lasting: Range, pause: Range) -> Wave:
     """The sound where it is switched on, with soft edges."""
     gain = np.zeros(len(sound))
     for first, last in _times(len(sound), rate, random, lasting, pause):
@@ -169,14 +159,16 @@ def _rung(out: Wave, at: float, sound: Wave) -> None:
 
 
 def compressor(length: int, rate: int, random: np.random.Generator) -> Wave:
-    """A cooler's compressor that goes on and off."""
+    """A cooler's compressor that goes on and off: two rows of harmonics over a fan."""
     time, base = np.arange(length) / rate, random.uniform(28, 60)
-    tones = [
-        np.sin(2 * np.pi * base * part * time + random.uniform(0, 6)) / part**0.7 for part in range(1, 30)
-    ]
-    sound = np.sum(tones, axis=0) + 1.5 * _coloured(length, rate, random, -0.4, 3500)
-    for part in range(1, 30):
-        sound += np.sin(2 * np.pi * base * part * time + random.uniform(0, 6)) / part**0.7
+
+    def harmonics() -> Wave:
+        tones = [
+            np.sin(2 * np.pi * base * part * time + random.uniform(0, 6)) / part**0.7 for part in range(1, 30)
+        ]
+        return np.asarray(np.sum(tones, axis=0))
+
+    sound = harmonics() + 1.5 * _coloured(length, rate, random, -0.4, 3500) + harmonics()
     return _on_and_off(sound, rate, random, (20, 90), (20, 90))
 
 
