@@ -88,12 +88,11 @@ lint: install-dev
 types: install-dev
 	$(BIN)/mypy
 
-# Files of tests are shared out among three processes, which browsers and services leave two cores for; `python -m
-# pytest` alone runs them one after another.
+# Files of tests are shared out among a few processes; `python -m pytest` alone runs them one after another.
 # By file, not by xdist's groups: pytest 9.2 names tests in a way that its 3.8 cannot mark, and then shares out each
 # test alone, without a word.
 test: lint types browser
-	$(BIN)/python -m pytest --numprocesses 3 --dist loadfile --no-loadscope-reorder
+	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist loadfile --no-loadscope-reorder
 
 lock: | $(VENV)/bin/python
 	$(PIP) install uv
