@@ -120,10 +120,19 @@ def _figures(items: Sequence[_Item]) -> str:
 
 
 def _homophones(here: Sequence[_Item], there: Sequence[_Item]) -> bool:
-    """Whether the other side prints a number as the word that sounds the same: `4 inches`, `for inches`."""
+    """Whether the other side prints each number as the word that sounds the same: `4 inches`, `for inches`.
+
+    Words between them may differ: `is at 2`, `is it too`.
+    """
     if not any(item.number for item in here):
         return False
     mine, theirs = (
-        {SOUND_LIKE.get(item.label, item.label.lstrip("#")) for item in row} for row in (here, there)
+        [SOUND_LIKE.get(item.label, item.label.lstrip("#")) for item in row] for row in (here, there)
     )
-    return mine == theirs
+    if set(mine) == set(theirs):
+        return True
+    return len(here) == len(there) and all(
+        one == other
+        for item, other_item, one, other in zip(here, there, mine, theirs, strict=True)
+        if item.number or other_item.number
+    )

@@ -58,9 +58,13 @@ HALF_ALIKE = 0.75
 other hearing has."""
 TWIN_SURE = 0.95
 """A number below this that sounds like another one is heard a third time."""
+BACKED = 0.9
+"""A number above this that one hearing has too is not doubted for another that shares little of the words,"""
+MUCH_ALIKE = 0.6
+"""if the one that has it shares this much."""
 UNLIKE = 0.5
 """Where they share less than this, every number is doubted: the sound is too poor."""
-FAINT = 0.6
+FAINT = 0.7
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
 _POOR_BELOW = 0.78  # mean probability of the words of a block; 0.85 and more at 10 dB
@@ -122,6 +126,15 @@ def worth_hearing_again(line: Line, rules: Rules = CLEAR) -> bool:
     return min(sure, default=1.0) < rules.faint_word or sum(sure) < FAINT * len(sure)
 
 
+def runs_on(line: Line, following: Line) -> bool:
+    """Whether the sentence goes on in the next stretch: these words may belong there, and what was said here
+    have been passed over."""
+    if not line.words or not following.words:
+        return False
+    first = following.words[0].text[0]
+    return line.words[-1].text[-1] not in ".?!" and (first.islower() or first.isdigit())
+
+
 def undecided(line: Line, others: Sequence[Sequence[str]], rules: Rules = CLEAR) -> bool:
     """Whether one hearing more could change which numbers are doubted."""
     whole = _whole(line, others, rules)
@@ -151,7 +164,7 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = (), rules: Rules = CLEA
     alike = sum(likeness(line.tokens, other) for other in whole) / len(whole) if whole else 1.0
     hearings = [differences(line.tokens, other) for other in whole]
     found = [*odd_figures(line), *vanished(line)]
-    found += _heard(line, hearings, alike, rules)
+    found += _heard(line, list(zip(whole, hearings, strict=True)), alike, rules)
     found += _only_elsewhere(line, hearings, alike)
     found += [end for end in _unlike_end(line, whole, rules) if not _told(found, end)]
     if alike < UNLIKE and not found and line.tokens and not _confirmed(line, hearings, rules):
@@ -173,12 +186,13 @@ def _confirmed(line: Line, hearings: Sequence[Sequence[Difference]], rules: Rule
 
 
 def _heard(
-    line: Line, hearings: Sequence[Sequence[Difference]], alike: float, rules: Rules
+    line: Line, hearings: Sequence[tuple[Sequence[str], Sequence[Difference]]], alike: float, rules: Rules
 ) -> Iterable[Doubt]:
+    """Doubts on the numbers of the line; each hearing comes with its differences."""
     for number in numerals(line.tokens):
         against = [
             difference
-            for hearing in hearings
+            for _, hearing in hearings
             for difference in _first(hearing, number.first, number.last)
             if not _lost_its_decimal(number.key, difference.other)
         ]
@@ -189,7 +203,11 @@ def _heard(
         has_number = any(numerals(one.other.split()) for one in against)
         hour = _bare_hour(line, number)  # `at noon` and `at night` come out as `at 9`
         enough = rules.half_sure if has_number else UNSURE
-        one_is_enough = hour or twins or sure < enough or alike < rules.one_enough
+        backed = sure >= BACKED and any(
+            likeness(line.tokens, other) >= MUCH_ALIKE and not _first(hearing, number.first, number.last)
+            for other, hearing in hearings
+        )
+        one_is_enough = hour or twins or sure < enough or (alike < rules.one_enough and not backed)
         never_sure = rules.half_sure if hour else rules.never_sure
         if len(against) >= 2 or (against and one_is_enough):
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"

@@ -14,6 +14,7 @@ from capture.speech.doubts import (
     faint_voice,
     left_out,
     rules_for,
+    runs_on,
     talked_over,
     undecided,
     words_missing,
@@ -128,8 +129,11 @@ def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> li
     A stretch goes on to the next hearing only while that could still change what is doubted.
     """
     rules = rules_for(lines.values())
+    row = [lines[stretch] for stretch, _ in pieces]
     others: dict[Stretch, list[list[str]]] = {
-        stretch: [] for stretch, _ in pieces if worth_hearing_again(lines[stretch], rules)
+        stretch: []
+        for (stretch, _), line, following in zip(pieces, row, [*row[1:], None], strict=True)
+        if worth_hearing_again(line, rules) or (following and runs_on(line, following))
     }
     for second in ear.seconds:
         asked = [

@@ -26,6 +26,7 @@ _PRINTED = re.compile(
 )
 _ORDINAL = re.compile(r"^(\d+)(?:st|nd|rd|th)$")
 _LAST_OF_MONTH = 31  # a greater ordinal is a number that was heard wrong: `drops to 97th`
+_LAST_HOUR = 24
 _LONE_ONE_BEFORE = {"degree", "degrees", "inch", "foot", "hour", "part", "day", "minute", "percent", "point"}
 
 
@@ -56,6 +57,9 @@ class Numeral:
 def sound(key: str) -> str:
     """A key without the marks that a spoken number lacks: those of a time, or of a misread hundred."""
     key = re.sub(r"^[a-z]+(?=\d+$)", "", key)  # `ziti 162` printed as `zd162`
+    tenths = re.fullmatch(r"(\d{2,3})\.(\d?)0", key)
+    if tenths and int(tenths[1]) > _LAST_HOUR:
+        return tenths[1] + (f".{tenths[2]}" if tenths[2].strip("0") else "")  # `86.40` for 86.4, no time
     match = re.fullmatch(r"(\d{1,2})[.:](\d\d)", key)
     if match:
         return match[1] + match[2] if match[2] != "00" else match[1]

@@ -48,6 +48,7 @@ _TOO_WHAT = frozenset(
 )  # fmt: skip
 _TIME_UNITS = frozenset(["second", "seconds", "minute", "minutes"])
 _LASTS = frozenset(["minutes", "hours", "days", "weeks"])
+_TIMES = (("at",), ("since",), ("by",), ("until",), ("before",), ("after",))
 _AND = (("and",), ("an",), ("in",), ("on",))  # the `and` of one hundred and seven
 
 
@@ -96,13 +97,26 @@ def _split(line: Line) -> Iterable[Doubt]:
         if between == () and re.fullmatch(r"[1-9]", one.key):
             if re.fullmatch(r"\d{3}(\.\d)?", one.key + other.key):
                 joined = one.key + other.key
+        elif between == ("or",) and re.fullmatch(r"[1-9]{2}", one.key + other.key):
+            if one.key >= other.key or line.tokens[max(0, one.first - 1) : one.first] in _TIMES:
+                joined = f"{one.key}0{other.key}"  # `5 or 5` for five oh five
         elif between in _AND and re.fullmatch(r"[1-9]{2}", one.key + other.key):
             if line.probability(one.last, other.first) < _HALF_SURE:  # `1 in 3` for 183
                 yield line.doubt(whole, "split_number", f"{printed} may be one number")
-        elif between == () and not joined:
+        elif between == () and not joined and not _time_after(one, other):
             yield line.doubt(whole, "split_number", f"{printed} may be one number that was heard twice")
         if joined:
-            yield line.doubt(whole, "split_number", f"“{one.key} {other.key}” may be {joined}", (joined,))
+            yield line.doubt(whole, "split_number", f"{printed} may be {joined}", (joined,))
+
+
+def _time_after(one: Numeral, other: Numeral) -> bool:
+    """`164.9 520`: the second is too hot for food and reads as a time, and is not the first once more."""
+    figures = other.sound
+    if not re.fullmatch(r"([1-9]|1[0-2])[0-5][05]", figures) or not (
+        ":" in other.key or int(figures) > _HOTTEST
+    ):
+        return False
+    return figures[:2] != one.sound[:2]
 
 
 def _too_hot(line: Line, number: Numeral) -> bool:

@@ -21,6 +21,8 @@ def found(mine: str, theirs: str) -> list[tuple[str, str]]:
         ("it is 4 inches off", "it is inches off", [("4", "")]),
         ("gravy at 112", "gravy at one twenty", [("112", "one twenty")]),
         ("two roaches", "food roaches", [("two", "food")]),
+        ("freezer is at 2", "freezer is it ten", [("2", "ten")]),
+        ("ham at 86.40", "ham at 86.5", [("86.40", "86.5")]),
     ],
 )
 def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str]]) -> None:
@@ -37,6 +39,9 @@ def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str
         ("no numbers at all", "no number at hall"),
         ("slice turkey 48.5", "sliced turkey 48.5 degrees"),
         ("boxes 4 inches off", "boxes for inches off"),
+        ("freezer is at 2", "freezer is it too"),
+        ("only get the 86.40", "only get 86.4"),
+        ("the rinse was 170.0", "the rinse was 170"),
         ("it is 186", "it is 100 and 86"),
         ("down to 97", "down to 97th"),
         ("baked ziti 162", "baked zd162"),

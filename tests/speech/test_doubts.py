@@ -11,6 +11,7 @@ from capture.speech.doubts import (
     doubts,
     left_out,
     rules_for,
+    runs_on,
     talked_over,
     undecided,
     worth_hearing_again,
@@ -51,6 +52,10 @@ def told(text: str, *others: str, probability: float = 0.95) -> list[Doubt]:
         ("hummus is 40 seconds", "number_vanished", ("47", "49")),
         ("beans one hundred eighteen that is 2 low", "number_vanished", ()),
         ("rice is 148 1.8", "split_number", ()),
+        ("pork in there since 5 or 5", "split_number", ("505",)),
+        ("pork in there since 5 or 7", "split_number", ("507",)),
+        ("rice is 148 1:45", "split_number", ()),
+        ("rice is 148 152", "split_number", ()),
         ("rice is 150 and 45", "split_number", ("145",)),
         ("rice came to 100 and 14.10", "split_number", ("114.1",)),
         ("sausage came to 100 on 57", "split_number", ("157",)),
@@ -92,8 +97,11 @@ def test_doubts_from_the_print_alone(text: str, code: str, alternatives: tuple[s
         "that is too low",
         "quat 300 and bleach 100",
         "the oven is at 450",
+        "rice went from 164.9 520 to 70",
+        "rice was 132 10:30 and is 86",
         "the fourth shelf is clean",
         "for you to sign",
+        "there are 4 or 5 flies",
     ],
 )
 def test_no_doubt_where_all_is_plain(text: str) -> None:
@@ -123,6 +131,19 @@ def test_one_hearing_against_an_unsure_number_is_a_doubt() -> None:
     said = "the ham in the walk-in is 40 degrees today"
     (doubt,) = told(said, said, said.replace("40", "72"), probability=0.6)
     assert doubt.code == "passes_disagree"
+
+
+def test_a_hearing_that_shares_little_does_not_outweigh_one_that_has_the_number() -> None:
+    said = "cooling locks are 74 degrees now today"
+    deaf = "a cooling box has wood creams today"
+    assert told(said, deaf, "cooling logs are 74 degrees now today") == []
+    for others, probability in (
+        ((deaf, "cooling logs are 74 degrees now today"), 0.85),
+        ((deaf, deaf), 0.95),
+        (("the cooling box is at 95 degrees today", "the cooling logs had 74 the grease today"), 0.95),
+    ):
+        (doubt,) = told(said, *others, probability=probability)
+        assert doubt.code == "passes_disagree"
 
 
 def test_a_bare_hour_may_be_noon() -> None:
@@ -171,6 +192,28 @@ def test_a_number_that_both_others_hear_and_this_one_does_not() -> None:
 )
 def test_what_is_heard_again(text: str, probability: float, again: bool) -> None:
     assert worth_hearing_again(line(text, probability)) is again
+
+
+@pytest.mark.parametrize(
+    ("text", "following", "again"),
+    [
+        ("Reheated the", "pulled chicken hit 168.", True),  # what was said here was passed over
+        ("Chicken hit", "168 after 2 minutes.", True),
+        ("No paper towels.", "pulled chicken hit 168.", False),
+        ("No paper towels", "Pulled chicken hit 168.", False),
+    ],
+)
+def test_a_sentence_that_goes_on_in_the_next_stretch_may_hide_another(
+    text: str, following: str, again: bool
+) -> None:
+    assert runs_on(line(text), line(following)) is again
+
+
+def test_words_of_another_stretch_in_place_of_a_number_are_doubted() -> None:
+    (doubt,) = told("reheated the", "freezer is at 10", "freezer is at 10")
+    assert doubt.code == "number_missing"
+    (doubt,) = told("reheated the", "nobody washes hands", "nobody washed hands")
+    assert doubt.code == "hard_to_hear"
 
 
 @pytest.mark.parametrize(
