@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from itertools import zip_longest
 
 from capture.audio import levelled
 from capture.speech.coverage import uncovered
@@ -132,8 +133,8 @@ def _doubts(pieces: Sequence[Piece], lines: dict[Stretch, Line], ear: Ear) -> li
     row = [lines[stretch] for stretch, _ in pieces]
     others: dict[Stretch, list[list[str]]] = {
         stretch: []
-        for (stretch, _), line, following in zip(pieces, row, [*row[1:], None], strict=True)
-        if worth_hearing_again(line, rules) or (following and runs_on(line, following))
+        for (stretch, _), line, following in zip_longest(pieces, row, row[1:])
+        if worth_hearing_again(line, rules) or (following is not None and runs_on(line, following))
     }
     for second in ear.seconds:
         asked = [

@@ -20,10 +20,12 @@ from capture.speech.numerals import tokens
 from capture.voice import Block
 from shared.types import Stretch, Word
 
-OPEN = -1.3
+OPEN = -2.0
 """Mean log probability of a token; what the smaller model hears below it is noise."""
 SOMEBODY = -1.1
 """Above it a hearing of two words is of somebody."""
+BELIEVED = -1.3
+"""Above it even one word of the larger model is: in noise it believes none that much."""
 PRINTED = -0.6
 """Above it, and where both models have half of the words alike, they are printed."""
 
@@ -75,6 +77,8 @@ def understood(heard: Heard, checked: Heard) -> bool:
 
 def somebody(heard: Heard, checked: Heard | None) -> bool:
     """Whether somebody speaks, understood or not."""
+    if heard.words and heard.log_probability > BELIEVED:
+        return True
     hearings = [heard] if checked is None else [heard, checked]
     if any(len(one.words) >= _FEW and one.log_probability > SOMEBODY for one in hearings):
         return True

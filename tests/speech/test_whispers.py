@@ -155,6 +155,12 @@ def test_two_words_that_one_model_is_fairly_sure_of_are_somebody() -> None:
     assert somebody(heard("Sausage lids.", -0.8), None)
 
 
+def test_a_word_that_the_larger_model_believes_is_somebody_whatever_the_smaller_one_hears() -> None:
+    assert somebody(heard("Water.", -1.1), heard("Yeah, why?", -1.9))
+    assert not somebody(heard("Slicer.", -1.5), heard("Water.", -1.2))
+    assert not somebody(heard("", 0.0), heard("Mop.", -1.9))
+
+
 def test_words_in_common_are_somebody_however_unsure() -> None:
     assert somebody(heard("Not the edge.", -1.4), heard("Another edge.", -1.2))
 
@@ -188,7 +194,7 @@ def model_of(name: str, checker: SpeechModel | None) -> SpeechModel:
     return SpeechModel(None, name, None, True, "cpu", checker=checker)  # type: ignore[arg-type]
 
 
-DRILL, MOP = heard("Drill.", -2.1), heard("Mop sink.", -1.4)
+DRILL, MOP = heard("Drill.", -2.1), heard("Mop.", -2.1)
 RINSE = heard("Final rinse at 183.", -0.3)
 
 
@@ -259,7 +265,7 @@ def test_no_whispered_line_is_lost_untold_and_every_printed_one_is_doubted(
 @pytest.mark.slow
 def test_nobody_is_heard_in_dishes_and_machines(tmp_path: Path, model: SpeechModel) -> None:
     path = tmp_path / "empty.wav"
-    for name, samples in empty_rooms(0.75, seed=9):
+    for name, samples in empty_rooms(0.6, seed=9):
         if name in ("kitchen 0 dB", "cutlery", "ice"):
             path.write_bytes(wav_bytes(samples))
             result = heard_of_nobody(samples, transcribe(path, model=model))
