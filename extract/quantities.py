@@ -398,6 +398,10 @@ def _of_agent(line: Line, figure: Figure) -> bool:
     return any(0 <= figure.first - end <= 1 for _, end, _ in line.agents)
 
 
+_WIDEST_DOWN = 60.0
+"""A range told from its higher end is no wider: common practice, no source."""
+
+
 def _ranges(line: Line, found: list[Figure]) -> None:
     """Marks `between 45 and 48`, `45 to 48` and `45-48`, and lets both share the unit."""
     for at in range(len(found) - 1):
@@ -415,6 +419,8 @@ def _ranges(line: Line, found: list[Figure]) -> None:
                 continue
             if one.number.words and one.value > two.value and between == ["to"] and before != "from":
                 continue
+            if one.value - two.value > _WIDEST_DOWN:
+                continue  # `slow roasted at 250 to 131`
             one.range_with, two.range_with = at + 1, at
         elif between not in (["and"], ["or"], [","], [",", "and"], ["and", "then"]):
             continue

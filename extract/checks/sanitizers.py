@@ -31,9 +31,7 @@ def check(measured: Measured, about: Subject, rules: Rules, *, instrument: Instr
     if measured.kind == "duration":
         return _contact(measured, agent or "other", rules)
     if agent is None:
-        return Check(
-            "undetermined", missing=(_AGENT,), why=f"{_said(measured)}: the limit depends on {_AGENT}"
-        )
+        return _of_unknown(measured, rules, instrument)
     rows = [row for row in rules.sanitizers.values() if row.in_force and row.agent == agent]
     minimums = [row for row in rows if row.kind == "minimum"]
     if not minimums:
@@ -50,6 +48,22 @@ def check(measured: Measured, about: Subject, rules: Rules, *, instrument: Instr
     if measured.kind == "temperature":
         return _water(measured, table, rules, instrument)
     return _acidity(measured, table)
+
+
+def _of_unknown(measured: Measured, rules: Rules, instrument: Instrument) -> Check:
+    """The verdict where nobody said which sanitizer it is: none at all never suffices, and a label that was
+    read aloud is enough to know."""
+    minimums = [row for row in rules.sanitizers.values() if row.in_force and row.kind == "minimum"]
+    label = next((row for row in minimums if row.by_label), None)
+    if measured.kind == "concentration" and label is not None:
+        section = label.section.split("(")[0]
+        if measured.value == 0:
+            return Check("violates", section, why=f"{_said(measured)}: any sanitizer needs some")
+        if measured.label_min is not None:
+            return _by_label(
+                replace(measured, water=None), [], replace(label, section=section), rules, instrument
+            )
+    return Check("undetermined", missing=(_AGENT,), why=f"{_said(measured)}: the limit depends on {_AGENT}")
 
 
 def _is_sanitizer(measured: Measured, about: Subject) -> bool:

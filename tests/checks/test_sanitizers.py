@@ -223,3 +223,21 @@ def test_a_label_may_ask_for_longer_contact_but_not_for_less() -> None:
     assert (check(dip, RULES).verdict, check(dip, RULES).limit) == ("meets", 60)
     assert check(replace(dip, value=59), RULES).verdict == "violates"
     assert check(replace(dip, label_min=10), RULES).limit == 30
+
+
+@pytest.mark.parametrize(
+    ("strength", "least", "verdict", "section"),
+    [
+        (0, None, "violates", "4-501.114"),
+        (150, 200, "violates", "4-501.114"),
+        (250, 200, "meets", "4-501.114"),
+        (150, None, "undetermined", None),
+    ],
+)
+def test_a_sanitizer_that_nobody_named(
+    strength: float, least: float | None, verdict: str, section: str | None
+) -> None:
+    """None at all is too little of any, and a label is enough to know (Food Code 2022, 4-501.114)."""
+    reading = Measured("concentration", strength, "ppm", "sanitizer", label_min=least, label_max=400)
+    found = check(reading if least else replace(reading, label_max=None), RULES)
+    assert (found.verdict, found.section) == (verdict, section)
