@@ -21,7 +21,7 @@ from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK
+from extract.second_reader.settling import BY_ITSELF, PERHAPS_IN_ORDER, TAKEN_BACK, doubt_verdict
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (
@@ -66,7 +66,7 @@ def extract(
     )
     checks: dict[int, Check] = {}
     for draft in standing:
-        verdict = judge(draft, standing, reads, rules, instrument)
+        verdict = doubt_verdict(draft, judge(draft, standing, reads, rules, instrument))
         checks[draft.order] = verdict
         draft.verdict = verdict.verdict
     _doubt_corrections(scene.drafts)
@@ -288,6 +288,8 @@ def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[in
             questions.append(
                 Question(f"{name} {value}: find out {', and '.join(verdict.missing)}.", evidence, sections)
             )
+        elif draft.carries(PERHAPS_IN_ORDER):
+            questions.append(Question(f"{name}: {verdict.why}. Is it a violation?", evidence, sections))
         elif verdict.verdict == "borderline" and verdict.margin and verdict.limit is not None:
             over = verdict.margin > 0 if verdict.operator == "<=" else verdict.margin < 0
             if over:

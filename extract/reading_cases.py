@@ -8,6 +8,7 @@ from extract.cases import Case, family
 from extract.corrections import words_of
 from extract.people import people
 from extract.scene import Draft, Read
+from extract.second_reader.settling import PERHAPS_IN_ORDER
 from extract.staging import heads_agree
 from shared.rules.model import Rules
 from shared.types import Check
@@ -62,7 +63,7 @@ def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
         if people().in_progress.find(draft.line.tokens, first, end):
             return False
     if verdict.verdict == "violates":
-        return True
+        return not draft.carries(PERHAPS_IN_ORDER)
     if verdict.verdict != "borderline" or verdict.margin is None or not _failing(verdict):
         return False
     at = draft.line.index

@@ -87,6 +87,10 @@ class Draft:
         """The characters that say it."""
         return self.line.span(self.first, self.last)
 
+    def carries(self, doubt: str) -> bool:
+        """Whether it has a doubt of this code."""
+        return any(code == doubt for code, _, _ in self.codes)
+
     @property
     def verdict_low(self) -> bool:
         """A hot food under what hot holding asks for anywhere (130 °F, 54 °C)."""

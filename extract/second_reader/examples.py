@@ -43,6 +43,8 @@ _JOINED_BELOW = 200
 class _Figure(NamedTuple):
     span: Span
     mark: Mark | None
+    violates: int
+    """1: it shows a violation; 0: it shows none; or UNKNOWN."""
 
 
 class Sentence(NamedTuple):
@@ -82,17 +84,22 @@ def main() -> int:
 
 def _of_walks() -> Iterator[Example]:
     for path in files():
-        for walk in walks(path):
+        made = walks(path)
+        judged = any(mark.corrected is not None for walk in made for said in walk for mark in said.marks)
+        for walk in made:
             for n, said in enumerate(walk):
-                yield _example(path.stem, said, [each.text for each in walk[:n]])
+                yield _example(path.stem, said, [each.text for each in walk[:n]], judged=judged)
 
 
-def _example(source: str, said: Said, before: Sequence[str]) -> Example:
+def _example(source: str, said: Said, before: Sequence[str], *, judged: bool) -> Example:
+    """`judged`: whether figures that show a violation are marked so."""
     line = prepare(said.text, 0, lexicon())
     marked = []
     for figure in figures(line, lexicon(), hour=None, acid=False):
         span = line.span(figure.first, figure.last)
-        marked.append(_Figure(span, next((mark for mark in said.marks if _touch(mark.span, span)), None)))
+        mark = next((mark for mark in said.marks if _touch(mark.span, span)), None)
+        known = judged and mark is not None and mark.meant == MEASURED
+        marked.append(_Figure(span, mark, int(mark.corrected is not None) if known and mark else UNKNOWN))
     told = []
     for span in sentences_of(line).values():
         if said.told is None:
@@ -239,28 +246,33 @@ def read_unseen(path: Path) -> dict[tuple[int, Span], SentenceTold]:
     return told
 
 
-def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int]:
-    """What a figure is for, its stage, and the first and last piece of its item (0, 0: it has none)."""
+def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int, int]:
+    """What a figure is for, its stage, the first and last piece of its item (0, 0: it has none), and whether
+    it shows a violation."""
     mark = figure.mark
     assert mark is not None
     if mark.meant == "o":
-        return NOT_MEASURED, UNKNOWN, UNKNOWN, UNKNOWN
+        return NOT_MEASURED, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN
     meant = MEANT.index(mark.meant) if mark.meant in MEANT else MEANT.index("n")
     if mark.meant != MEASURED or mark.stage is None:
-        return meant, UNKNOWN, UNKNOWN, UNKNOWN
+        return meant, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN
     stage = STAGES.index(mark.stage)
+    return meant, stage, *_item_of(figure, mark, one, made), figure.violates
+
+
+def _item_of(figure: _Figure, mark: Mark, one: Example, made: Pieces) -> tuple[int, int]:
     if mark.item is None:
-        return meant, stage, 0, 0
+        return 0, 0
     named = _named(mark, figure.span, one)
     if named is None:
-        return meant, stage, UNKNOWN, UNKNOWN
+        return UNKNOWN, UNKNOWN
     back, span = named
     inside = [
         at
         for at, piece in enumerate(made.stands)
         if piece is not None and piece.back == back and _touch(piece.span, span)
     ]
-    return (meant, stage, inside[0], inside[-1]) if inside else (meant, stage, UNKNOWN, UNKNOWN)
+    return (inside[0], inside[-1]) if inside else (UNKNOWN, UNKNOWN)
 
 
 def _named(mark: Mark, span: Span, one: Example) -> tuple[int, Span] | None:

@@ -1,7 +1,8 @@
-"""The network of the second reader while it learns (PyTorch); `reader.py` runs what it learned.
+"""The networks of the second reader while they learn (PyTorch); `reader.py` runs what was learned.
 
-An MPNet encoder (Song and others 2020, arXiv:2004.09297) with the shape and first weights of
-all-mpnet-base-v2 (Apache 2.0), and one linear layer for each thing that is told apart.
+One linear layer for each thing that is told apart, on top of an encoder. In the network that ships it is
+BERT's (Devlin and others 2019, arXiv:1810.04805) with the shape and first weights of all-MiniLM-L6-v2, in its
+guide MPNet's (Song and others 2020, arXiv:2004.09297) with those of all-mpnet-base-v2; both under Apache 2.0.
 """
 
 from __future__ import annotations
@@ -18,21 +19,26 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-from extract.second_reader.shape import ATTENTION_HEADS, DISTANCES, EPSILON, FARTHEST, PLACES, WIDTH
+from extract.second_reader.shape import ATTENTION_HEADS, GUIDE, PLACES, READER, Shape
 
-LAYERS, INNER = 12, 3072
-SHORT = (0, 2, 4, 6, 8, 11)
-"""Layers of a learned network that a shorter one begins with."""
 _DROPPED = 0.1
 _NAMES = {
-    "query": "attention.attn.q", "key": "attention.attn.k", "value": "attention.attn.v",
-    "out": "attention.attn.o", "first": "attention.LayerNorm",
     "up": "intermediate.dense", "down": "output.dense", "second": "output.LayerNorm",
 }  # fmt: skip
+_OF_READER = _NAMES | {
+    "query": "attention.self.query", "key": "attention.self.key", "value": "attention.self.value",
+    "out": "attention.output.dense", "first": "attention.output.LayerNorm",
+}  # fmt: skip
+_OF_GUIDE = _NAMES | {
+    "query": "attention.attn.q", "key": "attention.attn.k", "value": "attention.attn.v",
+    "out": "attention.attn.o", "first": "attention.LayerNorm",
+}  # fmt: skip
 _WORDS, _PLACES = "embeddings.word_embeddings.weight", "embeddings.position_embeddings.weight"
+_TURNS, _DISTANCES = "embeddings.token_type_embeddings.weight", "encoder.relative_attention_bias.weight"
 _MOVED, _MARKS = 4, {101: 0, 102: 2, 100: 3}
 """In the vocabulary of all-mpnet-base-v2 each piece has a number this much higher, and these three others."""
 _FIRST_PLACE = 2
+"""Where a piece stands is counted from here in all-mpnet-base-v2."""
 
 
 class Batch(NamedTuple):
@@ -47,13 +53,15 @@ class Batch(NamedTuple):
 
 
 class Told(NamedTuple):
-    """Logits: of each figure what it is for, its stage, and where its item begins and ends; of each sentence
-    what it tells, and of which section; of each violation whether it was put right."""
+    """Logits: of each figure what it is for, its stage, where its item begins and ends, and whether it shows
+    a violation; of each sentence what it tells, and of which section; of each violation whether it was put
+    right."""
 
     meant: Tensor
     stage: Tensor
     first: Tensor
     last: Tensor
+    violates: Tensor
     told: Tensor
     section: Tensor
     corrected: Tensor
@@ -62,18 +70,19 @@ class Told(NamedTuple):
 class Layer(nn.Module):
     """Attention, then two dense layers, each with what went in added and normalised."""
 
-    def __init__(self) -> None:
+    def __init__(self, shape: Shape) -> None:
         super().__init__()
-        self.query, self.key = nn.Linear(WIDTH, WIDTH), nn.Linear(WIDTH, WIDTH)
-        self.value, self.out = nn.Linear(WIDTH, WIDTH), nn.Linear(WIDTH, WIDTH)
-        self.up, self.down = nn.Linear(WIDTH, INNER), nn.Linear(INNER, WIDTH)
-        self.first, self.second = nn.LayerNorm(WIDTH, EPSILON), nn.LayerNorm(WIDTH, EPSILON)
+        width, inner = shape.width, shape.inner
+        self.query, self.key = nn.Linear(width, width), nn.Linear(width, width)
+        self.value, self.out = nn.Linear(width, width), nn.Linear(width, width)
+        self.up, self.down = nn.Linear(width, inner), nn.Linear(inner, width)
+        self.first, self.second = nn.LayerNorm(width, shape.epsilon), nn.LayerNorm(width, shape.epsilon)
         self.drop = nn.Dropout(_DROPPED)
 
     def forward(self, x: Tensor, nearness: Tensor) -> Tensor:
-        """Shapes: utterances × pieces × WIDTH, and utterances × ATTENTION_HEADS × pieces × pieces, how much
-        more each piece looks at each."""
-        many, long, _ = x.shape
+        """Shapes: utterances × pieces × width; and utterances, heads, pieces and pieces, or 1 for each of the
+        first three: how much more each piece looks at each."""
+        many, long, width = x.shape
         query, key, value = (
             each(x).view(many, long, ATTENTION_HEADS, -1).transpose(1, 2)
             for each in (self.query, self.key, self.value)
@@ -81,35 +90,40 @@ class Layer(nn.Module):
         dropped = _DROPPED if self.training else 0.0
         nearness = nearness.to(query.dtype)
         mixed = functional.scaled_dot_product_attention(query, key, value, nearness, dropped)
-        x = self.first(x + self.drop(self.out(mixed.transpose(1, 2).reshape(many, long, WIDTH))))
+        x = self.first(x + self.drop(self.out(mixed.transpose(1, 2).reshape(many, long, width))))
         out: Tensor = self.second(x + self.drop(self.down(functional.gelu(self.up(x)))))
         return out
 
 
 class Net(nn.Module):
-    """The whole network; `labels`: how many pieces, and labels of `meant`, stages, `told` and sections."""
+    """A whole network; `labels`: how many pieces, and labels of `meant`, stages, `told` and sections."""
 
-    def __init__(self, labels: Sequence[int], layers: int = LAYERS) -> None:
+    def __init__(self, labels: Sequence[int], shape: Shape) -> None:
         super().__init__()
-        self.labels = tuple(labels)
+        self.shape = shape
         pieces, meant, stages, told, sections = labels
-        self.word, self.place = nn.Embedding(pieces, WIDTH), nn.Embedding(PLACES, WIDTH)
-        self.turn = nn.Embedding(2, WIDTH)
-        self.begin = nn.LayerNorm(WIDTH, EPSILON)
-        self.far = nn.Embedding(DISTANCES, ATTENTION_HEADS)
-        self.layers = nn.ModuleList(Layer() for _ in range(layers))
-        self.meant, self.stage = nn.Linear(2 * WIDTH, meant), nn.Linear(2 * WIDTH, stages)
-        self.item_first, self.item_last = nn.Linear(2 * WIDTH, WIDTH), nn.Linear(2 * WIDTH, WIDTH)
-        self.told, self.section = nn.Linear(WIDTH, told), nn.Linear(WIDTH, sections)
-        self.corrected = nn.Linear(2 * WIDTH, 2)
+        width = shape.width
+        self.word, self.place = nn.Embedding(pieces, width), nn.Embedding(PLACES, width)
+        self.turn = nn.Embedding(2, width)
+        self.begin = nn.LayerNorm(width, shape.epsilon)
+        if shape.distances:
+            self.far = nn.Embedding(shape.distances, ATTENTION_HEADS)
+        self.layers = nn.ModuleList(Layer(shape) for _ in range(shape.layers))
+        self.meant, self.stage = nn.Linear(2 * width, meant), nn.Linear(2 * width, stages)
+        self.item_first, self.item_last = nn.Linear(2 * width, width), nn.Linear(2 * width, width)
+        self.violates = nn.Linear(2 * width, 2)
+        self.told, self.section = nn.Linear(width, told), nn.Linear(width, sections)
+        self.corrected = nn.Linear(2 * width, 2)
         self.drop = nn.Dropout(_DROPPED)
 
     def encode(self, batch: Batch) -> Tensor:
-        """A vector for each piece: utterances × pieces × WIDTH."""
+        """A vector for each piece: utterances × pieces × width."""
         long = batch.ids.shape[1]
         x = self.drop(self.begin(self.word(batch.ids) + self.place.weight[:long] + self.turn(batch.types)))
-        nearness = self.far(_distances(long, x.device)).permute(2, 0, 1)[None]
-        nearness = nearness.masked_fill(~batch.filled[:, None, None, :], -1e4)
+        nearness = (~batch.filled[:, None, None, :]) * -1e4
+        if self.shape.distances:
+            far = _distances(long, self.shape, x.device)
+            nearness = nearness + self.far(far).permute(2, 0, 1)[None]
         for layer in self.layers:
             x = layer(x, nearness)
         return x
@@ -121,7 +135,7 @@ class Net(nn.Module):
         figure = self.drop(torch.cat([x[which, at], x[which, at + 1]], -1))
         empty = (~batch.filled[which]) * -1e4
         first, last = (
-            (each(figure)[:, None] * x[which]).sum(-1) / WIDTH**0.5 + empty
+            (each(figure)[:, None] * x[which]).sum(-1) / self.shape.width**0.5 + empty
             for each in (self.item_first, self.item_last)
         )
         which, at = batch.sentences.T
@@ -133,60 +147,61 @@ class Net(nn.Module):
             self.stage(figure),
             first,
             last,
+            self.violates(figure),
             self.told(sentence),
             self.section(sentence),
             self.corrected(violation),
         )
 
 
-def _distances(long: int, device: torch.device) -> Tensor:
+def _distances(long: int, shape: Shape, device: torch.device) -> Tensor:
     """The number of the distance from each piece to each: half of them for pieces before, half for those
-    behind; of each half the first half is exact, the rest grow by a constant factor up to `FARTHEST`."""
+    behind; of each half the first half is exact, the rest grow by a constant factor up to the farthest."""
     at = torch.arange(long, device=device)
     behind = at[None, :] - at[:, None]
-    half, exact = DISTANCES // 2, DISTANCES // 4
+    half, exact = shape.distances // 2, shape.distances // 4
     far = behind.abs()
-    grown = torch.log(far.clamp(min=1) / exact) / math.log(FARTHEST / exact) * (half - exact)
+    grown = torch.log(far.clamp(min=1) / exact) / math.log(shape.farthest / exact) * (half - exact)
     number = torch.where(far < exact, far, (exact + grown.long()).clamp(max=half - 1))
     return number + half * (behind > 0)
 
 
-def shortened(net: Net) -> Net:
-    """A network of fewer layers, with the weights of those in `SHORT`."""
-    kept = net.state_dict()
-    short = Net(net.labels, len(SHORT))
-    renamed = {
-        name: ".".join(["layers", str(SHORT[int(name.split(".")[1])]), *name.split(".")[2:]])
-        if name.startswith("layers.")
-        else name
-        for name in short.state_dict()
-    }
-    short.load_state_dict({mine: kept[theirs] for mine, theirs in renamed.items()})
-    return short
-
-
-def started(labels: Sequence[int], safetensors: Path) -> Net:
-    """A network whose encoder has the weights of all-mpnet-base-v2, from a file in the safetensors format."""
-    net = Net(labels)
+def reader_from(safetensors: Path, labels: Sequence[int]) -> Net:
+    """The network that ships, before it learns; its encoder has the weights of all-MiniLM-L6-v2, from a file
+    in the safetensors format."""
     found = _read(safetensors)
+    return _filled(Net(labels, READER), found, _OF_READER, {"turn.weight": _TURNS})
+
+
+def guide_from(safetensors: Path, labels: Sequence[int]) -> Net:
+    """The guide, before it learns; its encoder has the weights of all-mpnet-base-v2, from a file in the
+    safetensors format, without a difference between turns."""
+    found = _read(safetensors)
+    net = Net(labels, GUIDE)
     number = torch.arange(net.word.weight.shape[0]) + _MOVED
     number[list(_MARKS)] = torch.tensor(list(_MARKS.values()))
     found[_WORDS], found[_PLACES] = found[_WORDS][number], found[_PLACES][_FIRST_PLACE:]
+    nn.init.zeros_(net.turn.weight)
+    return _filled(net, found, _OF_GUIDE, {"far.weight": _DISTANCES})
+
+
+def _filled(net: Net, found: dict[str, Tensor], names: dict[str, str], more: dict[str, str]) -> Net:
+    """The network with the weights found for its encoder; `names`: of the parts of a layer, `more`: of what
+    only this encoder has."""
+    parts = ("weight", "bias")
     renamed = {
         "word.weight": _WORDS,
         "place.weight": _PLACES,
-        "far.weight": "encoder.relative_attention_bias.weight",
-        **{f"begin.{part}": f"embeddings.LayerNorm.{part}" for part in ("weight", "bias")},
+        **{f"begin.{part}": f"embeddings.LayerNorm.{part}" for part in parts},
         **{
             f"layers.{n}.{mine}.{part}": f"encoder.layer.{n}.{theirs}.{part}"
-            for n in range(LAYERS)
-            for mine, theirs in _NAMES.items()
-            for part in ("weight", "bias")
+            for n in range(net.shape.layers)
+            for mine, theirs in names.items()
+            for part in parts
         },
+        **more,
     }
-    own = net.state_dict()
-    own["turn.weight"].zero_()
-    net.load_state_dict(own | {mine: found[theirs] for mine, theirs in renamed.items()})
+    net.load_state_dict(net.state_dict() | {mine: found[theirs] for mine, theirs in renamed.items()})
     return net
 
 

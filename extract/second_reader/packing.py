@@ -1,8 +1,6 @@
 """Makes what was learned ready to run: `python -m extract.second_reader.packing LEARNED EXAMPLES`.
 
-The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`. There
-an encoder that tells distances apart gets no places, so whose turn it is and where a piece stands go in
-together, as its second input (`pieces.placed`).
+The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`.
 """
 
 from __future__ import annotations
@@ -22,9 +20,9 @@ from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader.labels import MEANT, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
 from extract.second_reader.reader import HEADS
-from extract.second_reader.shape import ATTENTION_HEADS, EPSILON, FARTHEST
+from extract.second_reader.shape import ATTENTION_HEADS, READER
 
-_ON_TOP = ("meant", "stage", "item_first", "item_last", "told", "section", "corrected")
+_ON_TOP = ("meant", "stage", "item_first", "item_last", "violates", "told", "section", "corrected")
 
 Weights = Mapping[str, NDArray[np.float32]]
 
@@ -49,7 +47,7 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
     spec = _encoder({name: each.copy() for name, each in weights.items()})  # packing rounds in place
     spec.register_vocabulary(json.loads(VOCABULARY.read_text(encoding="utf-8")))
     spec.config.unk_token = "[UNK]"
-    spec.config.layer_norm_epsilon = EPSILON
+    spec.config.layer_norm_epsilon = READER.epsilon
     spec.validate()
     spec.optimize(quantization="int8")
     spec.save(str(folder))
@@ -76,13 +74,12 @@ def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
         layernorm_embedding=True,
         num_source_embeddings=2,
         embeddings_merge=common_spec.EmbeddingsMerge.ADD,
-        relative_attention_bias=True,
     )
     model = transformer_spec.TransformerEncoderModelSpec(spec)
     spec.scale_embeddings = False
-    placed = weights["turn.weight"][:, None] + weights["place.weight"][None]
-    spec.embeddings[0].weight = weights["word.weight"]
-    spec.embeddings[1].weight = placed.reshape(-1, placed.shape[-1])
+    for place, name in enumerate(("word", "turn")):
+        spec.embeddings[place].weight = weights[f"{name}.weight"]
+    spec.position_encodings.encodings = weights["place.weight"]
     _norm(spec.layernorm_embedding, weights, "begin")
     for n, layer in enumerate(spec.layer):
         attention = layer.self_attention
@@ -91,8 +88,6 @@ def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
             _linear(part, weights, f"layers.{n}.{name}")
         fuse_linear(attention.linear[0], parts)
         _linear(attention.linear[1], weights, f"layers.{n}.out")
-        attention.relative_attention_bias = weights["far.weight"]
-        attention.relative_attention_max_distance = np.dtype("int32").type(FARTHEST)
         _norm(attention.layer_norm, weights, f"layers.{n}.first")
         _linear(layer.ffn.linear_0, weights, f"layers.{n}.up")
         _linear(layer.ffn.linear_1, weights, f"layers.{n}.down")

@@ -14,7 +14,6 @@ from tokenizers.models import WordPiece
 from tokenizers.normalizers import BertNormalizer
 from tokenizers.pre_tokenizers import BertPreTokenizer
 
-from extract.second_reader.shape import PLACES
 from extract.text import Span
 
 WEIGHTS = Path(__file__).with_name("weights")
@@ -84,11 +83,6 @@ def pieces(text: str, before: Sequence[str], figures: Sequence[Span], sentences:
     types = [int(at >= of_before) for at in range(len(ids))]
     kept = tuple([place if place is not None and place < last - 1 else None for place in each] for each in at)
     return Pieces(ids, types, stands, kept[1], kept[0])
-
-
-def placed(types: Sequence[int]) -> list[int]:
-    """Whose turn each piece is of and where it stands, as one number for both."""
-    return [turn * PLACES + at for at, turn in enumerate(types)]
 
 
 class Around(NamedTuple):

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from extract.second_reader.labels import MEANT, STAGES, TOLD
-from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces, placed
+from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces
 from extract.text import Span
 from shared.errors import InputError
 
@@ -46,6 +46,8 @@ class FigureTold:
     item: Named | None
     """None: it names none."""
     item_sure: float
+    violates: float
+    """The share that it shows a violation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,7 @@ class SecondReader:
         if not figures and not sentences:
             return UtteranceTold((), ())
         cut = pieces(text, before, figures, sentences)
-        made = self._encoder.forward_batch([cut.ids], token_type_ids=[placed(cut.types)])
+        made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
         vectors = np.array(made.last_hidden_state, np.float32)[0]
         return UtteranceTold(
             tuple(self._figure(vectors, at, cut) if at is not None else None for at in cut.figures),
@@ -107,7 +109,7 @@ class SecondReader:
         """The share, from 0 to 1, that it gives the violation that `text` tells at `told` of having been put
         right during the visit, in what was said `before` and `after`."""
         cut = around(text, told, before, after)
-        made = self._encoder.forward_batch([cut.ids], token_type_ids=[placed(cut.types)])
+        made = self._encoder.forward_batch([cut.ids], token_type_ids=[cut.types])
         vectors = np.array(made.last_hidden_state, np.float32)[0]
         return float(
             _shares(self._on_top("corrected", np.concatenate([vectors[cut.begins], vectors[cut.ends]])))[1]
@@ -125,6 +127,7 @@ class SecondReader:
             dict(zip(STAGES, _shares(self._on_top("stage", beside)).tolist(), strict=True)),
             item,
             sure,
+            float(_shares(self._on_top("violates", beside))[1]),
         )
 
     def _sentence(self, vector: Numbers) -> SentenceTold:

@@ -17,6 +17,7 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold, Named
 from extract.staging import FOOD_STAGES, heads_agree
 from extract.text import Span, word_set
+from shared.types import Check
 from shared.units import convert
 
 _MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.3, 0.93
@@ -29,6 +30,11 @@ BY_ITSELF = "all that stands around it"
 """Why a figure is none that was measured, where only the second reader takes it so."""
 TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
+PERHAPS_IN_ORDER = "perhaps_in_order"
+"""The doubt on a reading that breaks a limit where its words sound as if all were in order."""
+_IN_ORDER = 0.05
+"""Share of a violation up to which they do."""
+_JUDGED_BY_WORDS = word_set("cold_holding hot_holding cooking reheating receiving thermometer_check lighting")
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
 """Roles in which words around a figure may have been misunderstood."""
 _HOTTEST, _SET_HOT = 300.0, 100.0
@@ -38,13 +44,15 @@ _GUESSED, _TOLD, _KNOWN = 0.2, 0.6, 0.9
 """By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
 where they know more than what stands around the figure (a rule of this case, the food beside a gauge)."""
 _BOLD = {
-    "cooking": 0.3, "cooling": 0.5, "receiving": 0.9, "sanitizer": 0.5, "hot_holding": 0.5, "reheating": 0.6,
-    "other": 0.8,
+    "cooking": 0.3, "cooling": 0.5, "receiving": 0.7, "sanitizer": 0.5, "hot_holding": 0.5, "reheating": 0.6,
+    "other": 0.5, "handwashing": 0.6,
 }  # fmt: skip
 """Stages that it is too quick to see; the same where the rules guess."""
-_BOLD_WHERE_TOLD = {"hot_holding": 0.75, "reheating": 0.85, "cold_holding": 0.85}
+_BOLD_WHERE_TOLD = {"hot_holding": 0.75, "reheating": 0.85}
 """The same where words tell the stage."""
-_ON_TIME = 0.9
+_AIR_OF_NAMED = 0.7
+"""The same for the air of a unit where a thing is named."""
+_ON_TIME = 0.8
 """Share from which food is taken to be under a time plan, which lifts its limit."""
 _SURE_STAGE = 0.5
 _NAMED, _SURE_NAME = 0.5, 0.9
@@ -126,6 +134,25 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 _settle_item(draft, told, scene)
 
 
+def doubt_verdict(draft: Draft, verdict: Check) -> Check:
+    """The verdict on a reading that breaks a limit, doubted where its words sound as if it were in order.
+
+    Mostly it is then of another stage or food than was understood; of food held, that no limit holds for it
+    (`52, but that's all vinegar`). What rests on figures more than on words is left alone: solutions,
+    pressures, cooling.
+    """
+    told = draft.figure.told if draft.said is None else None
+    if verdict.verdict != "violates" or told is None or told.violates >= _IN_ORDER:
+        return verdict
+    if draft.kind not in ("temperature", "illuminance") or draft.stage not in _JUDGED_BY_WORDS:
+        return verdict
+    draft.codes.append((PERHAPS_IN_ORDER, "Its words sound as if it were in order", ()))
+    why = f"{verdict.why}, but the words sound as if it were in order"
+    if draft.stage in ("cold_holding", "hot_holding"):
+        return Check("none", verdict.section, why=why)
+    return replace(verdict, why=why)
+
+
 _NO = word_set("no nope wait")
 
 
@@ -201,7 +228,7 @@ def _on_a_plan(draft: Draft) -> bool:
 def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, ruled: bool) -> bool:
     if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
         return False  # nor does it know that a bare figure is in °C
-    if _cold_unit(draft) and likeliest == "hot_holding":
+    if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
         return False
     if _on_a_plan(draft) and not _held(draft, likeliest):
         return False  # who is told of a plan must see it, and decide
@@ -210,8 +237,14 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, rul
             return False
         return shares[likeliest] > _ON_TIME
     named = draft.stage == "handwashing" or (draft.item is not None and not draft.carried)
-    if ruled or draft.stage == "time_control" or (likeliest == "ambient" and named):
+    if (
+        ruled
+        or draft.stage == "time_control"
+        or (likeliest == "cooking" and _held_in_unit(draft, "hot_holding"))
+    ):
         by_more = _KNOWN
+    elif likeliest == "ambient" and named:
+        by_more = _AIR_OF_NAMED
     elif draft.stage_told:
         by_more = _BOLD_WHERE_TOLD.get(likeliest, _TOLD)
     else:
@@ -234,9 +267,10 @@ _NO_TIMES = re.compile(rf"\b(?:no|without(?: a| any)?) (?:\w+ )?(?:{_PAPERS})\b"
 """Words that say that no time plan is kept: common practice, no source."""
 
 
-def _cold_unit(draft: Draft) -> bool:
+def _held_in_unit(draft: Draft, stage: str) -> bool:
+    """Whether it is taken for held so because of the unit it is in."""
     row = draft.place_row
-    return draft.stage == "cold_holding" and row is not None and row.air and row.stage == "cold_holding"
+    return draft.stage == stage and row is not None and row.air and row.stage == stage
 
 
 def _move(draft: Draft, stage: str, scene: Scene) -> None:

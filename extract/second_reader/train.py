@@ -1,9 +1,10 @@
-"""Teaches the second reader: `python -m extract.second_reader.train EXAMPLES FIRST OUT`.
+"""Teaches the second reader: `python -m extract.second_reader.train EXAMPLES GUIDE READER OUT`.
 
-Needs PyTorch; takes half an hour with a GPU, and days without. EXAMPLES: what `examples.py` wrote; FIRST:
-`model.safetensors` of all-mpnet-base-v2; OUT: a folder, for the learned weights as 16-bit numbers, which
-`packing.py` makes ready to run, and for what readers taught by one half of the hands take the other half's
-sentences for, which `extract.likeness.train` weighs. How well these do is told.
+Needs PyTorch; takes half an hour with a GPU, and days without. EXAMPLES: what `examples.py` wrote; GUIDE and
+READER: `model.safetensors` of all-mpnet-base-v2 and of all-MiniLM-L6-v2; OUT: a folder, for the learned
+weights as 16-bit numbers, which `packing.py` makes ready to run, and for what readers taught by one half of
+the hands take the other half's sentences for, which `extract.likeness.train` weighs. How well these do is
+told.
 """
 
 from __future__ import annotations
@@ -22,33 +23,37 @@ from torch.nn import functional
 from torch.nn.utils import clip_grad_norm_
 
 from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, UNKNOWN
-from extract.second_reader.net import Batch, Net, Told, shortened, started
-from extract.second_reader.shape import WIDTH
+from extract.second_reader.net import Batch, Net, Told, guide_from, reader_from
 
 LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
 _LIKELIEST = 5
 _LOOKED_AT = 20
 """Each so many steps the loss is looked at."""
-_ROUNDS, _AT_ONCE, _RATE, _RATE_AFTER, _SEED = 4, 192, 1.5e-4, 1e-4, 1
+_ROUNDS, _ROUNDS_AFTER, _AT_ONCE, _SEED = 5, 18, 192, 1
+_RATE, _RATE_AFTER = 1.5e-4, 4e-4
 _HEADS_FASTER, _WARM = 5.0, 0.06
 _SAYINGS = "sayings"
 _OF_SAYINGS = 0.5
 """Share of the sayings learned from in each round; of the walks, each utterance is learned from twice."""
 _SMOOTH = 0.05
+_HIDDEN, _HIDDEN_AS, _FIRST_WORD = 0.08, 103, 1000
+"""Share of the words that the reader must do without while it learns, the number of the piece that stands in
+their place, and the lowest number of a word or a part of one."""
 _ITEM = 0.7
 """How much a mistake about an item counts, against one about the stage."""
 _PIECES = 30522
 _PLACES = {"figures": 1, "sentences": 1, "violations": 2}
 """How many numbers of each say where it stands; labels follow."""
-_LABELS = {"figures": 4, "sentences": 2, "violations": 1}
+_LABELS = {"figures": 5, "sentences": 2, "violations": 1}
 
 Example = dict[str, Any]
 
 
 def main() -> int:
     """Learns from each half of the hands and tells how well it reads the other half, then from all."""
-    examples, first, out = map(Path, sys.argv[1:4])
+    examples, guide, reader, out = map(Path, sys.argv[1:5])
     labels, made = load(examples)
+    first = guide, reader
     device = "cuda" if torch.cuda.is_available() else "cpu"
     hands = sorted({one["source"] for one in made} - {_SAYINGS})
     with (out / UNSEEN).open("w", encoding="utf-8") as lines:
@@ -71,29 +76,41 @@ def load(path: Path) -> tuple[dict[str, list[str]], list[Example]]:
     return labels, [one for one in made if one["figures"] or one["sentences"] or one["violations"]]
 
 
-def learn(examples: Sequence[Example], labels: dict[str, list[str]], first: Path, device: str) -> Net:
-    """A network of half the layers, taught from the examples and by what a guide of all layers answers that
-    learned from them."""
+def learn(
+    examples: Sequence[Example], labels: dict[str, list[str]], first: tuple[Path, Path], device: str
+) -> Net:
+    """The network that ships, taught from the examples and by what a larger guide answers that learned from
+    them; `first`: the weights that the two begin with."""
     many = [_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections"))]
-    guide = _taught(started(many, first).to(device), examples, device, _RATE)
-    return _taught(shortened(guide).to(device), examples, device, _RATE_AFTER, guide)
+    of_guide, of_reader = first
+    guide = _taught(guide_from(of_guide, many).to(device), examples, device, _RATE, _ROUNDS)
+    return _taught(
+        reader_from(of_reader, many).to(device), examples, device, _RATE_AFTER, _ROUNDS_AFTER, guide
+    )
 
 
-def _taught(net: Net, examples: Sequence[Example], device: str, rate: float, guide: Net | None = None) -> Net:
+def _taught(
+    net: Net,
+    examples: Sequence[Example],
+    device: str,
+    rate: float,
+    many_rounds: int,
+    guide: Net | None = None,
+) -> Net:
     """The network after all rounds; `guide`: one whose answers it shall give too."""
     torch.manual_seed(_SEED)
     chance = random.Random(_SEED)
     net.train()
     heads = [each for name, each in net.named_parameters() if name.split(".")[0] in _HEADS]
     body = [each for name, each in net.named_parameters() if name.split(".")[0] not in _HEADS]
-    toward = nn.Linear(WIDTH, WIDTH).to(device)
+    toward = nn.Linear(net.shape.width, (guide or net).shape.width).to(device)
     if guide is not None:
         heads += toward.parameters()
     rates = (rate, rate * _HEADS_FASTER)
     steps = torch.optim.AdamW(
         [{"params": body}, {"params": heads}], lr=rate, weight_decay=0.01, fused=device == "cuda"
     )
-    rounds = [list(_round(examples, chance)) for _ in range(_ROUNDS)]
+    rounds = [list(_round(examples, chance)) for _ in range(many_rounds)]
     total, done = sum(map(len, rounds)), 0
     for number, batches in enumerate(rounds, start=1):
         looked: list[float] = []
@@ -102,10 +119,10 @@ def _taught(net: Net, examples: Sequence[Example], device: str, rate: float, gui
             for group, full in zip(steps.param_groups, rates, strict=True):
                 group["lr"] = full * speed
             with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-                ready = tensors(batch, device)
+                ready = tensors(batch, device) if guide is None else _hidden(tensors(batch, device))
                 x = net.encode(ready)
                 told = net(ready, x)
-                loss = loss_of(Told(*(each.float() for each in told)), batch, device)
+                loss = loss_of(Told(*(each.float() for each in told)), batch)
                 if guide is not None:
                     loss = loss + _unlike(x, told, ready, guide, toward)
             steps.zero_grad(set_to_none=True)
@@ -116,11 +133,17 @@ def _taught(net: Net, examples: Sequence[Example], device: str, rate: float, gui
                 looked.append(float(loss.detach()))
             done += 1
         mean = sum(looked) / max(1, len(looked))
-        print(f"round {number} of {_ROUNDS}: loss {mean:.3f}", file=sys.stderr, flush=True)
+        print(f"round {number} of {many_rounds}: loss {mean:.3f}", file=sys.stderr, flush=True)
     return net.eval()
 
 
-_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "told", "section", "corrected"))
+_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "violates", "told", "section", "corrected"))
+
+
+def _hidden(batch: Batch) -> Batch:
+    """With some of its words hidden, so that those around them are learned from."""
+    gone = (torch.rand(batch.ids.shape, device=batch.ids.device) < _HIDDEN) & (batch.ids >= _FIRST_WORD)
+    return batch._replace(ids=batch.ids.masked_fill(gone, _HIDDEN_AS))
 
 
 def _unlike(x: Tensor, told: Told, batch: Batch, guide: Net, toward: nn.Linear) -> Tensor:
@@ -128,8 +151,8 @@ def _unlike(x: Tensor, told: Told, batch: Batch, guide: Net, toward: nn.Linear) 
     with torch.no_grad():
         vectors = guide.encode(batch)
         wanted = guide(batch, vectors)
-    theirs = vectors[batch.filled].float()
-    lost = functional.mse_loss(toward(x[batch.filled]).float(), theirs) / theirs.var()
+    away = (toward(x) - vectors).float().square().mean(-1)
+    lost = (away * batch.filled).sum() / batch.filled.sum() / vectors.float().var()
     for mine, other in zip(told, wanted, strict=True):
         if len(mine):
             shares = functional.softmax(other.float(), -1)
@@ -175,14 +198,15 @@ def tensors(batch: Sequence[Example], device: str) -> Batch:
     return Batch(*(torch.from_numpy(each).to(device) for each in (ids, types, filled, *places)))
 
 
-def loss_of(told: Told, batch: Sequence[Example], device: str) -> Tensor:
+def loss_of(told: Told, batch: Sequence[Example]) -> Tensor:
     """What is wrong with the logits, all parts together."""
-    figure, sentence, violation = (_labels(batch, name).to(device) for name in _PLACES)
-    meant, stage, first, last = figure.T
+    figure, sentence, violation = (_labels(batch, name) for name in _PLACES)
+    meant, stage, first, last, violates = figure.T
     tells, section = sentence.T
     lost = _known(told.corrected, violation[:, 0], _SMOOTH)
     lost = lost + _known(told.meant, meant, _SMOOTH) + _known(told.stage, stage, _SMOOTH)
     lost = lost + _ITEM * (_known(told.first, first) + _known(told.last, last))
+    lost = lost + _known(told.violates, violates, _SMOOTH)
     lost = lost + _known(told.told, tells, _SMOOTH) + _known(told.section, section, _SMOOTH)
     lost = lost + 0.5 * _not(told.meant, meant == NOT_MEASURED, [0])
     return (
@@ -191,22 +215,26 @@ def loss_of(told: Told, batch: Sequence[Example], device: str) -> Tensor:
 
 
 def _labels(batch: Sequence[Example], name: str) -> Tensor:
+    """The labels of all that is marked under a name; they stay in main memory, so that choosing among them
+    waits for no other device."""
     rows = [each[_PLACES[name] :] for one in batch for each in one[name]]
     return torch.from_numpy(np.array(rows, np.int64).reshape(-1, _LABELS[name]))
 
 
 def _known(logits: Tensor, label: Tensor, smooth: float = 0.0) -> Tensor:
-    known = label >= 0
-    if not bool(known.any()):
+    known = (label >= 0).nonzero()[:, 0]
+    if not len(known):
         return logits.sum() * 0
-    return functional.cross_entropy(logits[known], label[known], label_smoothing=smooth)
+    rows, wanted = logits[known.to(logits.device)], label[known].to(logits.device)
+    return functional.cross_entropy(rows, wanted, label_smoothing=smooth)
 
 
 def _not(logits: Tensor, which: Tensor, labels: list[int]) -> Tensor:
     """The loss of figures or sentences of which only is known what they are not."""
-    if not bool(which.any()):
+    rows = which.nonzero()[:, 0]
+    if not len(rows):
         return logits.sum() * 0
-    share = functional.softmax(logits[which], -1)[:, labels].sum(-1)
+    share = functional.softmax(logits[rows.to(logits.device)], -1)[:, labels].sum(-1)
     return -torch.log1p(-share.clamp(max=0.999)).mean()
 
 
@@ -239,13 +267,15 @@ def report(net: Net, examples: Sequence[Example], device: str) -> None:
     for start in range(0, len(examples), _AT_ONCE):
         batch = examples[start : start + _AT_ONCE]
         told = Told(*(each.argmax(-1).cpu() for each in net(tensors(batch, device))))
-        meant, stage, first, last = _labels(batch, "figures").T
+        meant, stage, first, last, violates = _labels(batch, "figures").T
         tells, section = _labels(batch, "sentences").T
         measured = (told.meant == 0) == (meant == 0)
         right.setdefault("measured or not", []).extend(measured[meant != UNKNOWN].tolist())
         right.setdefault("stage", []).extend((told.stage == stage)[stage >= 0].tolist())
         item = (told.first <= last) & (first <= told.last) & ((told.first == 0) == (first == 0))
         right.setdefault("item", []).extend(item[first >= 0].tolist())
+        shows = (told.violates == violates)[violates >= 0]
+        right.setdefault("shows a violation or not", []).extend(shows.tolist())
         violation = (told.told == 0) == (tells == 0)
         right.setdefault("violation or not", []).extend(violation[tells != NOT_PUT_RIGHT].tolist())
         right.setdefault("section", []).extend(
@@ -254,7 +284,7 @@ def report(net: Net, examples: Sequence[Example], device: str) -> None:
         mended = told.corrected == _labels(batch, "violations")[:, 0]
         right.setdefault("put right or not", []).extend(mended.tolist())
     for name, each in right.items():
-        print(f"  {name:<18} {sum(each) / max(1, len(each)):.3f} of {len(each)}", file=sys.stderr)
+        print(f"  {name:<24} {sum(each) / max(1, len(each)):.3f} of {len(each)}", file=sys.stderr)
 
 
 if __name__ == "__main__":

@@ -50,7 +50,7 @@ def test_food_out_of_its_limits_is_put_right_when_it_is_gone_in_whatever_words(a
         "Still there when I left.",
         "It had to be down to 41 by now.",
         "It's at 51 now.",
-        pytest.param("She stirred it and put the spoon away.", marks=OUTVOTED),  # taken for tasting
+        "She stirred it and put the spoon away.",
         "He wrote it on his clipboard.",
         "They turned the knob down a notch.",
         "Driver left already.",

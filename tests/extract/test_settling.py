@@ -18,7 +18,8 @@ from extract.quantities import figures
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.labels import MEANT, STAGES
 from extract.second_reader.reader import FigureTold, Named, UtteranceTold
-from extract.second_reader.settling import settle_readings, weigh_figures
+from extract.second_reader.settling import doubt_verdict, settle_readings, weigh_figures
+from shared.types import Check, Verdict
 from tests.extract.said import meant
 
 
@@ -28,6 +29,7 @@ def told(
     stages: dict[str, float] | None = None,
     item: Named | None = None,
     item_sure: float = 0.0,
+    violates: float = 0.0,
 ) -> FigureTold:
     """A word of the second reader; what is not given is 0."""
     return FigureTold(
@@ -35,6 +37,7 @@ def told(
         dict.fromkeys(STAGES, 0.0) | (stages or {"cold_holding": 1.0}),
         item,
         item_sure,
+        violates,
     )
 
 
@@ -173,7 +176,7 @@ def test_of_no_stage_that_has_a_limit_it_is_only_with_a_doubt() -> None:
     ("shares", "stage", "alternatives"),
     [
         ({"hot_holding": 0.5, "cold_holding": 0.4}, "cold_holding", ("hot holding",)),  # too little more
-        ({"ambient": 0.45, "handwashing": 0.48, "cold_holding": 0.07}, "handwashing", ("cold holding",)),
+        ({"ambient": 0.45, "thawing": 0.48, "cold_holding": 0.07}, "thawing", ("cold holding",)),
         ({"cold_holding": 0.4, "receiving": 0.35}, "cold_holding", ("receiving",)),  # agreed, and unsure
         ({"cold_holding": 0.55, "receiving": 0.45}, "cold_holding", None),
     ],
@@ -189,21 +192,23 @@ def test_where_neither_is_sure_of_the_stage_the_reading_is_doubted(
 @pytest.mark.parametrize(
     ("stage", "share", "taken"),
     [
-        ("handwashing", 0.62, True),
+        ("thermometer_check", 0.62, True),
+        ("handwashing", 0.79, False),
+        ("handwashing", 0.81, True),
         ("hot_holding", 0.74, False),
         ("hot_holding", 0.76, True),
         ("cooking", 0.64, False),
         ("cooking", 0.66, True),
         ("cooling", 0.74, False),
         ("cooling", 0.76, True),
-        ("receiving", 0.94, False),
-        ("receiving", 0.96, True),
-        ("other", 0.89, False),  # it has no limit
-        ("other", 0.91, True),
-        ("time_control", 0.88, False),  # it lifts the limit of food held cold
-        ("time_control", 0.92, True),
-        ("ambient", 0.94, False),  # a food was named
-        ("ambient", 0.96, True),
+        ("receiving", 0.84, False),
+        ("receiving", 0.86, True),
+        ("other", 0.74, False),  # it has no limit
+        ("other", 0.76, True),
+        ("time_control", 0.79, False),  # it lifts the limit of food held cold
+        ("time_control", 0.81, True),
+        ("ambient", 0.84, False),  # a food was named
+        ("ambient", 0.86, True),
     ],
 )
 def test_stages_that_it_is_too_quick_to_see_must_be_surer(stage: str, share: float, taken: bool) -> None:
@@ -364,3 +369,51 @@ def test_what_only_the_second_reader_sets_aside_is_asked_about() -> None:
     assert [reading.value for reading in said.readings] == [151.0, 134.0, 147.0]
     (asked,) = [one for one in said.questions if "not taken for a measurement" in one.text]
     assert (asked.text.split(" ")[0], asked.evidence[0].span) == ("“135”", (46, 49))
+
+
+# verdicts
+
+
+@pytest.mark.parametrize(
+    ("stage", "share", "verdict", "doubted"),
+    [
+        ("cold_holding", 0.04, "none", True),
+        ("cold_holding", 0.06, "violates", False),
+        ("hot_holding", 0.04, "none", True),
+        ("cooking", 0.04, "violates", True),  # arithmetic stands, and is asked about
+        ("cooling", 0.01, "violates", False),  # rests on times, which it does not work out
+        ("machine_rinse", 0.01, "violates", False),
+    ],
+)
+def test_a_broken_limit_that_sounds_as_if_all_were_in_order_is_doubted(
+    stage: str, share: float, verdict: str, doubted: bool
+) -> None:
+    draft = settled(told(violates=share))
+    draft.stage = stage
+    found = doubt_verdict(draft, Check("violates", "3-501.16(A)(2)", why="it is over"))
+    assert (found.verdict, draft.carries("perhaps_in_order")) == (verdict, doubted)
+    assert ("sound as if it were in order" in found.why) is doubted
+
+
+@pytest.mark.parametrize("verdict", ["meets", "borderline", "undetermined", "none"])
+def test_only_a_broken_limit_is_doubted(verdict: Verdict) -> None:
+    draft = settled(told(violates=0.0))
+    assert doubt_verdict(draft, Check(verdict)) == Check(verdict)
+    assert not draft.carries("perhaps_in_order")
+
+
+def test_what_sounds_as_if_it_were_in_order_is_asked_about_and_not_proposed() -> None:
+    said = meant("Salsa verde 60, that's acid enough, no call.")
+    assert [finding.provision for finding in said.findings] == []
+    assert [doubt.code for doubt in said.readings[0].doubts] == ["perhaps_in_order"]
+    (asked,) = said.questions
+    assert asked.text == (
+        "Salsa verde: 60 °F is 19 °F over the limit of 41 °F for food held cold, "
+        "but the words sound as if it were in order. Is it a violation?"
+    )
+
+
+def test_a_plain_violation_is_proposed_without_that_doubt() -> None:
+    said = meant("Potato salad 52.")
+    assert [finding.provision for finding in said.findings] == ["3-501.16(A)(2)"]
+    assert [doubt.code for doubt in said.readings[0].doubts] == []

@@ -191,7 +191,7 @@ def test_pieces_point_at_the_words_that_they_are_of() -> None:
 
 WALK = (
     "# diner\n"
-    "Soup {121:r|hot_holding|Soup}, wants {135:l}. [No soap at the sink:6-301.11|n]. He is {40:o}.\n"
+    "Soup {121:r|hot_holding|Soup|y}, wants {135:l}. [No soap at the sink:6-301.11|n]. He is {40:o}.\n"
     "Back on, {171:r|reheating|^Soup}, then {38:r|cold_holding|-}.\n"
 )
 SAYINGS = (
@@ -225,7 +225,7 @@ def words_of(one: dict[str, Any], first: int, last: int) -> str:
     return " ".join(name[at] for at in one["ids"][first : last + 1])
 
 
-def test_a_figure_is_labelled_with_what_it_is_for_its_stage_and_its_item(
+def test_a_figure_is_labelled_with_what_it_is_for_its_stage_its_item_and_whether_it_violates(
     own: tuple[list[str], list[dict[str, Any]]],
 ) -> None:
     _, made = own
@@ -236,17 +236,18 @@ def test_a_figure_is_labelled_with_what_it_is_for_its_stage_and_its_item(
             MEANT[meant] if meant >= 0 else meant,
             STAGES[stage] if stage >= 0 else stage,
             words_of(one, first, last) if first > 0 else first,
+            violates,
         )
         for one in walk
-        for at, meant, stage, first, last in one["figures"]
+        for at, meant, stage, first, last, violates in one["figures"]
     ]
     assert told == [
-        ("39", "r", "cold_holding", "ham"),
-        ("121", "r", "hot_holding", "soup"),
-        ("135", "l", UNKNOWN, UNKNOWN),
-        ("40", NOT_MEASURED, UNKNOWN, UNKNOWN),
-        ("171", "r", "reheating", "soup"),  # of the utterance before
-        ("38", "r", "cold_holding", 0),  # no words name it
+        ("39", "r", "cold_holding", "ham", UNKNOWN),  # violations are not marked there
+        ("121", "r", "hot_holding", "soup", 1),
+        ("135", "l", UNKNOWN, UNKNOWN, UNKNOWN),
+        ("40", NOT_MEASURED, UNKNOWN, UNKNOWN, UNKNOWN),
+        ("171", "r", "reheating", "soup", 0),  # of the utterance before
+        ("38", "r", "cold_holding", 0, 0),  # no words name it
     ]
     back = walk[2]
     assert back["types"][back["figures"][0][3]] == 0
@@ -280,8 +281,8 @@ def test_a_violation_is_labelled_with_whether_it_was_put_right_as_said_and_with_
     _, made = own
     told = [one for one in made if one["violations"]]
     assert {len(one["figures"]) + len(one["sentences"]) for one in told} == {0}
-    assert [one["violations"][0][2] for one in told] == [0, 0]
-    as_said, later = told
+    assert [one["violations"][0][2] for one in told] == [0, 0, 1, 1]  # told in words, and shown by a figure
+    as_said, later, *_ = told
     begins, ends, _ = as_said["violations"][0]
     assert words_of(as_said, begins + 1, ends - 1) == "no soap at the sink"
     assert {as_said["types"][begins], as_said["types"][ends]} == {1}

@@ -86,14 +86,12 @@ def test_hours_are_not_enough_in_a_plain_freezer() -> None:
 
 
 @pytest.mark.parametrize(
-    ("said", "verdict"),
+    ("said", "stage", "item", "verdict"),
     [
-        ("40 on the air around those eggs.", "meets"),
-        ("The air near the raw eggs reads 50.", "violates"),
+        ("40 on the air around those eggs.", "cold_holding", "eggs", "meets"),
+        ("The air near the raw eggs reads 50.", "ambient", None, "violates"),
     ],
 )
-def test_the_air_around_shell_eggs_is_judged(said: str, verdict: str) -> None:
-    [(_, stage, item, found)] = judged(said)
-    assert (stage, found) == ("cold_holding", verdict)
-    assert item is not None
-    assert item.endswith("eggs")
+def test_the_air_around_shell_eggs_is_judged(said: str, stage: str, item: str | None, verdict: str) -> None:
+    """Food Code 2022, 3-202.11(C) and 3-501.16(B): 45 °F around them."""
+    assert judged(said)[0][1:] == (stage, item, verdict)
