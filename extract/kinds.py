@@ -368,6 +368,8 @@ _PACKS = frozenset(
 def _measured(line: Line, figure: Figure, about: Subject) -> bool:
     """Whether a bare number may be a temperature at all: something was named, or a verb of measuring
     stands before it."""
+    if figure.value < 0:
+        return True  # `ice cream, minus eighteen`
     opened = line.tokens[max(0, figure.first - 2) : figure.first]
     if len(opened) == 2 and opened[1].low == "of" and opened[0].low in _PACKS:
         return False  # `a flat of thirty`

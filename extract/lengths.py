@@ -38,6 +38,8 @@ def _owner(line: Line, draft: Draft) -> Chunk | None:
 
 
 _SHELVES = word_set("shelf shelves rack racks pallet pallets dunnage skid riser platform")
+_SIZES = word_set("deep pan pans thick wide tall layer piece pieces long apart wall crack hole torn rust")
+_GROUND = word_set("floor ground concrete mud dirt pavement asphalt gravel grass")
 
 
 def length(
@@ -54,7 +56,7 @@ def length(
     after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
     if door_gap(line, draft, first, end) or equipment(line, draft, scene, first, end):
         return draft
-    stored = bool({"floor", "ground"} & {token.low for token in line.tokens})
+    stored = bool(_GROUND & {token.low for token in line.tokens})
     gap = any(c.object is not None and c.object.what == "distance" for c in line.chunks) or bool(
         lows
         & {
@@ -71,11 +73,11 @@ def length(
             "clears",
         }
     )
-    shelves = any(line.tokens[c.last - 1].low in _SHELVES for c in about.places)
+    shelves = bool(lows & _SHELVES)
     pile = bool({"up", "off", "high"} & set(after)) and (
         (draft.chunk is not None and (draft.chunk.known_food or _is_vessel(draft.chunk))) or shelves
     )
-    if not gap and pile:
+    if not gap and (pile or (shelves and not lows & _SIZES)):
         stored = True
     if stored and not ("gap" in lows and "door" in lows):
         draft.stage = "storage"
@@ -131,9 +133,4 @@ def length(
             draft.item = draft.chunk = None
             carry(line, draft, scene)
         return draft if draft.item is not None else None
-    if draft.chunk is None and not about.places:
-        return None
-    vessels = {"deep", "pan", "pans", "thick", "wide", "tall", "layer", "piece", "pieces", "long"}
-    if lows & vessels:
-        return None
     return None
