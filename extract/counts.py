@@ -171,7 +171,9 @@ def _past_the_hour(line: Line, figure: Figure) -> bool:
 
 
 _FEW = 25.0
-_NOT_COUNTED = [[low] for low in ("compliance", "temperature", "temp", "range", "limits", "spec", "line", "the")]
+_NOT_COUNTED = [
+    [low] for low in ("compliance", "temperature", "temp", "range", "limits", "spec", "line", "the")
+]
 """What a reading is `out of`."""
 
 

@@ -40,6 +40,8 @@ class Food:
     """Whether it needs control once heated, as plant foods do."""
     asks: str | None = None
     """What would settle `tcs`, in plain words."""
+    seldom_tcs: bool = False
+    """Whether most of its kind need no control where `tcs` is open: hard cheese, dry salami."""
 
     def needs_control(self, stage: str) -> bool | None:
         """Whether it is TCS food at that stage of its life; None: it depends on what nobody said."""
@@ -139,6 +141,7 @@ def _food(said: str, head: _Head, before: list[_Entry], states: frozenset[str]) 
         tcs=tcs,
         tcs_when_cooked="plant" in entry.tags and "shelf_stable" not in tags,
         asks=_asks(entry, states) if tcs is None else None,
+        seldom_tcs=entry.tcs == "seldom",
     )
 
 
@@ -168,7 +171,7 @@ def _tcs(entry: _Entry, states: frozenset[str]) -> bool | None:
         if "cooked" in states or ("cut" in states and "whole" not in states):
             return True
         return False if "whole" in states and "cut" not in states else None
-    if entry.tcs == "ask":
+    if entry.tcs in ("ask", "seldom"):
         return None
     return bool(entry.tcs)
 

@@ -209,15 +209,19 @@ def _against(measured: Measured, row: Limit, rules: Rules, instrument: Instrumen
 
 def _checked(worst: _Held, about: Subject, given_s: float) -> Check:
     missing: tuple[str, ...] = ()
-    why = worst.why
+    verdict, why = worst.verdict, worst.why
     if given_s:
         missing += (f"whether it was held {words.span(given_s)}",)
         why += f", if it was held {words.span(given_s)}"
     if about.doubtful is not None and "tcs" in worst.row.foods and worst.verdict != "meets":
         missing += (about.doubtful,)
-        why += "; taken as food that needs temperature control until that is known"
+        if about.food is not None and about.food.seldom_tcs and not worst.compared.passing:
+            verdict = "undetermined"
+            why += ", if it needs temperature control at all"
+        else:
+            why += "; taken as food that needs temperature control until that is known"
     return Check(
-        verdict=worst.verdict,
+        verdict=verdict,
         section=worst.row.section,
         operator=worst.row.operator,
         limit=worst.limit,

@@ -32,8 +32,8 @@ TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
 PERHAPS_IN_ORDER = "perhaps_in_order"
 """The doubt on a reading that breaks a limit where its words sound as if all were in order."""
-_IN_ORDER = 0.05
-"""Share of a violation up to which they do."""
+_IN_ORDER, _NO_LIMIT = 0.04, 0.02
+"""Share of a violation up to which they do, and up to which food held cold or hot is then without a limit."""
 _JUDGED_BY_WORDS = word_set("cold_holding hot_holding cooking reheating receiving thermometer_check lighting")
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
 """Roles in which words around a figure may have been misunderstood."""
@@ -142,15 +142,14 @@ def doubt_verdict(draft: Draft, verdict: Check) -> Check:
     pressures, cooling.
     """
     told = draft.figure.told if draft.said is None else None
-    if verdict.verdict != "violates" or told is None or told.violates >= _IN_ORDER:
+    held = draft.stage in ("cold_holding", "hot_holding")
+    if verdict.verdict != "violates" or told is None or told.violates >= (_NO_LIMIT if held else _IN_ORDER):
         return verdict
     if draft.kind not in ("temperature", "illuminance") or draft.stage not in _JUDGED_BY_WORDS:
         return verdict
     draft.codes.append((PERHAPS_IN_ORDER, "Its words sound as if it were in order", ()))
     why = f"{verdict.why}, but the words sound as if it were in order"
-    if draft.stage in ("cold_holding", "hot_holding"):
-        return Check("none", verdict.section, why=why)
-    return replace(verdict, why=why)
+    return Check("none", verdict.section, why=why) if held else replace(verdict, why=why)
 
 
 _NO = word_set("no nope wait")

@@ -762,3 +762,24 @@ def test_meat_of_some_kind_is_asked_about() -> None:
     assert (found.verdict, found.missing[0]) == (
         "undetermined", "what the food is: plant food, whole meat or fish, ground meat, or poultry",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("item", "warm", "verdict"),
+    [
+        ("butter", 50, "undetermined"),
+        ("butter", 39, "borderline"),
+        ("butter", 36, "meets"),
+        ("aged cheddar", 58, "undetermined"),
+        ("pickled eggs", 60, "undetermined"),
+        ("pudding cups", 50, "violates"),  # most need control
+        ("cheddar", 58, "violates"),
+    ],
+)
+def test_food_of_a_kind_that_seldom_needs_control_is_asked_about(
+    item: str, warm: float, verdict: str
+) -> None:
+    """Butter, hard cheese, what is pickled: it hangs on pH and water activity (Food Code 2022, 1-201.10)."""
+    found = check(Measured("temperature", warm, "degF", "cold_holding", item), RULES)
+    assert found.verdict == verdict
+    assert found.missing or verdict != "undetermined"
