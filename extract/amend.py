@@ -156,10 +156,10 @@ def _either(line: Line, found: list[Figure], live: list[int], result: Amendments
         one, two, third = found[a], found[b], found[c]
         if any(figure.role not in ("figure", "mentioned") for figure in (one, two, third)):
             continue
-        joined = [token.low for token in line.tokens[one.last : two.first]] == ["or"]
+        between = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
         named = {line.chunk_at[n] for n in range(two.last, third.first) if line.chunk_at[n] >= 0}
         foods = any(line.chunks[at].known_food for at in named)
-        if joined and third.value in (one.value, two.value) and not foods and _alike(one, two):
+        if between == ["or"] and third.value in (one.value, two.value) and not foods and _alike(one, two):
             third.role = "figure"
             if third.unit is None and two.unit is not None:
                 third.unit, third.kind = two.unit, two.kind

@@ -29,7 +29,21 @@ def look_around(line: Line, scene: Scene) -> None:
         if chunk.sort == "place" and where_somebody_is(line, chunk):
             chunk.sort = "gone"
         if chunk.object is not None and chunk.object.what == "light":
-            scene.lighting_line = line.index
+            if _seen_by(line, chunk):
+                chunk.sort = "gone"
+            else:
+                scene.lighting_line = line.index
+
+
+def _seen_by(line: Line, chunk: Chunk) -> bool:
+    """The light of `I look again in the light, it's 150`: by which something was read."""
+    return chunk.preposition in _SEEN_BY and line.words(chunk.first, chunk.last).lower() in (
+        "the light",
+        "light",
+    )
+
+
+_SEEN_BY = word_set("in into to under against")
 
 
 def step_back(scene: Scene) -> None:

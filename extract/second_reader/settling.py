@@ -34,7 +34,7 @@ PERHAPS_IN_ORDER = "perhaps_in_order"
 """The doubt on a reading that breaks a limit where its words sound as if all were in order."""
 _IN_ORDER, _NO_LIMIT = 0.04, 0.02
 """Share of a violation up to which they do, and up to which food held cold or hot is then without a limit."""
-_JUDGED_BY_WORDS = word_set("cold_holding hot_holding cooking reheating receiving thermometer_check lighting")
+_JUDGED_BY_WORDS = word_set("cold_holding hot_holding cooking reheating receiving thermometer_check")
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
 """Roles in which words around a figure may have been misunderstood."""
 _HOTTEST, _SET_HOT = 300.0, 100.0
@@ -138,14 +138,14 @@ def doubt_verdict(draft: Draft, verdict: Check) -> Check:
     """The verdict on a reading that breaks a limit, doubted where its words sound as if it were in order.
 
     Mostly it is then of another stage or food than was understood; of food held, that no limit holds for it
-    (`52, but that's all vinegar`). What rests on figures more than on words is left alone: solutions,
+    (`52, but that's all vinegar`). What rests on figures more than on words is left alone: solutions, light,
     pressures, cooling.
     """
     told = draft.figure.told if draft.said is None else None
     held = draft.stage in ("cold_holding", "hot_holding")
     if verdict.verdict != "violates" or told is None or told.violates >= (_NO_LIMIT if held else _IN_ORDER):
         return verdict
-    if draft.kind not in ("temperature", "illuminance") or draft.stage not in _JUDGED_BY_WORDS:
+    if draft.kind != "temperature" or draft.stage not in _JUDGED_BY_WORDS:
         return verdict
     draft.codes.append((PERHAPS_IN_ORDER, "Its words sound as if it were in order", ()))
     why = f"{verdict.why}, but the words sound as if it were in order"
