@@ -61,8 +61,8 @@ class Food:
 @lru_cache(maxsize=4096)
 def classify(text: str) -> Food | None:
     """The food that `text` names, or None when no name in it is known."""
-    words = _words(text)
     known = _vocabulary()
+    words = _words(text, known.forms)
     found = known.names_in(words)
     marks = known.states_in(words)
     head = _head(found, words, marks)
@@ -253,7 +253,16 @@ _BORDERS = frozenset(
 
 
 @dataclass(frozen=True, slots=True)
+class _Forms:
+    """Plurals that no rule gives, by their singular, and words in -s that are singular."""
+
+    plain: Mapping[str, str]
+    unchanged: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
 class _Vocabulary:
+    forms: _Forms
     by_last: Mapping[str, tuple[tuple[tuple[str, ...], _Entry], ...]]
     states: Mapping[str, tuple[tuple[tuple[str, ...], str], ...]] = field(default_factory=dict)
 
@@ -309,6 +318,7 @@ def sources() -> list[Path]:
 def compile_foods() -> _Vocabulary:
     """The food vocabulary, compiled anew."""
     raw = table()
+    forms = _Forms(raw["words"]["plain"], frozenset(raw["words"]["unchanged"]))
     by_last: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
     kinds = {kind["id"]: kind for kind in raw["kind"]}
     for kind in raw["kind"]:
@@ -318,14 +328,15 @@ def compile_foods() -> _Vocabulary:
             entry = _entry(name, kind)
             if name in fillable:
                 entry = replace(entry, filled=_entry(name, kinds[kind["filled_is"]]), topped=name in topped)
-            parts = _words(name)
+            parts = _words(name, forms)
             by_last.setdefault(parts[-1], []).append((parts, entry))
     states: dict[str, list[tuple[tuple[str, ...], str]]] = {}
     for state in raw["state"]:
         for word in state["words"]:
-            parts = _words(word)
+            parts = _words(word, forms)
             states.setdefault(parts[0], []).append((parts, state["adds"]))
     return _Vocabulary(
+        forms,
         {last: tuple(sorted(names, key=lambda item: -len(item[0]))) for last, names in by_last.items()},
         {first: tuple(items) for first, items in states.items()},
     )
@@ -351,24 +362,11 @@ _LONGEST = 400
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?", re.UNICODE)
 
 
-def _words(text: str) -> tuple[str, ...]:
+def _words(text: str, forms: _Forms) -> tuple[str, ...]:
     """Lower-case words in the singular, hyphens as spaces."""
     lower = text[:_LONGEST].lower().replace("’", "'")
-    forms = _forms()
     whole = " ".join(forms.plain.get(word, word) for word in _WORD.findall(lower))
     return tuple(_singular(word, forms.unchanged) for word in whole.split())
-
-
-@dataclass(frozen=True, slots=True)
-class _Forms:
-    plain: Mapping[str, str]
-    unchanged: frozenset[str]
-
-
-@cache
-def _forms() -> _Forms:
-    words = table()["words"]
-    return _Forms(words["plain"], frozenset(words["unchanged"]))
 
 
 def _singular(word: str, unchanged: frozenset[str]) -> str:

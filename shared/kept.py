@@ -7,13 +7,15 @@ still so: a stale or damaged one costs time and never changes a result. `make ta
 from __future__ import annotations
 
 import hashlib
+import io
 import os
 import pickle
 import sys
 from collections.abc import Callable, Iterable
+from dataclasses import is_dataclass
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from shared.undisturbed import undisturbed
 
@@ -41,10 +43,29 @@ def keep(name: str, sources: Iterable[Path], made: object, *, folder: Path = FOL
     """Where the table is now kept for the next start. It is there whole or not at all."""
     folder.mkdir(exist_ok=True)
     path, coming = folder / f"{name}.pickle", folder / f"{name}.{os.getpid()}"
-    content = pickle.dumps(made, pickle.HIGHEST_PROTOCOL)
+    out = io.BytesIO()
+    _Pickler(out, pickle.HIGHEST_PROTOCOL).dump(made)
+    content = out.getvalue()
     coming.write_bytes(fingerprint(sources) + hashlib.sha256(content).digest() + content)
     coming.replace(path)
     return path
+
+
+class _Pickler(pickle.Pickler):
+    """Keeps a dataclass with slots by its values alone, which reads back in half the time."""
+
+    def reducer_override(self, one: object) -> Any:
+        if not is_dataclass(one) or isinstance(one, type) or not hasattr(one, "__slots__"):
+            return NotImplemented
+        return _filled, (type(one), *(getattr(one, name) for name in one.__dataclass_fields__))
+
+
+def _filled(kind: Any, *values: object) -> object:
+    """A dataclass with these values in its slots."""
+    made = object.__new__(kind)
+    for name, value in zip(kind.__dataclass_fields__, values, strict=True):
+        object.__setattr__(made, name, value)
+    return made
 
 
 def fingerprint(sources: Iterable[Path]) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,27 @@ def test_a_stale_table_is_never_used(tmp_path: Path, source: Path) -> None:
 
 def test_without_a_kept_table_it_is_made(tmp_path: Path, source: Path) -> None:
     assert kept("words", [source], lambda: "anew", folder=tmp_path) == "anew"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    said: str
+    words: tuple[str, ...] = ()
+    counted: int = field(default=0, init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Further(Row):
+    kind: str = ""
+
+
+def test_what_stands_in_the_slots_of_a_row_is_kept_with_that_of_what_it_is_derived_from(
+    tmp_path: Path, source: Path
+) -> None:
+    rows = [Row("ham", ("sliced", "ham")), Further("soup", kind="hot")]
+    keep("rows", [source], rows, folder=tmp_path)
+    found: list[Row] = kept("rows", [source], list, folder=tmp_path)
+    assert found == rows and [type(row) for row in found] == [Row, Further]
 
 
 @pytest.mark.parametrize("size", [0, 40, -1])
