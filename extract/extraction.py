@@ -51,8 +51,8 @@ def extract(
     """Readings, findings, open questions and compliances that the utterances support; all of it proposed.
 
     `utterances` in the order they were said. Nothing is invented: every value leads back to a span of an
-    utterance, and every finding to readings or words. `photos` are attached to findings only by the person who
-    decides.
+    utterance, and every finding to readings or words. `photos` are attached to findings only by the person
+    who decides.
     """
     del photos
     facts = facts if facts is not None else Facts()

@@ -6,10 +6,10 @@ shorter one are all in the longer ("ham" and "sliced ham"), or both are missing.
 (given + wanted).
 
 A finding of the corpus is found by a proposal of an accepted section (or a paragraph of it) that agrees in
-item or place, or lacks them. The corpus has one finding for each food; we propose one for a place with all its
-readings, so a proposal may find several. A proposal is right when it finds at least one. F1 = harmonic mean of
-the two shares. Corrected on site is scored on found ones; a dictation without findings is clean when nothing is
-proposed.
+item or place, or lacks them. The corpus has one finding for each food; we propose one for a place with all
+its readings, so a proposal may find several. A proposal is right when it finds at least one. F1 = harmonic
+mean of the two shares. Corrected on site is scored on found ones; a dictation without findings is clean
+when nothing is proposed.
 """
 
 from __future__ import annotations
