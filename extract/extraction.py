@@ -21,7 +21,8 @@ from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.settling import BY_ITSELF, PERHAPS_IN_ORDER, TAKEN_BACK, doubt_verdict
+from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_verdict
+from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (

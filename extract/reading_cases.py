@@ -8,7 +8,7 @@ from extract.cases import Case, family
 from extract.corrections import words_of
 from extract.people import people
 from extract.scene import Draft, Read
-from extract.second_reader.settling import PERHAPS_IN_ORDER
+from extract.second_reader.in_order import PERHAPS_IN_ORDER
 from extract.staging import heads_agree
 from shared.rules.model import Rules
 from shared.types import Check

@@ -5,7 +5,7 @@
     settling.weigh_figures(...)    -> figures that were only mentioned are set aside or doubted, and those
                                       that rules set aside are kept with a doubt where they were measured
     settling.settle_readings(...)  -> stage and item of the readings, where the network plainly knows better
-    settling.doubt_verdict(...)    -> a doubt on a broken limit that sounds as if all were in order
+    in_order.doubt_verdict(...)    -> a doubt on a broken limit that sounds as if all were in order
     reader.put_right_of(...)       -> whether a violation was put right, by what was said after it
 
 It has six layers, and was taught by written walks and sayings in which all that is marked

@@ -17,7 +17,6 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold, Named
 from extract.staging import FOOD_STAGES, heads_agree
 from extract.text import Span, word_set
-from shared.types import Check
 from shared.units import convert
 
 _MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.3, 0.93
@@ -30,11 +29,6 @@ BY_ITSELF = "all that stands around it"
 """Why a figure is none that was measured, where only the second reader takes it so."""
 TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
-PERHAPS_IN_ORDER = "perhaps_in_order"
-"""The doubt on a reading that breaks a limit where its words sound as if all were in order."""
-_IN_ORDER, _NO_LIMIT = 0.04, 0.02
-"""Share of a violation up to which they do, and up to which food held cold or hot is then without a limit."""
-_JUDGED_BY_WORDS = word_set("cold_holding hot_holding cooking reheating receiving thermometer_check")
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
 """Roles in which words around a figure may have been misunderstood."""
 _HOTTEST, _SET_HOT = 300.0, 100.0
@@ -132,24 +126,6 @@ def settle_readings(read: Read, scene: Scene) -> None:
                 _settle_stage(draft, told, scene)
             if draft.stage in OF_FOOD and not draft.item_fixed and draft.figure.range_with is None:
                 _settle_item(draft, told, scene)
-
-
-def doubt_verdict(draft: Draft, verdict: Check) -> Check:
-    """The verdict on a reading that breaks a limit, doubted where its words sound as if it were in order.
-
-    Mostly it is then of another stage or food than was understood; of food held, that no limit holds for it
-    (`52, but that's all vinegar`). What rests on figures more than on words is left alone: solutions, light,
-    pressures, cooling.
-    """
-    told = draft.figure.told if draft.said is None else None
-    held = draft.stage in ("cold_holding", "hot_holding")
-    if verdict.verdict != "violates" or told is None or told.violates >= (_NO_LIMIT if held else _IN_ORDER):
-        return verdict
-    if draft.kind != "temperature" or draft.stage not in _JUDGED_BY_WORDS:
-        return verdict
-    draft.codes.append((PERHAPS_IN_ORDER, "Its words sound as if it were in order", ()))
-    why = f"{verdict.why}, but the words sound as if it were in order"
-    return Check("none", verdict.section, why=why) if held else replace(verdict, why=why)
 
 
 _NO = word_set("no nope wait")

@@ -16,9 +16,10 @@ from extract.lexicon import lexicon
 from extract.line import Line, prepare
 from extract.quantities import figures
 from extract.scene import Draft, Read, Scene
+from extract.second_reader.in_order import doubt_verdict
 from extract.second_reader.labels import MEANT, STAGES
 from extract.second_reader.reader import FigureTold, Named, UtteranceTold
-from extract.second_reader.settling import doubt_verdict, settle_readings, weigh_figures
+from extract.second_reader.settling import settle_readings, weigh_figures
 from shared.types import Check, Verdict
 from tests.extract.said import meant
 
