@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from extract.excuses import excuse, forget, let_me_again, struck, taken_again
+from extract.excuses import excuse, forget, let_me_again, sent_back, struck, taken_again
 from extract.figure import Figure
 from extract.lexicon import Lexicon, read
 from extract.line import NOUN, Chunk, Line
@@ -299,22 +299,13 @@ def _cue(line: Line, first: int, last: int, words: Lexicon) -> tuple[int, int] |
                 and line.tokens[hit[0]].low in ("problem", "issue", "issues", "problems")
             ):
                 return None
-            if text == "no" and _sent_back(line, hit[0], last):
+            if text == "no" and sent_back(line, hit[0], last):
                 return None
             if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
                 return None
             return i, hit[0]
         i += 1
     return None
-
-
-def _sent_back(line: Line, i: int, last: int) -> bool:
-    """The `put it back` of `chicken 158, no, put it back. Okay 169.`: of the food, not of the figure."""
-    lows = [token.low for token in line.tokens[i : min(last, i + _FEW_WORDS)] if token.kind != "mark"]
-    return "back" in lows[1:] and "up" not in lows
-
-
-_FEW_WORDS = 5
 
 
 def _cues_end(line: Line, end: int, last: int, words: Lexicon) -> int:

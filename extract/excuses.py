@@ -145,3 +145,12 @@ def struck(line: Line, found: list[Figure]) -> list[tuple[int, int, str]]:
             digit.role = "denied"
             result.append((at - 1, at + 1, line.words(digit.first - 2, digit.last)))
     return result
+
+
+def sent_back(line: Line, i: int, last: int) -> bool:
+    """The `put it back` of `chicken 158, no, put it back. Okay 169.`: of the food, not of the figure."""
+    lows = [token.low for token in line.tokens[i : min(last, i + _FEW_WORDS)] if token.kind != "mark"]
+    return "back" in lows[1:] and "up" not in lows
+
+
+_FEW_WORDS = 5
