@@ -355,4 +355,4 @@ def _trimmed(words: str) -> str:
 
 
 def _plain(stage: str) -> str:
-    return stage.replace("_", " ")
+    return "something without a limit" if stage == "other" else stage.replace("_", " ")
