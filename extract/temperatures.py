@@ -265,18 +265,31 @@ _NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between",
 
 
 def _in_their_air(line: Line, about: Subject, first: int, end: int) -> Chunk | None:
-    """The eggs of `40 on the air around those eggs`: the air around shell eggs has a limit."""
+    """The eggs of `40 on the air around those eggs` and `eggs in the shell, room's 80. Air where they sit is 79`:
+    the air around shell eggs has a limit."""
     inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
     for air, eggs in pairwise(inside):
         if (
-            air.object is not None
-            and air.object.what == "air"
+            _is_air(air)
             and eggs.preposition in _NEAR
-            and line.tokens[eggs.last - 1].stem == "egg"
+            and _are_eggs(line, eggs)
             and about.chunk in (air, eggs)
         ):
             return eggs
+    told = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < end]
+    for air in inside:
+        behind = [token.low for token in line.tokens[air.last : air.last + 2]]
+        if _is_air(air) and about.chunk in (air, None) and behind == ["where", "they"]:
+            return told[-1] if told and _are_eggs(line, told[-1]) else None
     return None
+
+
+def _is_air(chunk: Chunk) -> bool:
+    return chunk.object is not None and chunk.object.what == "air"
+
+
+def _are_eggs(line: Line, chunk: Chunk) -> bool:
+    return any(token.stem == "egg" for token in line.tokens[chunk.first : chunk.last])
 
 
 def _in_ice(line: Line, first: int, end: int) -> bool:

@@ -90,6 +90,7 @@ def test_hours_are_not_enough_in_a_plain_freezer() -> None:
     [
         ("40 on the air around those eggs.", "cold_holding", "eggs", "meets"),
         ("The air near the raw eggs reads 50.", "ambient", None, "violates"),
+        ("Shell eggs in a basket. Air where they sit is 52.", "cold_holding", "Shell eggs", "violates"),
     ],
 )
 def test_the_air_around_shell_eggs_is_judged(said: str, stage: str, item: str | None, verdict: str) -> None:
