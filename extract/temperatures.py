@@ -265,16 +265,12 @@ _NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between",
 
 
 def _in_their_air(line: Line, about: Subject, first: int, end: int) -> Chunk | None:
-    """The eggs of `40 on the air around those eggs` and `eggs in the shell, room's 80. Air where they sit is 79`:
-    the air around shell eggs has a limit."""
+    """The eggs of `40 on the air around those eggs` and of `eggs in the shell. Air where they sit is 79`: the air
+    around shell eggs has a limit."""
     inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
     for air, eggs in pairwise(inside):
-        if (
-            _is_air(air)
-            and eggs.preposition in _NEAR
-            and _are_eggs(line, eggs)
-            and about.chunk in (air, eggs)
-        ):
+        around = _is_air(air) and eggs.preposition in _NEAR and about.chunk in (air, eggs)
+        if around and _are_eggs(line, eggs):
             return eggs
     told = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < end]
     for air in inside:
