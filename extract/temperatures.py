@@ -265,8 +265,8 @@ _NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between",
 
 
 def _in_their_air(line: Line, about: Subject, first: int, end: int) -> Chunk | None:
-    """The eggs of `40 on the air around those eggs` and of `eggs in the shell. Air where they sit is 79`: the air
-    around shell eggs has a limit."""
+    """The eggs of `40 on the air around those eggs` and of `eggs in the shell. Air where they sit is 79`: the
+    air around shell eggs has a limit."""
     inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
     for air, eggs in pairwise(inside):
         around = _is_air(air) and eggs.preposition in _NEAR and about.chunk in (air, eggs)
