@@ -171,9 +171,7 @@ def _past_the_hour(line: Line, figure: Figure) -> bool:
 
 
 _FEW = 25.0
-_NOT_COUNTED = [
-    [low] for low in ("compliance", "temperature", "temp", "range", "limits", "spec", "line", "the")
-]
+_OF_A_READING = word_set("compliance temperature temp range limits spec line the")
 """What a reading is `out of`."""
 
 
@@ -183,7 +181,7 @@ def _round_many(line: Line, figure: Figure) -> bool:
     number, i, tokens = figure.number, figure.last, line.tokens
     after = [token.low for token in tokens[i : i + 3]]
     lows = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
-    of_all = after[:2] == ["out", "of"] and after[2:] not in _NOT_COUNTED
+    of_all = after[:2] == ["out", "of"] and not _OF_A_READING & set(after[2:])
     if after == ["at", "a", "time"] or of_all or lows == ["out", "of"]:
         return True
     if lows[-1:] in (["couple"], ["few"], ["several"]) and figure.value >= 100:

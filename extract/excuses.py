@@ -154,3 +154,4 @@ def sent_back(line: Line, i: int, last: int) -> bool:
 
 
 _FEW_WORDS = 5
+"""Words in which it is said where food goes: common practice, no source."""

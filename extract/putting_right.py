@@ -54,7 +54,7 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
 
 _SURELY, _HARDLY = 0.7, 0.1
 """Shares of the second reader above and below which its word against the rules' makes a question: on
-dictations that the network had not seen the rules were wrong in a third of these (`docs/extraction.md`)."""
+dictations that the network had not seen the rules were wrong in half of these (`docs/extraction.md`)."""
 
 
 def _may_be_otherwise(case: Case, reads: Sequence[Read]) -> bool:

@@ -37,10 +37,8 @@ def look_around(line: Line, scene: Scene) -> None:
 
 def _seen_by(line: Line, chunk: Chunk) -> bool:
     """The light of `I look again in the light, it's 150`: by which something was read."""
-    return chunk.preposition in _SEEN_BY and line.words(chunk.first, chunk.last).lower() in (
-        "the light",
-        "light",
-    )
+    said = [token.low for token in line.tokens[chunk.first : chunk.last] if token.low != "the"]
+    return chunk.preposition in _SEEN_BY and said == ["light"]
 
 
 _SEEN_BY = word_set("in into to under against")

@@ -69,9 +69,10 @@ def _filled(kind: Any, *values: object) -> object:
 
 
 def fingerprint(sources: Iterable[Path]) -> bytes:
-    """SHA-256 of the files, their names and the Python that reads them. OSError where one is missing."""
+    """SHA-256 of the files, their names, the Python that reads them and this module, which wrote the table.
+    OSError where one is missing."""
     digest = hashlib.sha256(sys.version.encode())
-    for path in sorted(sources):
+    for path in sorted([*sources, Path(__file__)]):
         digest.update(_one(path))
     return digest.digest()
 

@@ -17,12 +17,10 @@ from ctranslate2.specs import common_spec, transformer_spec
 from numpy.typing import NDArray
 
 from extract.learned_from import OF_SECOND_READER, fingerprint
-from extract.second_reader.labels import MEANT, STAGES, TOLD
+from extract.second_reader.labels import MEANT, ON_TOP, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
 from extract.second_reader.reader import HEADS
 from extract.second_reader.shape import ATTENTION_HEADS, READER
-
-_ON_TOP = ("meant", "stage", "item_first", "item_last", "violates", "told", "section", "corrected")
 
 Weights = Mapping[str, NDArray[np.float32]]
 
@@ -53,7 +51,7 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
     spec.save(str(folder))
     heads: dict[str, Any] = {
         f"{name}_{part}": weights[f"{name}.{part}"].astype(np.float16)
-        for name in _ON_TOP
+        for name in ON_TOP
         for part in ("weight", "bias")
     }
     np.savez_compressed(

@@ -22,7 +22,7 @@ from torch import Tensor, nn
 from torch.nn import functional
 from torch.nn.utils import clip_grad_norm_
 
-from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, UNKNOWN
+from extract.second_reader.labels import NO_VIOLATION, NOT_MEASURED, NOT_PUT_RIGHT, ON_TOP, UNKNOWN
 from extract.second_reader.net import Batch, Net, Told, guide_from, reader_from
 
 LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
@@ -101,8 +101,8 @@ def _taught(
     torch.manual_seed(_SEED)
     chance = random.Random(_SEED)
     net.train()
-    heads = [each for name, each in net.named_parameters() if name.split(".")[0] in _HEADS]
-    body = [each for name, each in net.named_parameters() if name.split(".")[0] not in _HEADS]
+    heads = [each for name, each in net.named_parameters() if name.split(".")[0] in ON_TOP]
+    body = [each for name, each in net.named_parameters() if name.split(".")[0] not in ON_TOP]
     toward = nn.Linear(net.shape.width, (guide or net).shape.width).to(device)
     if guide is not None:
         heads += toward.parameters()
@@ -135,9 +135,6 @@ def _taught(
         mean = sum(looked) / max(1, len(looked))
         print(f"round {number} of {many_rounds}: loss {mean:.3f}", file=sys.stderr, flush=True)
     return net.eval()
-
-
-_HEADS = frozenset(("meant", "stage", "item_first", "item_last", "violates", "told", "section", "corrected"))
 
 
 def _hidden(batch: Batch) -> Batch:
