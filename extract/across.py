@@ -9,6 +9,7 @@ from extract.people import written_up
 from extract.repeats import listed_again, repeated, replace, spoken_of, told_twice
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
+from extract.text import word_set
 
 _BACK = 12
 """Utterances back that a change may reach."""
@@ -157,10 +158,16 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
             for d in [*reversed(earlier), *reversed(read.drafts)]
             if d is not draft and d.order < draft.order
         ]
-        same = [d for d in before if d.value == draft.value and d.kind == draft.kind]
+        called_off = figure.first > 1 and line.tokens[figure.first - 2].low in _CALLS_OFF
+        same = [d for d in before if d.value == draft.value and (d.kind == draft.kind or called_off)]
         if not same:
             continue
         other = same[0]
+        if called_off and other.fallen is None:
+            other.fallen = line.words(figure.first - 2, figure.last)
+            scene.drafts.remove(draft)
+            read.drafts.remove(draft)
+            continue
         if after and other.item and draft.item and not heads_agree(other.item, draft.item):
             if other.fallen is None:
                 replace(
@@ -172,6 +179,12 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
             # `the 158 went back on`: speaks of that reading, is no new one
             scene.drafts.remove(draft)
             read.drafts.remove(draft)
+
+
+_CALLS_OFF = word_set(
+    "scrap scratch strike forget drop lose kill cancel delete erase ignore disregard skip toss"
+)
+"""In front of a figure that is not to count: `scrap the 10`."""
 
 
 # ---------------------------------------------------------------- the same for another food
@@ -198,6 +211,12 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
         i += 1
 
 
+_TOGETHER = word_set("both each all")
+_FROM_BOTH, _NEAR_BOTH = 14, 7
+"""Words that may stand between two foods and their figure, and between `both` and the figure: common
+practice, no source."""
+
+
 def _of_both(read: Read, scene: Scene) -> None:
     """`tuna salad and chicken salad are both 39`: one figure of two foods named together."""
     line = read.line
@@ -205,18 +224,21 @@ def _of_both(read: Read, scene: Scene) -> None:
         chunk, first = draft.chunk, draft.first
         if draft.said or draft.kind != "temperature" or chunk is None or not chunk.known_food:
             continue
-        if chunk.last >= first or first - chunk.last > 4:
+        if chunk.last >= first or first - chunk.last > _FROM_BOTH:
             continue
         between = [token.low for token in line.tokens[chunk.last : first]]
-        if not {"both", "each", "all"} & set(between):
+        if not _TOGETHER & set(between[-_NEAR_BOTH:]):
             continue
+        joins = {"and", "the", "&", ","} if "both" in between else {"and", "the", "&"}
         at = line.chunk_at[chunk.first]
-        other = line.chunks[at - 1] if at > 0 else None
-        if other is None or not other.known_food or other.preposition:
-            continue
-        joined = [token.low for token in line.tokens[other.last : chunk.first]]
-        if "and" in joined and set(joined) <= {"and", ",", "the", "&"}:
-            _one_copy(read, scene, draft, other, other.first, other.last)
+        for one, two in ((at - 1, at), (at, at + 1)):
+            if one < 0 or two >= len(line.chunks) or line.chunks[two].last > first:
+                continue
+            joined = [token.low for token in line.tokens[line.chunks[one].last : line.chunks[two].first]]
+            other = line.chunks[one if two == at else two]
+            if other.known_food and not other.preposition and joined and set(joined) <= joins:
+                _one_copy(read, scene, draft, other, other.first, other.last)
+                break
 
 
 def _ends(line: Line, i: int) -> bool:
@@ -321,6 +343,7 @@ def _one_copy(read: Read, scene: Scene, source: Draft, chunk: Chunk, first: int,
         place_row=source.place_row,
         unit_said=source.unit_said,
         food=True,
+        clock=source.clock,
     )
     copy.said = (first, last)
     copy.rules.append(

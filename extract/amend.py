@@ -8,8 +8,10 @@ from extract.excuses import excuse, forget, let_me_again, sent_back, struck, tak
 from extract.figure import Figure
 from extract.lexicon import Lexicon, read
 from extract.line import NOUN, Chunk, Line
+from extract.opening import corrects_earlier
 from extract.people import written_up
 from extract.restated import (
+    broken_off,
     confirmed,
     converted,
     denied_ahead,
@@ -73,7 +75,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     _spoiled(line, found, result)
     _taken_back(line, found, words, result)
     _was_of(line, found, result)
-    _opening(line, found, words, result)
+    result.revises = result.revises or corrects_earlier(line, found, words)
     return result
 
 
@@ -103,6 +105,9 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if one.role == two.role == "figure" and tail_again(line, one, found[b - 1].last, two, lows):
         result.restate(found, a, b)
+        return
+    if broken_off(line, one, two):
+        result.replaced[a], result.fallen[a] = b, line.words(one.first, two.first)
         return
     if one.role == "figure" and two.role == "figure" and digit_by_digit(line, one, two, lows):
         result.restate(found, a, b)
@@ -301,6 +306,8 @@ def _cue(line: Line, first: int, last: int, words: Lexicon) -> tuple[int, int] |
                 return None
             if text == "no" and sent_back(line, hit[0], last):
                 return None
+            if text in ("waited", "waiting", "waits"):
+                return None
             if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
                 return None
             return i, hit[0]
@@ -344,7 +351,7 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         before = [at for at, figure in enumerate(found) if figure.last <= i and figure.role == "figure"]
         if before:
             last = before[-1]
-            taken = last in result.fallen
+            taken = last in result.fallen or (last in result.replaced.values() and tokens[i - 1].low == "so")
             other = _that_is(line, end)
             if other is not None and not taken:
                 result.reassigned[last] = other
@@ -429,22 +436,3 @@ def _only_wait(line: Line, first: int, end: int) -> bool:
     follows = [token.low for token in line.tokens[end : end + 5]]
     pointed = "that" in follows and ("'s" in follows or "is" in follows)
     return not (pointed or "was" in follows or "were" in follows or ("is" in follows and "wrong" in follows))
-
-
-_OPENERS = word_set("uh um okay ok oh so and well actually , . hey hold on er")
-
-
-def _opening(line: Line, found: list[Figure], words: Lexicon, result: Amendments) -> None:
-    i, tokens = 0, line.tokens
-    while i < len(tokens) and tokens[i].low in _OPENERS and words.replaces.at(tokens, i) is None:
-        i += 1
-    if i >= len(tokens):
-        return
-    if words.revise.at(tokens, i) is not None or tokens[i].low == "correction":
-        result.revises = True
-        return
-    hit = words.replaces.at(tokens, i)
-    if hit is not None:
-        figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
-        if figure is not None and figure.first - hit[0] <= 8:
-            result.revises = True

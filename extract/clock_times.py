@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extract.cooling_since import began_at
 from extract.figure import Figure
 from extract.line import Line
 from extract.people import people
@@ -130,6 +131,11 @@ def _opens_next(line: Line, found: list[Figure], clock: Figure) -> bool:
     return told and follows is not None and follows.role == "figure" and follows.first == clock.last + 2
 
 
+_STILL_HOT = 125.0
+"""Degrees Fahrenheit under which food has cooled since the time at which it came off: common practice, no
+source."""
+
+
 def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
     figure = found[at]
     if not at:
@@ -156,6 +162,8 @@ def _clock_before(line: Line, found: list[Figure], at: int) -> Figure | None:
         return None
     told = line.tokens[other.first - 1].low if other.first else ""
     if told in ("since", "until", "till", "before", "from", "to"):
+        return None
+    if figure.value < _STILL_HOT and lows[:1] != ["at"] and began_at(line, other):
         return None
     fits = {
         "it",

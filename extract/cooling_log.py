@@ -4,13 +4,41 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 from extract.scene import Draft
 from extract.staging import fahrenheit, heads_agree
+from extract.times_of_day import hour_of
 
 _MAY_COOL = frozenset(("cooking", "hot_holding", "cold_holding", "cooling", "freezing"))
 _LEAST_DROP_F = 20.0
 """A fall by less is no cooling but the same food twice; common practice, no source."""
+
+
+_HALVES = frozenset(("am", "pm", "a", "p", "morning", "afternoon", "evening", "night", "noon", "midnight"))
+
+
+def _carry_half_of_day(standing: Sequence[Draft]) -> None:
+    """`135 at 9 pm, 68 at 10.40, 38 at 1.15`: a time without a half of the day is the next such time after
+    the one before it of the same food."""
+    for one, two in pairwise(standing):
+        if one.clock is None or two.clock is None or one.line is not two.line or one.item != two.item:
+            continue
+        if fahrenheit(one.value, one.unit) <= fahrenheit(two.value, two.unit) or _half_told(two):
+            continue
+        before, after = hour_of(one.clock), hour_of(two.clock)
+        hours = min((after, (after + 12) % 24), key=lambda hour: (hour - before) % 24 or 24)
+        two.clock = f"{int(hours):02d}:{two.clock[3:]}"
+
+
+def _half_told(draft: Draft) -> bool:
+    """Whether the words right around a reading tell the half of the day."""
+    tokens, first, end = draft.line.tokens, draft.first, draft.last
+    while first > 0 and tokens[first - 1].kind != "mark":
+        first -= 1
+    while end < len(tokens) and tokens[end].kind != "mark":
+        end += 1
+    return any(token.low in _HALVES for token in tokens[first:end])
 
 
 def settle_cooling(drafts: Sequence[Draft]) -> None:
@@ -21,6 +49,7 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
         for d in drafts
         if d.fallen is None and d.kind == "temperature" and d.item is not None and d.stage in _MAY_COOL
     ]
+    _carry_half_of_day(standing)
     lines = [d.line.index for d in standing]
     for hot in standing:
         if hot.clock is None or fahrenheit(hot.value, hot.unit) < 110:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extract.figure import Figure
-from extract.line import Line
+from extract.line import NOUN, Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.staging import fahrenheit
@@ -289,7 +289,8 @@ def _days(
     ):
         return ""
     if line.tokens[figure.first].low == "day":
-        return "storage"
+        names = figure.last < len(line.tokens) and line.classes[figure.last] == NOUN
+        return "" if names or before.endswith("by") else "storage"  # `by day four`, `the day six jar`
     if after.startswith(("ago", "old", "past", "since", "in the", "today", "on it")) or lows & {
         "dated",
         "date",

@@ -63,6 +63,9 @@ _AGAIN = word_set("again over anew another back once elsewhere deeper properly")
 
 
 _MENDS = word_set("fix correct redo change amend restate")
+_FETCHES = word_set("get grab use find put take fetch")
+_MEASURES_WITH = word_set("tape ruler probe thermometer meter strip glasses flashlight light")
+"""`Four inches? Let me get the tape. Four and a quarter`: what was guessed is measured."""
 
 
 def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
@@ -73,7 +76,8 @@ def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
             for m in range(n + 2, min(n + 8, last)):
                 if tokens[m].kind != "word":
                     break
-                if tokens[m].low in _AGAIN or (m == n + 2 and tokens[m].low in _MENDS):
+                fetched = tokens[m].low in _MEASURES_WITH and tokens[n + 2].low in _FETCHES
+                if tokens[m].low in _AGAIN or (m == n + 2 and tokens[m].low in _MENDS) or fetched:
                     return n, m + 1
     return None
 

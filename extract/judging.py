@@ -5,27 +5,25 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
 from functools import cache
 from itertools import pairwise
 
 from extract.blast import blast_frozen
 from extract.checks import Instrument, Measured, Quantity, check
-from extract.checks.cooling_stages import Point, each_reading, rule_of
-from extract.checks.given import over_midnight
 from extract.checks.surroundings import LIGHT, conditions
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
+from extract.cooling_judged import judge_cooling
 from extract.lexicon import Phrases, read
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.species import may_be
-from extract.staging import heads_agree
 from extract.text import negated, plain, word_set
-from extract.times_of_day import hour_of
-from shared.foods import classify
 from shared.rules.model import Rules
 from shared.types import Check
 
+_COOLING_LINES = 12
+"""Utterances before and after a reading in which others of its food may tell how it cools; common practice,
+no source."""
 _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
 
@@ -42,7 +40,8 @@ def judge(
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
-        settled = _in_sequence(draft, drafts, rules, instrument)
+        near = _near(draft, drafts, _COOLING_LINES)
+        settled = judge_cooling(draft, near, reads[draft.line.index], rules, instrument)
         if settled is not None:
             return settled
     measured = Measured(
@@ -50,6 +49,10 @@ def judge(
         item=draft.known_as or draft.item, place=_plain_place(draft), agent=draft.agent, held_s=_held(draft),
         says=says,
     )  # fmt: skip
+    if draft.stage == "machine_rinse" and draft.kind == "temperature":
+        measured = _chemical(measured, draft, drafts)
+        if "chemical_machine" in measured.says:
+            measured = _solution(measured, draft, drafts, reads)
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
     if draft.kind in _PLAN_LIMITS and draft.stage in ("other", "storage"):
@@ -248,6 +251,23 @@ def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: 
     )
 
 
+_HOT_RINSE = {"degF": 160.0, "degC": 71.0}
+"""From which a final rinse is one with hot water, whatever else was tested: common practice, no source."""
+
+
+def _chemical(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
+    """The rinse of a machine in whose rinse a chemical was just tested: `strip 50, rinse dial 124`."""
+    if draft.value >= _HOT_RINSE.get(draft.unit, 0.0) or measured.agent == "hot_water":
+        return measured
+    tested = any(
+        d.kind == "concentration"
+        and d.stage == "sanitizer"
+        and (d.line is draft.line or d.place == draft.place)
+        for d in _near(draft, drafts, 1)
+    )
+    return replace(measured, says=measured.says | {"chemical_machine"}) if tested else measured
+
+
 def _nearest(draft: Draft, others: list[Draft]) -> Draft | None:
     return min(
         others, key=lambda d: (abs(d.line.index - draft.line.index), abs(d.order - draft.order)), default=None
@@ -394,31 +414,3 @@ def _is_bore(draft: Draft) -> bool:
         }
         & set(after[:2])
     ) and after[:1] != ["above"]
-
-
-# ---------------------------------------------------------------- cooling
-
-
-def _in_sequence(draft: Draft, drafts: Sequence[Draft], rules: Rules, instrument: Instrument) -> Check | None:
-    """The verdict on one of several readings of a food that cools, by the time since its clock started."""
-    same = [
-        d for d in _near(draft, drafts, 12)
-        if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit and d.clock is not None
-        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
-    ]  # fmt: skip
-    if draft.clock is None or len(same) < 2:
-        return None
-    food = classify(draft.item or "")
-    if food is not None and food.needs_control("cooling") is False:
-        return None
-    times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
-    points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
-    name = rule_of(points)
-    rule = rules.cooling.get(name)
-    if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
-        return None
-    return each_reading(points, rules, rule=name, instrument=instrument)[same.index(draft)]
-
-
-_DAY = datetime(2000, 1, 1, tzinfo=UTC)
-"""Any day: only the time between readings counts."""

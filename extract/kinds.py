@@ -11,6 +11,7 @@ from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import word_set
+from extract.walk import ACID_LIMITS
 
 _OF_NO_TEMPERATURE = frozenset(("sanitizer", "lighting", "storage", "other"))
 _BARE = {"concentration": ("sanitizer", 0.5), "illuminance": ("lighting", 0.8)}
@@ -29,7 +30,17 @@ def kind_of(
     other = _by_second_reader(figure, kind)
     if other is None:
         return kind, unit, said
+    if other == "illuminance":
+        return other, _light_unit(line, scene), False
     return other, _UNITS.get(other, "") or _degrees(line, figure, scene, degrees), False
+
+
+def _light_unit(line: Line, scene: Scene) -> str:
+    """Lux where the utterance or the last light reading is in lux, else foot candles."""
+    last = scene.last
+    if any(token.low in ("lux", "luxes") for token in line.tokens):
+        return "lux"
+    return last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
 
 
 def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
@@ -39,7 +50,8 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
         return None
     likeliest = max(told.stages, key=told.stages.__getitem__)
     share = told.stages[likeliest]
-    if kind == "temperature" and likeliest == "lighting" and share > _LIT:
+    sure = kind == "temperature" or (kind is None and told.meant["r"] > _SURELY_MEASURED)
+    if sure and likeliest == "lighting" and share > _LIT:
         return "illuminance"
     if kind not in _BARE or likeliest in _OF_NO_TEMPERATURE:
         return None
@@ -83,15 +95,11 @@ def _by_words(
         and what not in ("strip", "bucket", "sanitizer")
         and not (about.chunk is not None and about.chunk.known_food)
     ):
-        last = scene.last
-        unit = last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
-        if any(token.low == "lux" for token in line.tokens[first:end]):
-            unit = "lux"
-        return "illuminance", unit, False
+        return "illuminance", _light_unit(line, scene), False
     known_food = about.chunk is not None and about.chunk.known_food
     heading = _heading_kind(line, figure, about, scene)
     if heading:
-        return heading, _UNITS[heading], False
+        return heading, _light_unit(line, scene) if heading == "illuminance" else _UNITS[heading], False
     if not what and not known_food and _like_ppm(figure) and _tested(line, figure):
         return "concentration", "ppm", False
     if not what and _like_ppm(figure) and not about.places and _bucket_before(line, figure, first):
@@ -112,6 +120,8 @@ def _by_words(
         return "temperature", degrees, False  # a strip that turns with heat, in a high temperature machine
     if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and _chemical(line, about.chunk)):
         return "concentration", "ppm", False
+    if _agent_in_front(line, figure):
+        return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
         return "temperature", degrees, False
     if agent_here and not known_food and not (about.gauge or about.instrument):
@@ -130,6 +140,8 @@ def _by_words(
         and (last.kind != "pressure" or figure.value <= MOST_PSI)
     ):
         return last.kind, last.unit, False
+    if last is not None and about.instrument is None and _goes_on_in_length(line, last, figure, about):
+        return "length", last.unit, False
     if figure.value > 600 and not figure.codes:
         return None, "", False
     if 0 < figure.value < 1 and figure.number.decimals == 2:
@@ -147,6 +159,23 @@ _SURELY_MEASURED = 0.9
 _SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
 """Shares of the second reader from which a bare figure is taken for measured, and for one of a solution; and
 its item for the one it names."""
+
+
+_MOST_INCHES = 36.0
+"""Inches that racks stand off a floor or a wall at most: common practice, no source."""
+_RACKS = frozenset(
+    ("shelf", "shelves", "rack", "racks", "rung", "pallet", "pallets", "dunnage", "one", "side", "end")
+)
+
+
+def _goes_on_in_length(line: Line, last: Draft, figure: Figure, about: Subject) -> bool:
+    """`four and a quarter inches off the floor. Next rack over is 7`: told of the next rack."""
+    if last.kind != "length" or last.stage != "storage" or last.line is not line or about.pronoun:
+        return False
+    first, _ = line.sentence_span(figure.first)
+    racks = any(token.low in _RACKS for token in line.tokens[first : figure.first])
+    foods = any(chunk.known_food for chunk in line.chunks if first <= chunk.first < figure.first)
+    return racks and not foods and 0 < figure.value <= _MOST_INCHES
 
 
 def _strength(line: Line, figure: Figure) -> bool:
@@ -187,8 +216,9 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
 
 
 def _water_activity_spoken_of(line: Line, figure: Figure) -> bool:
-    """`water activity 0.85 or lower. Batch one reads 0.83`: said before in the same utterance."""
-    lows = [token.low for token in line.tokens[: figure.first]]
+    """`water activity 0.85 or lower. Batch one reads 0.83`: said before in the same utterance, or after in
+    its sentence."""
+    lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
     return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
 
 
@@ -212,6 +242,14 @@ def _agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
         if not own and not any(token.kind == "number" for token in line.tokens[figure.last : start]):
             return True
     return False
+
+
+def _agent_in_front(line: Line, figure: Figure) -> bool:
+    """`chlorine 100 on the plate`, `bleach at 50`: of an agent that stands right in front."""
+    i = figure.first - 1
+    while i >= 0 and (line.classes[i] in ("links", "auxiliaries") or line.tokens[i].low == "at"):
+        i -= 1
+    return any(end == i + 1 for _, end, _ in line.agents)
 
 
 def _like_ppm(figure: Figure) -> bool:
@@ -263,7 +301,6 @@ def _tested(line: Line, figure: Figure) -> bool:
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
 
-_ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
 _SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
 _LIGHT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
 
@@ -275,8 +312,8 @@ def _acid_food(line: Line, figure: Figure) -> bool:
     first, end = line.sentence_span(figure.first)
     lows = [token.low for token in line.tokens[first:end]]
     around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
-    sour = around & _SOUR and (around & {"strip", "strips"} or figure.number.decimals)
-    return not around & _LIGHT and bool(around & (_ACID_LIMITS | {"meter"}) or sour)
+    sour = bool(around & _SOUR) or bool(around & {"strip", "strips"} and figure.value % 1 and not line.agents)
+    return not around & _LIGHT and (bool(around & (ACID_LIMITS | {"meter"})) or sour)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

@@ -43,6 +43,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
         return "count", line.words(begin - 1, begin + 1)
     if _rule(line, figure, first) or _enough(line, figure, first) or _at_most(line, figure):
         return "limit", line.words(begin, figure.last)
+    if _before_it_goes(line, figure):
+        return "limit", line.words(begin, figure.last + 2)
     if _for_such(line, found, at, first):
         return "limit", line.words(begin, figure.last + 1)
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):
@@ -66,13 +68,19 @@ def _today(line: Line, figure: Figure, first: int) -> bool:
     return whole and told[:1] == ["today"] and told[1:] in (["is"], ["'s"])
 
 
+_IS = word_set("is isn't 's ain't n't not was")
+_LEAST_DEGREES = 130.0
+"""Degrees Fahrenheit from which food may be told by what it must reach: common practice, no source."""
+
+
 def _kind_of_thing(line: Line, figure: Figure, first: int) -> bool:
-    """`it's a 150 machine`: what kind of thing it is."""
+    """`it's a 150 machine`, `a 155 egg`: what kind of thing it is."""
     i, end = figure.first - 1, figure.last
     if i < first or line.tokens[i].low != "a" or end >= len(line.tokens) or line.chunk_at[end] < 0:
         return False
     chunk = line.chunks[line.chunk_at[end]]
-    return not chunk.known_food and chunk.sort != "position" and chunk.first == end
+    said_to_be = figure.value >= _LEAST_DEGREES and i > first and line.tokens[i - 1].low in _IS
+    return (not chunk.known_food or said_to_be) and chunk.sort != "position" and chunk.first == end
 
 
 def _age(line: Line, figure: Figure, first: int) -> bool:
@@ -96,9 +104,24 @@ def _rule(line: Line, figure: Figure, first: int) -> bool:
     return bool(follows[:1]) and (follows[0] in _RULES or follows[0] in _HOLDS)
 
 
+_GOES = word_set("goes leaves gets moves is 's comes can touches hits")
+
+
+def _before_it_goes(line: Line, figure: Figure) -> bool:
+    """`one sixty five before it goes anywhere`: what it must reach first."""
+    after = [token.low for token in line.tokens[figure.last : figure.last + 3]]
+    return len(after) == 3 and after[0] == "before" and after[1] in _IT and after[2] in _GOES
+
+
+_IT = word_set("it they that any anything you we those these")
+
+
 def _enough(line: Line, figure: Figure, first: int) -> bool:
-    """`so 50 is enough`, `135 will do`: opens its clause, so that nothing is named that has it."""
+    """`so 50 is enough`, `135 will do`: opens its clause, so that nothing is named that has it; or `the 50 is
+    enough`."""
     tokens, i = line.tokens, figure.first - 1
+    if i > first and tokens[i].low == "the":
+        i = first - 1
     while i >= first and line.classes[i] in ("adverbs", "fillers", "conjunctions"):
         i -= 1
     if i >= first and tokens[i].low not in (",", ":", "so", "and", "but", "then"):

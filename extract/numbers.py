@@ -267,6 +267,8 @@ def _spoken(line: list[Token], i: int) -> Number | None:
     if low == "a":
         if after == "hundred":
             return _with_fraction(line, _after_hundred(line, i, i + 1, 1, words=True))
+        if after == "thousand":
+            return Number(i, i + 2, 1000.0, words=True)
         if after == "buck" and (rest := _under_hundred(line, i + 2)) is not None and rest[0] >= 10:
             return Number(i, rest[1], 100.0 + rest[0], words=True)  # `a buck forty-two`
         if after in ("half", "quarter", "third", "eighth"):
@@ -418,11 +420,7 @@ def _after_point(line: list[Token], first: int, at: int, value: float, *, words:
         elif (group := _under_hundred(line, i)) is not None:
             digits, i = str(group[0]), group[1]
     if not digits:
-        return (
-            Number(first, at, value, words=words)
-            if at > first
-            else Number(first, first + 1, value, words=words)
-        )
+        return Number(first, max(at, first + 1), value, words=words)
     return Number(first, i, float(f"{value:.0f}.{digits}"), words=words, decimals=len(digits))
 
 

@@ -219,7 +219,8 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             if not heads_agree(draft.item, other.item):
                 continue
         elif (
-            draft.item != other.item and not (draft.stage == "sanitizer" or draft.stage.startswith("m"))
+            draft.item != other.item
+            and not (draft.stage in ("sanitizer", "thermometer_check") or draft.stage.startswith("m"))
         ) or (
             draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting"
         ):

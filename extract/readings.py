@@ -56,7 +56,7 @@ def read_line(
     if any(figure.unit == "degF" for figure in found):
         scene.only_celsius = False
     scene.celsius.extend((index, figure.value) for figure in found if figure.unit == "degC")
-    read = Read(line, found, changes, told, place_before=scene.place)
+    read = Read(line, found, changes, told, place_before=scene.place, hour=hour)
     look_around(line, scene)
     taken: set[int] = set()
     clocks = attach_clocks(line, found)

@@ -111,6 +111,25 @@ def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     )
 
 
+def broken_off(line: Line, one: Figure, two: Figure) -> bool:
+    """`the mash is at 13, uh, 139`: a figure begun, and said whole behind nothing but a filler."""
+    between = line.tokens[one.last : two.first]
+    fillers = [token.low for token in between if token.kind != "mark"]
+    begun, whole = line.words(one.first, one.last), line.words(two.first, two.last)
+    return (
+        one.role == two.role == "figure"
+        and bool(fillers)
+        and all(low in _FILLERS for low in fillers)
+        and begun.isdigit()
+        and whole.isdigit()
+        and len(begun) < len(whole)
+        and whole.startswith(begun)
+    )
+
+
+_FILLERS = frozenset(("uh", "um", "er", "uhm", "eh", "hm", "ah"))
+
+
 def past_its_where(line: Line, i: int) -> int:
     """Past the place right behind a figure: `sixteen inches above the floor. Excuse me, 6`."""
     if i >= len(line.tokens) or line.classes[i] != "prepositions":

@@ -191,3 +191,5 @@ class Read:
     drafts: list[Draft] = field(default_factory=list)
     place_before: str | None = None
     """The place that held when the utterance began."""
+    hour: float | None = None
+    """When it was said, as hours from midnight; None where that is not known."""

@@ -81,8 +81,9 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
         taken.add(line.chunks.index(right))
         left.chunk, left.after, left.shares = right, True, None
     _right_places(line, found, at, left)
-    if left.gauge is None and left.chunk is None:
-        left.gauge = _by_gauge(line, figure)
+    behind = _by_gauge(line, figure) if left.gauge is None else None
+    if behind is not None and (left.chunk is None or behind.determiner in ("its", "own")):
+        left.gauge, left.chunk = behind, None  # `the nacho pump's got 140 on its dial`
     return left
 
 

@@ -27,6 +27,7 @@ from extract.subject import BODY_PARTS, Subject, of_unit
 from extract.text import word_set
 from extract.thermometers import (
     any_instrument,
+    dial_before,
     is_check_medium,
     is_unit_thermometer,
     owner,
@@ -83,6 +84,8 @@ def temperature(
         whose = owner(line, figure) or owner_after(line, figure)
         if whose is not None:
             draft.item = whose
+        elif (dial := dial_before(line, figure)) is not None:
+            draft.item = dial
         elif about.instrument is not None and not (
             about.pronoun in ("theirs", "mine", "ours") and pronoun_nearer(line, about, figure)
         ):

@@ -83,6 +83,21 @@ def said_pronoun(line: Line, figure: Figure, pronoun: str) -> str:
     return pronoun
 
 
+_SHOWERS = frozenset(("dial", "stem", "stick", "digital", "thermometer", "probe"))
+
+
+def dial_before(line: Line, figure: Figure) -> str | None:
+    """The dial of `their pen probe 30.8, and the old dial is sitting at 27`: named before its figure."""
+    i, first = figure.first - 1, line.sentence_span(figure.first)[0]
+    while i >= first and line.chunk_at[i] < 0 and line.classes[i] not in ("number", "mark"):
+        i -= 1
+    if i < first or line.chunk_at[i] < 0:
+        return None
+    chunk = line.chunks[line.chunk_at[i]]
+    shows = chunk.sort in ("object", "thing") and line.tokens[chunk.last - 1].low in _SHOWERS
+    return item_name(line, chunk) if shows else None
+
+
 def any_instrument(line: Line, figure: Figure) -> str | None:
     before = [chunk for chunk in line.chunks if chunk.sort == "instrument" and chunk.first < figure.first]
     return item_name(line, before[-1]) if before else None

@@ -141,7 +141,26 @@ def _on_a_label(line: Line, found: list[Figure], at: int) -> bool:
     first, _ = line.sentence_span(begin)
     before = line.tokens[max(first, begin - 3) : begin]
     labelled = any(token.low in ("label", "jug", "drum") for token in before)
-    return labelled and any(figure.kind == "concentration" for figure in found)
+    if labelled and any(figure.kind == "concentration" for figure in found):
+        return True
+    two = found[at + 1] if at + 1 < len(found) else None
+    to = two is not None and [t.low for t in line.tokens[found[at].last : two.first]] in (
+        ["to"],
+        ["-"],
+        ["through"],
+    )
+    return to and two is not None and two.value > 600 and two.number.clock is None  # `704 to 1875`
+
+
+def _of_strength_or_light(line: Line, figure: Figure) -> bool:
+    """The 610 of `meter's on lux, bagels 610`, the 1000 of `lactic acid, strip says 1000`."""
+    if any(token.low == "lux" for token in line.tokens):
+        return True
+    first, end = line.sentence_span(figure.first)
+    tested = any(
+        token.low in ("strip", "strips", "ppm", "tests", "tested") for token in line.tokens[first:end]
+    )
+    return tested and figure.value % 50 == 0
 
 
 def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
@@ -159,6 +178,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and on_a_timer(line, figure):
         return True
+    if low == "," and two == "now" and looks and number.clock is not None and after in ("", ".", ",", "and"):
+        return True  # `91 on it now, 2 oh 2`
     told = leads_time(line, figure) or by_now(line, found, at) or when(line, figure)
     if (looks or value <= 12) and number.decimals == 0 and told:
         return True
@@ -192,7 +213,7 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     ):
         return number.decimals == 2 or value <= 12 or looks
     if value >= 600 and number.decimals == 0:
-        return True
+        return not _of_strength_or_light(line, figure)
     previous = found[at - 1] if at else None
     if low in ("at", "by", "around", "about", "@", "from", "to", "now") and (looks or value <= 12):
         if previous is not None and previous.role == "clock" and low in ("to", "from"):

@@ -7,6 +7,7 @@ from extract.line import Line
 from extract.text import word_set
 
 _STARTED = word_set("out discard toss start started starts end ends due gone done")
+_CAME_OFF = word_set("off pulled cooked started began finished panned")
 _CAME = word_set("came went put took pulled made started left since out off opened")
 
 
@@ -25,6 +26,9 @@ def leads_time(line: Line, figure: Figure) -> bool:
         return low != "out" or (i > 0 and tokens[i - 1].kind == "mark") or figure.value >= 100
     if low == "at" and i and tokens[i - 1].low in ("in", "out", "back"):
         return figure.value <= 12
+    if low == "at" and figure.value == int(figure.value) and 1 < figure.value <= 12:
+        first, _ = line.sentence_span(figure.first)
+        return any(token.low in _CAME_OFF for token in tokens[max(first, i - 5) : i])
     if low not in ("around", "about", "since", "@") or figure.value > 12:
         return False
     first, _ = line.sentence_span(figure.first)

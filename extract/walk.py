@@ -8,6 +8,10 @@ from extract.scene import Draft, Read, Scene
 from extract.staging import CARRIERS, fahrenheit
 from extract.text import phrase, word_set
 
+ACID_LIMITS = frozenset(("4.2", "4.6", "4.1", "4.3", "4.0"))
+"""Limits of a pH that plans set for acid food: common practice, no source."""
+_PLANNED = frozenset(("plan", "haccp", "variance", "approved"))
+
 
 def look_around(line: Line, scene: Scene) -> None:
     for _, _, cue in line.cues:
@@ -24,6 +28,9 @@ def look_around(line: Line, scene: Scene) -> None:
             and line.tokens[n + 1].low in ("h", "age")
         ):
             scene.ph_from = line.index, n
+            break
+        if token.low in ACID_LIMITS and any(other.low in _PLANNED for other in line.tokens):
+            scene.ph_from = line.index, n  # `the plan says 4.2 or lower`
             break
     for chunk in line.chunks:
         if chunk.sort == "place" and where_somebody_is(line, chunk):

@@ -222,7 +222,7 @@ def test_times_of_one_breath_follow_on(said: str, clocks: list[str]) -> None:
 
 @pytest.mark.parametrize(
     ("time", "clock"),
-    [("now 710 on the dot and", "07:10"), ("2.15 sharp and", "14:15"), ("now 1.55,", "13:55")],
+    [("now 710 on the dot and", "19:10"), ("2.15 sharp and", "14:15"), ("now 1.55,", "13:55")],
 )
 def test_words_behind_a_time_make_it_one(time: str, clock: str) -> None:
     assert meant(f"Custard, 135 at 1.15. It is {time} it's at 96.").readings[-1].clock == clock

@@ -1,0 +1,73 @@
+"""Readings of food that cools, held against the time that it has had."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+from extract.checks import Instrument
+from extract.checks.cooling_stages import Point, each_reading, rule_of
+from extract.checks.given import over_midnight
+from extract.cooling_since import cooling_for
+from extract.scene import Draft, Read
+from extract.staging import heads_agree
+from extract.times_of_day import hour_of
+from shared.foods import classify
+from shared.rules.model import Rules
+from shared.types import Check
+
+
+def judge_cooling(
+    draft: Draft, near: Sequence[Draft], told: Read, rules: Rules, instrument: Instrument
+) -> Check | None:
+    """The verdict on a reading by the times that were told; None where a reading alone tells no more than its
+    figure. `near`: the readings around it; `told`: its utterance."""
+    return _in_sequence(draft, near, rules, instrument) or _since(draft, told, rules, instrument)
+
+
+def _in_sequence(draft: Draft, near: Sequence[Draft], rules: Rules, instrument: Instrument) -> Check | None:
+    """The verdict on one of several readings of a food that cools, by the time since its clock started."""
+    same = [
+        d for d in near
+        if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit and d.clock is not None
+        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
+    ]  # fmt: skip
+    if draft.clock is None or len(same) < 2:
+        return None
+    food = classify(draft.item or "")
+    if food is not None and food.needs_control("cooling") is False:
+        return None
+    times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
+    points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
+    name = rule_of(points)
+    rule = rules.cooling.get(name)
+    if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
+        return None
+    return each_reading(points, rules, rule=name, instrument=instrument)[same.index(draft)]
+
+
+def _since(draft: Draft, told: Read, rules: Rules, instrument: Instrument) -> Check | None:
+    """The verdict on a reading alone whose food the words tell to have cooled for too long; None where it is
+    in time, or where they do not tell."""
+    began = cooling_for(draft, told)
+    rule = rules.cooling.get("cooked")
+    if began is None or rule is None or any(draft.unit not in stage.target for stage in rule.stages):
+        return None
+    food = classify(draft.item or "")
+    if draft.value >= rule.start[draft.unit] or (food and food.needs_control("cooling") is False):
+        return None
+    at = _DAY + timedelta(days=1, hours=began.now)
+    (found,) = each_reading(
+        [Point(at, draft.value, draft.unit)],
+        rules,
+        started=at - timedelta(hours=began.hours),
+        instrument=instrument,
+    )
+    if found.verdict not in ("violates", "borderline"):
+        return None
+    return replace(found, why=f"{found.why}; how long it has cooled is told by the words")
+
+
+_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+"""Any day: only the time between readings counts."""

@@ -1,0 +1,38 @@
+"""Utterances that begin by correcting an earlier one: `correction on the hummus, that was 47`."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.lexicon import Lexicon
+from extract.line import Line
+from extract.text import word_set
+
+_OPENERS = word_set("uh um okay ok oh so and well actually , . hey hold on er")
+_FAR = 8
+"""Words between what opens a correction and its figure: common practice, no source."""
+
+
+def corrects_earlier(line: Line, found: list[Figure], words: Lexicon) -> bool:
+    """Whether the words with which an utterance begins correct what an earlier one said."""
+    i, tokens = 0, line.tokens
+    while i < len(tokens) and tokens[i].low in _OPENERS and words.replaces.at(tokens, i) is None:
+        i += 1
+    if i >= len(tokens):
+        return False
+    again = words.revise.at(tokens, i)
+    if (again is not None and not _told_staff(line, i, again[0])) or tokens[i].low == "correction":
+        return True
+    hit = words.replaces.at(tokens, i)
+    if hit is None:
+        return False
+    figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
+    return figure is not None and figure.first - hit[0] <= _FAR
+
+
+def _told_staff(line: Line, first: int, end: int) -> bool:
+    """The `I said` of `I said not yet`: what was told to somebody, and no figure or thing corrected."""
+    said = line.tokens[first].low == "i" and line.tokens[end - 1].low == "said"
+    named = end < len(line.tokens) and (
+        line.chunk_at[end] >= 0 or line.classes[end] in ("number", "determiners")
+    )
+    return said and not named

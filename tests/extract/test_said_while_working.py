@@ -1,0 +1,94 @@
+"""What people say while they work: half a figure, one fetched with the tape, one called off later.
+
+All invented. Meanings: common practice, no source; limits: FDA Food Code 2022.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import judged, meant, shorts, values
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("The mash is at 13, uh, 139.", [(139, "degF")]),
+        ("Shelf, four inches off the floor? Let me get the tape. Four and a quarter.", [(4.25, "inch")]),
+        ("Rice sacks four inches off the floor. Next rack over is 7, okay.", [(4, "inch"), (7, "inch")]),
+        ("Jerky, I get point 79 on the water activity meter.", [(0.79, "aw")]),
+        ("Lactic acid, card says 704 to 1875, strip shows 1000.", [(1000, "ppm")]),
+        ("Meter's on lux. Buffet 260, bagel nook 610.", [(260, "lux"), (610, "lux")]),
+        ("Kimchi is at 47, but the strip in the brine says 3.9.", [(47, "degF"), (3.9, "pH")]),
+        ("Cup of ice water. Her dial 38. Stirred, waited, still 38.", [(38, "degF"), (38, "degF")]),
+        ("Frittata 151. It isn't a 145 egg, it's a 155 egg.", [(151, "degF")]),
+        ("Chowder, 135 at 12.50, I've got 91 on it now, 2 oh 2.", [(135, "degF"), (91, "degF")]),
+    ],
+)  # fmt: skip
+def test_the_figures_that_were_measured(said: str, expected: list[tuple[float, str]]) -> None:
+    assert values(said) == expected
+
+
+def test_a_figure_called_off_later_falls() -> None:
+    found = meant("Third sink, bleach, the strip says 10.", "Hang on, that's the rinse side. Scrap the 10.")
+    assert [reading.value for reading in found.readings] == []
+    assert [(one.reading.value, one.why) for one in found.withdrawn] == [(10, "Scrap the 10")]
+
+
+def test_what_was_told_to_the_staff_takes_nothing_back() -> None:
+    found = meant(
+        "Meatballs warmed on the range, 144.", "I said not yet, one sixty five before it goes anywhere."
+    )
+    assert [reading.value for reading in found.readings] == [144]
+    assert found.withdrawn == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Ham and corn, sheet pans, no cover, both 39.", ["39 cold_holding ham", "39 cold_holding corn"]),
+        ("Potato salad, coleslaw, both 44.", ["44 cold_holding coleslaw", "44 cold_holding potato salad"]),
+        ("Rice and melon, both of those are at 46.", ["46 cold_holding melon", "46 cold_holding rice"]),
+    ],
+)  # fmt: skip
+def test_one_figure_for_both_of_two_foods(said: str, expected: list[str]) -> None:
+    assert sorted(shorts(said)) == sorted(expected)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Glass machine, chlorine rinse, strip's at 50 and the rinse dial says 124.",
+        "Low temp dish machine, chlorine 100 on the plate, rinse is 118.",
+    ],
+)
+def test_the_rinse_of_a_chemical_machine_needs_no_hot_water(said: str) -> None:
+    found = meant(said)
+    assert [reading.check and reading.check.verdict for reading in found.readings] == ["meets", "meets"]
+    assert found.findings == ()
+
+
+def test_the_rinse_of_another_machine_still_does() -> None:
+    assert [
+        verdict for *_, verdict in judged("Bar bucket, chlorine 100.", "Dish machine, final rinse 171.")
+    ] == [
+        "meets",
+        "violates",
+    ]
+
+
+def test_each_thermometer_in_the_ice_is_named() -> None:
+    said = "Three in the ice, mine 32.2, their pen probe 30.8, and the old dial is sitting at 27."
+    assert [reading.item for reading in meant(said).readings] == ["mine", "their pen probe", "old dial"]
+
+
+def test_a_label_that_the_jug_card_or_gallon_gives() -> None:
+    found = judged("Quat in the back sink, reading 100, gallon says 200 to 400.")
+    assert [(value, verdict) for value, _, _, verdict in found] == [(100, "violates")]
+
+
+def test_a_plan_with_an_acid_limit_makes_the_next_figures_acid() -> None:
+    found = values(
+        "Approved plan on the wall, 4.2 or lower.", "Day six jar 3.9. Day five jar, four point seven."
+    )
+    assert found == [(3.9, "pH"), (4.7, "pH")]
