@@ -96,7 +96,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         one.role == "figure"
         and two.role == "figure"
         and lows
-        and lows != ["or"]
+        and lows not in (["or"], ["to"])
         and set(lows) <= _MAYBE
         and _alike(one, two)
     ):
@@ -217,7 +217,7 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     return True
 
 
-_MAYBE = word_set("maybe perhaps possibly could be might or even")
+_MAYBE = word_set("maybe perhaps possibly could be might or even hard to tell say read")
 """Words between a figure and another that it may be as well: `100, maybe 150`."""
 
 

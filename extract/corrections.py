@@ -10,8 +10,8 @@ from extract.lexicon import Phrases, lexicon, read
 from extract.likeness import likeness
 from extract.likeness.manner import ending_of, manner_of
 from extract.line import Line, prepare
-from extract.people import people
-from extract.text import Span, plain, stem, word_set
+from extract.people import caused, people
+from extract.text import Span, plain, word_set
 from extract.walk import sent_there
 
 
@@ -147,11 +147,15 @@ def corrections(line: Line) -> list[Correction]:
         begin, end = _clause(line, first)
         if tables.temporary.find(tokens, begin, end):
             continue
-        confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8)))
+        confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8))) or caused(
+            tokens, first
+        )
         if not confirmed and _promised(line, begin, first, tables):
             continue
         if _negated(line, first, last) or _earlier(line, begin, end) or _asked(line, first):
             continue
+        if any(token.low == "without" for token in tokens[last : min(len(tokens), last + 2)]):
+            continue  # `put gloves on without washing`: the violation itself
         found += [
             _made(line, begin, end, action)
             for action, bare in actions
@@ -430,13 +434,6 @@ def _earlier(line: Line, begin: int, end: int) -> bool:
 def _asked(line: Line, at: int) -> bool:
     _, end = line.sentence_span(at)
     return line.tokens[end - 1].low == "?"
-
-
-def words_of(text: str) -> frozenset[str]:
-    """The stems of a text that can tell what it is about."""
-    from extract.text import tokens
-
-    return frozenset(stem(token.low) for token in tokens(text) if token.kind == "word" and len(token.low) > 2)
 
 
 def tells_put_right(answer: str, *, form_item: int | None, food: bool) -> bool:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from extract.cases import Case
 from extract.conditions import ASK_BELOW, Condition
-from extract.corrections import words_of
 from extract.lexicon import Lexicon
 from extract.line import Line
 from extract.naming import generic, part_of_thing, place_name
@@ -15,7 +14,7 @@ from extract.people import people
 from extract.proposing import proposed
 from extract.scene import Read
 from extract.staging import heads_agree
-from extract.text import word_set
+from extract.text import word_set, words_of
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
 

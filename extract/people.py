@@ -29,3 +29,15 @@ def people() -> People:
         Phrases(((text, True) for text in table["writing"]), form=plain),
         Phrases(((text, True) for text in table["in_progress"]), form=plain),
     )
+
+
+_CAUSED = frozenset(("had", "made", "watched", "saw", "got"))
+_PERSONS = frozenset(("him", "her", "them", "staff", "somebody", "someone", "everybody"))
+
+
+def caused(line: list[Token], first: int) -> bool:
+    """`I had them throw it out`, `watched him toss it`, `got her to fill it`: done, at the inspector's word."""
+    i = first - 1
+    if i > 1 and line[i].low == "to":
+        i -= 1
+    return i > 0 and line[i].low in _PERSONS and line[i - 1].low in _CAUSED

@@ -225,8 +225,13 @@ def _close(line: Line, start: int, first: int) -> bool:
 _METERS = word_set("strip strips meter test paper level reading value probe age h")
 
 
+_WHICH = word_set("last first next this that other each every which new old latest")
+
+
 def _unit_in_front(line: Line, first: int, words: Lexicon) -> tuple[int, Unit] | None:
     """`pH is 7.5`, `pH of the rice 4.0`: the unit's first token."""
+    if line.tokens[first].low == "one" and first and line.tokens[first - 1].low in _WHICH:
+        return None  # `a log with pH, last one 4.0`
     hit = words.units_before.ending(line.tokens, _skip_links_back(line, first))
     if hit is not None:
         return hit

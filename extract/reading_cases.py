@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from extract.cases import Case, family
-from extract.corrections import words_of
 from extract.people import people
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
 from extract.staging import heads_agree
+from extract.text import words_of
 from shared.rules.model import Rules
 from shared.types import Check
 

@@ -287,3 +287,8 @@ def phrase(text: str, form: Callable[[str], str] = stem) -> tuple[str, ...]:
     if all(map(is_plain, words)):
         return tuple(map(form, words))
     return tuple(form(token.low) if token.kind == "word" else token.low for token in tokens(text))
+
+
+def words_of(text: str) -> frozenset[str]:
+    """The stems of a text that can tell what it is about."""
+    return frozenset(stem(token.low) for token in tokens(text) if token.kind == "word" and len(token.low) > 2)
