@@ -229,6 +229,8 @@ def _of_both(read: Read, scene: Scene) -> None:
         between = [token.low for token in line.tokens[chunk.last : first]]
         if not _TOGETHER & set(between[-_NEAR_BOTH:]):
             continue
+        if _one_each(read, draft, chunk):
+            continue
         joins = {"and", "the", "&", ","} if "both" in between else {"and", "the", "&"}
         at = line.chunk_at[chunk.first]
         for one, two in ((at - 1, at), (at, at + 1)):
@@ -239,6 +241,14 @@ def _of_both(read: Read, scene: Scene) -> None:
             if other.known_food and not other.preposition and joined and set(joined) <= joins:
                 _one_copy(read, scene, draft, other, other.first, other.last)
                 break
+
+
+def _one_each(read: Read, draft: Draft, chunk: Chunk) -> bool:
+    """`eggs and daikon are both in the drawer, 37 and 50`: each of the two has a figure of its own."""
+    figures = [figure for figure in read.figures if figure.role == "figure" and figure.first >= chunk.last]
+    behind = next((figure for figure in figures if figure.first >= draft.last), None)
+    joined = [] if behind is None else [token.low for token in read.line.tokens[draft.last : behind.first]]
+    return figures[0] is not draft.figure or joined in (["and"], [","], [",", "and"])
 
 
 def _ends(line: Line, i: int) -> bool:

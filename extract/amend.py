@@ -65,9 +65,12 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         result.fallen[at], result.replaced[at] = words_said, again
     live = [at for at, figure in enumerate(found) if figure.role in _LIVE]
     for place, at in enumerate(live[1:], start=1):
-        before = live[place - 1]
+        last = before = live[place - 1]
         while before in result.restated:
             before = result.restated[before]
+        if last != before and found[last].value == found[at].value and said_on(line, found[last], found[at]):
+            result.restate(found, before, at)
+            continue
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)

@@ -22,7 +22,7 @@ from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_verdict
-from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK
+from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK, let_fall
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (
@@ -105,6 +105,7 @@ def _read_all(
         hour = utterance.at.hour + utterance.at.minute / 60 if utterance.at is not None else None
         done = read_line(texts[n], n, scene, words, hour=hour, degrees="degF")
         settle_across(done, scene, words)
+        let_fall(done)
         reads.append(done)
     settle_roasts(scene.drafts, reads)
     scene.drafts.sort(key=lambda draft: (draft.line.index, draft.span[0]))
@@ -264,16 +265,23 @@ def _too_long(utterances: Sequence[Utterance]) -> list[Question]:
     ]
 
 
+_ASIDE = {
+    "mentioned": "“{}” was not taken for a measurement. Was it one?",
+    "figure": "“{}” was taken as taken back. Was it?",
+}
+
+
 def _set_aside(reads: Sequence[Read]) -> list[Question]:
-    """Figures that only the second reader takes for none that was measured: the person sees them."""
+    """Figures that only the second reader takes for none that was measured, or for taken back: the person
+    sees them."""
     return [
         Question(
-            f"“{read.line.words(figure.first, figure.last)}” was not taken for a measurement. Was it one?",
+            _ASIDE[figure.role].format(read.line.words(figure.first, figure.last)),
             (Evidence(utterance=read.line.index, span=read.line.span(figure.first, figure.last)),),
         )
         for read in reads
         for figure in read.figures
-        if figure.role == "mentioned" and figure.why == BY_ITSELF
+        if figure.role in _ASIDE and figure.why == BY_ITSELF
     ]
 
 

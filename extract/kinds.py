@@ -365,12 +365,22 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     for at, value in scene.celsius:
         near = at >= line.index - 1
         cold = value <= 12 and figure.value <= 12
-        hot = value >= 40 and (40 if near else 52) <= figure.value <= 100
+        warm = near or (scene.only_celsius and _of_wash_water(line, figure))
+        hot = value >= 40 and (40 if warm else 52) <= figure.value <= 100
         if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 32):
             return "degC"
     if scene.only_celsius and scene.celsius and figure.value < 0:
         return "degC"  # `the soup is 68 Celsius`, and of the freezer `minus 19`
     return degrees
+
+
+_WASHED = word_set("wash washing washed rinse rinsing rinsed basin basins tap taps")
+
+
+def _of_wash_water(line: Line, figure: Figure) -> bool:
+    """Water to wash with, which is never so cold in °F as it is warm in °C."""
+    first, end = line.sentence_span(figure.first)
+    return any(token.low in _WASHED for token in line.tokens[first:end])
 
 
 def _chemical(line: Line, chunk: Chunk) -> bool:

@@ -33,6 +33,19 @@ def told_what(line: Line, found: list[Figure], at: int) -> Chunk | None:
     return chunk if closed else None
 
 
+def by_gauge(line: Line, figure: Figure) -> Chunk | None:
+    """The dial of `36 by the dial`."""
+    i = figure.last
+    if i >= len(line.tokens) or line.tokens[i].low not in ("by", "on", "per"):
+        return None
+    for n in range(i + 1, min(i + 4, len(line.tokens))):
+        chunk = line.chunks[line.chunk_at[n]] if line.chunk_at[n] >= 0 else None
+        if chunk is not None:
+            gauge = chunk.object is not None and chunk.object.what in ("gauge", "thermometer")
+            return chunk if gauge and chunk.determiner != "my" else None
+    return None
+
+
 def said_next(line: Line, found: list[Figure], at: int) -> Chunk | None:
     """The scallops of `It's 41, scallops`, the sliders of `154, sliders need one more flip`."""
     tokens, i = line.tokens, found[at].last
@@ -115,6 +128,17 @@ def all_behind(line: Line, found: list[Figure], at: int) -> bool:
     first, end = line.sentence_span(found[at].first)
     row = [figure for figure in found if first <= figure.first < end and figure.role == "figure"]
     return len(row) > 1 and all(_closes_with_name(line, figure.last, end) for figure in row)
+
+
+def names_follow(line: Line, found: list[Figure], at: int) -> bool:
+    """Whether a sentence begins with a figure, ends with a food, and has a food behind every figure: `38 on
+    the turkey 39 on the ham`, `40 spinach 39 yogurt`."""
+    first, end = line.sentence_span(found[at].first)
+    row = [figure for figure in found if first <= figure.first < end and figure.role == "figure"]
+    if len(row) < 2 or _any_food(line, first, row[0].first):
+        return False
+    stops = [*(figure.first for figure in row[1:]), end]
+    return all(_any_food(line, figure.last, stop) for figure, stop in zip(row, stops, strict=True))
 
 
 def _closes_with_name(line: Line, i: int, end: int) -> bool:

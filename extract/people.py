@@ -36,7 +36,7 @@ _PERSONS = frozenset(("him", "her", "them", "staff", "somebody", "someone", "eve
 
 
 def caused(line: list[Token], first: int) -> bool:
-    """`I had them throw it out`, `watched him toss it`, `got her to fill it`: done, at the inspector's word."""
+    """`had them throw it out`, `watched him toss it`, `got her to fill it`: done, as the inspector asked."""
     i = first - 1
     if i > 1 and line[i].low == "to":
         i -= 1

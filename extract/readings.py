@@ -6,6 +6,7 @@ from extract.amend import amendments
 from extract.clock_times import attach_clocks
 from extract.durations import duration
 from extract.figure import Figure
+from extract.heard_again import heard_again
 from extract.in_turn import in_turn, too_few
 from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
@@ -17,7 +18,11 @@ from extract.roles import settle_roles
 from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.asking import ask
-from extract.second_reader.settling import settle_readings, weigh_figures
+from extract.second_reader.settling import (
+    settle_readings,
+    span_only_mentioned,
+    weigh_figures,
+)
 from extract.solutions import concentration, other_kind, ph
 from extract.staging import served_hot
 from extract.subject import Subject, subject
@@ -53,6 +58,7 @@ def read_line(
     for figure in found:
         keep_clear(line, figure.first, figure.last)
     changes = amendments(line, found, words)
+    heard_again(line, found, changes)
     if any(figure.unit == "degF" for figure in found):
         scene.only_celsius = False
     scene.celsius.extend((index, figure.value) for figure in found if figure.unit == "degC")
@@ -83,7 +89,7 @@ def read_line(
             (by_figure[a] for a, b in changes.replaced.items() if b == at and a in by_figure), None
         )
         draft = _draft(read, at, about, earlier, replaced, scene, clocks, degrees)
-        if draft is None:
+        if draft is None or span_only_mentioned(draft):
             continue
         if at in changes.fallen:
             draft.fallen = changes.fallen[at]

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from extract.figure import Figure
 from extract.line import Line
-from extract.numerals import SMALL
+from extract.numerals import OH, SMALL
 from extract.text import word_set
 
 _EQUALS = word_set("is are was about that 's so or which equals roughly around call it in a = ( ) be")
@@ -93,9 +93,10 @@ def spelled_again(line: Line, one: Figure, two: Figure) -> bool:
         return True
     if one.last == two.first:
         return True  # `44 44`: printed twice
-    spelled = line.tokens[one.first : one.last]
-    if not lows and len(spelled) >= 2 and all(token.low in SMALL for token in spelled):
-        return True  # `four one, forty one`
+    for told in (one, two):
+        spelled = line.tokens[told.first : told.last]
+        if not lows and len(spelled) >= 2 and all(token.low in SMALL or token.low in OH for token in spelled):
+            return True  # `four one, forty one`, `fifty, five oh`
     return all(low in _SAYING for low in lows) and (
         one.number.words != two.number.words
         or "split_number" in one.codes

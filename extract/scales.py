@@ -118,7 +118,9 @@ def _said_for_one(line: Line, found: Sequence[Figure]) -> bool:
         here = [f for f in found if first <= f.first < end and f.role in ("figure", "limit", "label")]
         after = [f for f in here if f.first > n]
         before = [f for f in here if f.last <= n]
-        if after and after[0].first - n - 1 <= _NEAR and not _all_said(line, first, n):
+        if before and _right_behind(line, before[-1].last, n):
+            chosen = [before[-1], *(f for f in after if f.unit is None and _alike(before[-1].value, f.value))]
+        elif after and after[0].first - n - 1 <= _NEAR and not _all_said(line, first, n):
             chosen = after[:1]
         elif before and n + 1 >= end - 1:
             chosen = before  # `it asks for 66 in the wash, Celsius.`
@@ -130,6 +132,17 @@ def _said_for_one(line: Line, found: Sequence[Figure]) -> bool:
             if figure.unit in (None, "deg"):
                 figure.unit, figure.kind = unit, "temperature"
     return some
+
+
+def _right_behind(line: Line, end: int, n: int) -> bool:
+    """The Celsius of `minced pork has 8 degrees, Celsius, and the tofu 4`: right behind its figure."""
+    return n - end == 1 and line.tokens[end].kind == "mark"
+
+
+def _alike(one: float, two: float) -> bool:
+    """Whether two figures can be as cold, or as hot, in °C."""
+    low, high = sorted((one, two))
+    return high <= _COLD or (low >= _HOT and high <= _HOTTEST)
 
 
 def _all_said(line: Line, first: int, n: int) -> bool:
@@ -146,7 +159,7 @@ def _go_on(line: Line, found: Sequence[Figure], end: int, unit: str, value: floa
         return
     if line.sentence[figure.first] != line.sentence[end - 1] + 1:
         return
-    if max(value, figure.value) <= _COLD or (min(value, figure.value) >= _HOT and figure.value <= _HOTTEST):
+    if _alike(value, figure.value):
         figure.unit, figure.kind = unit, "temperature"
 
 

@@ -22,7 +22,7 @@ from extract.mentioned_things import (
     told_where,
     unlinked,
 )
-from extract.named_behind import all_behind, goes_on_behind, said_next, told_what
+from extract.named_behind import all_behind, by_gauge, goes_on_behind, names_follow, said_next, told_what
 from extract.text import word_set
 
 _PEOPLE = word_set("""cook chef manager owner guy lady server employee boss worker clerk bartender driver
@@ -81,7 +81,7 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
         taken.add(line.chunks.index(right))
         left.chunk, left.after, left.shares = right, True, None
     _right_places(line, found, at, left)
-    behind = _by_gauge(line, figure) if left.gauge is None else None
+    behind = by_gauge(line, figure) if left.gauge is None else None
     if behind is not None and (left.chunk is None or behind.determiner in ("its", "own")):
         left.gauge, left.chunk = behind, None  # `the nacho pump's got 140 on its dial`
     return left
@@ -89,8 +89,11 @@ def subject(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subjec
 
 def of_unit(left: Subject) -> bool:
     """Whether a figure may be the unit's own: `Walk-in 38, milk's fine`."""
-    named = any(not place.preposition for place in left.places)
-    return named or left.gauge is not None or left.instrument is not None
+    return (
+        any(not place.preposition for place in left.places)
+        or left.gauge is not None
+        or left.instrument is not None
+    )
 
 
 def _left(line: Line, found: list[Figure], at: int, taken: set[int]) -> Subject:
@@ -241,19 +244,6 @@ def _closes_figure(found: list[Figure], chunk: Chunk) -> bool:
     return strip and holding(found, chunk.prepared_at - 1) is not None
 
 
-def _by_gauge(line: Line, figure: Figure) -> Chunk | None:
-    """The dial of `36 by the dial`."""
-    i = figure.last
-    if i >= len(line.tokens) or line.tokens[i].low not in ("by", "on", "per"):
-        return None
-    for n in range(i + 1, min(i + 4, len(line.tokens))):
-        chunk = line.chunks[line.chunk_at[n]] if line.chunk_at[n] >= 0 else None
-        if chunk is not None:
-            gauge = chunk.object is not None and chunk.object.what in ("gauge", "thermometer")
-            return chunk if gauge and chunk.determiner != "my" else None
-    return None
-
-
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
     """`with the rinse at 122`: only verbs of measuring stand between the two."""
     if chunk.preposition == "for" or (chunk.preposition == "by" and chunk.sort == "thing"):
@@ -351,13 +341,14 @@ def _right(line: Line, found: list[Figure], at: int) -> Chunk | None:
         and following.role == "figure"
         and preposition
         and _linked(line, chunk, following)
+        and not names_follow(line, found, at)
     ):
         return None
     if not preposition and not part and following is not None and following.role == "figure":
         gap = line.tokens[chunk.last : following.first]
         if not any(token.low in (",", "and") for token in gap):
             # `40 ham 41 turkey 38`: the thing may as well belong to the next figure
-            return None if _had_left(line, found, at) else chunk
+            return None if _had_left(line, found, at) and not names_follow(line, found, at) else chunk
     return chunk
 
 

@@ -141,6 +141,7 @@ def temperature(
         draft.stage = found if found == "receiving" else "cold_holding"
         return draft
     if what == "air":
+        draft.stage_fixed = True
         return _ambient(line, draft)
     if (
         draft.chunk is None

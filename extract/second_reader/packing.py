@@ -1,6 +1,7 @@
 """Makes what was learned ready to run: `python -m extract.second_reader.packing LEARNED EXAMPLES`.
 
-The encoder goes into CTranslate2's format with 8-bit weights, the layers on top of it into `heads.npz`.
+The encoder goes into CTranslate2's format with weights of seven bits, the layers on top of it into
+`heads.npz`.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from typing import Any
 import numpy as np
 from ctranslate2.converters.utils import fuse_linear
 from ctranslate2.specs import common_spec, transformer_spec
+from ctranslate2.specs.model_spec import NumpyVariable, visit_spec
 from numpy.typing import NDArray
 
 from extract.learned_from import OF_SECOND_READER, fingerprint
@@ -47,7 +49,9 @@ def pack(weights: Weights, sections: list[str], folder: Path) -> None:
     spec.config.unk_token = "[UNK]"
     spec.config.layer_norm_epsilon = READER.epsilon
     spec.validate()
+    whole = _of_dense_layers(spec)
     spec.optimize(quantization="int8")
+    visit_spec(spec, lambda layer, name, _: _narrow(layer, whole.get(name)))
     spec.save(str(folder))
     heads: dict[str, Any] = {
         f"{name}_{part}": weights[f"{name}.{part}"].astype(np.float16)
@@ -91,6 +95,32 @@ def _encoder(weights: Weights) -> transformer_spec.TransformerEncoderModelSpec:
         _linear(layer.ffn.linear_1, weights, f"layers.{n}.down")
         _norm(layer.ffn.layer_norm, weights, f"layers.{n}.second")
     return model
+
+
+_SEVEN_BITS = 63
+"""Processors without 8-bit dot products add pairs of products of 8-bit numbers in 16 bits, and cut off what
+does not fit. With weights up to this it always fits (2 x 255 x 63 < 2^15), so that all processors answer
+alike."""
+
+
+def _of_dense_layers(spec: transformer_spec.TransformerEncoderModelSpec) -> dict[str, NDArray[np.float32]]:
+    """The weights of the dense layers, by their names in the model."""
+    found = {}
+
+    def keep(layer: object, name: str, value: Any) -> None:
+        if isinstance(layer, common_spec.LinearSpec) and name.endswith("/weight"):
+            found[name] = value.numpy().copy()
+
+    visit_spec(spec, keep)
+    return found
+
+
+def _narrow(layer: Any, whole: NDArray[np.float32] | None) -> None:
+    """Rounds the weights of a dense layer, each row by its own largest; `whole`: None for anything else."""
+    if whole is not None:
+        scale = _SEVEN_BITS / np.maximum(np.abs(whole).max(axis=1), np.float32(1e-12))
+        layer.weight = NumpyVariable(np.rint(whole * scale[:, None]).astype(np.int8))
+        layer.weight_scale = NumpyVariable(scale.astype(np.float32))
 
 
 def _linear(spec: common_spec.LinearSpec, weights: Weights, name: str) -> None:

@@ -120,7 +120,7 @@ def test_a_figure_taken_anew_falls(line: str, readings: list[str]) -> None:
 
 
 TOLD = [
-    ("Dumplings in the cart 119, their dot says 1.50.", ["119 hot_holding dumplings"]),
+    ("Dumplings in the cart 119, their dot says 1.50.", ["119 time_control dumplings"]),
     ("Tag on the wraps says 915. My watch says 2.15. Minestrone 155.", ["155 hot_holding minestrone"]),
     ("The timer says 1.40 left, soup 141.", ["141 hot_holding soup"]),
     ("Shelf is 7 inches up, taped it.", ["7 inch storage shelf"]),

@@ -10,7 +10,6 @@ import pytest
 from extract import extract
 from shared.rules import load
 from shared.types import Finding, Utterance
-from tests.extract.said import OUTVOTED
 
 RULES = load("food_code_2022")
 
@@ -23,11 +22,7 @@ def findings(*texts: str) -> list[Finding]:
     ("text", "section"),
     [
         ("Soup cooling in a pot as deep as my elbow. The lid was put on while it was hot.", "3-501.15"),
-        pytest.param(
-            "Nasal drops and a syrup stand in the yogurt fridge. No box around them, no label.",
-            "7-207.12",
-            marks=OUTVOTED,  # 7-207.11
-        ),
+        ("Nasal drops and a syrup stand in the yogurt fridge. No box around them, no label.", "7-207.12"),
         ("Cashew bars, packed for the shelf. The wrapper has a price and lists no ingredients.", "3-602.11"),
         ("Squid lying in the sink to thaw. The water isn't moving, the tap is shut.", "3-501.13"),
         ("Carried the trash out. Came in and went on shaping the dumplings, hands not washed.", "2-301.14"),
