@@ -36,7 +36,7 @@ def judge(
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, _near(draft, drafts, 1))
     if draft.kind == "illuminance":
-        says |= _lit_for(draft)
+        says |= _lit_for(draft, reads[draft.line.index])
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
@@ -139,13 +139,25 @@ def _by_stage() -> dict[str, Phrases[str]]:
     return {stage: Phrases(rows, form=plain) for stage, rows in made.items()}
 
 
-def _lit_for(draft: Draft) -> frozenset[str]:
-    """For what use the words of the sentence say that a place is lit, where its name does not:
-    `back prep, 22 foot candles`."""
+_NEEDED = {
+    50.0: "light_50", 540.0: "light_50", 20.0: "light_20",
+    215.0: "light_20", 10.0: "light_10", 108.0: "light_10",
+}  # fmt: skip
+"""What a use needs in foot candles and in lux; FDA Food Code 2022, 6-303.11."""
+
+
+def _lit_for(draft: Draft, told: Read) -> frozenset[str]:
+    """For what use the words of the sentence say that a place is lit, where its name does not: `back prep, 22
+    foot candles`, `bench 31, should be 50`."""
     light = frozenset(LIGHT)
     if conditions(draft.item, draft.place) & light:
         return frozenset()
-    return conditions(None, draft.line.words(*draft.line.sentence_span(draft.first))) & light
+    first, end = draft.line.sentence_span(draft.first)
+    named = conditions(None, draft.line.words(first, end)) & light
+    after = next((f for f in told.figures if draft.last <= f.first < end), None)
+    if named or after is None or after.role not in ("limit", "label"):
+        return named
+    return frozenset((_NEEDED[after.value],)) if after.value in _NEEDED else frozenset()
 
 
 def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:

@@ -183,6 +183,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     told = leads_time(line, figure) or by_now(line, found, at) or when(line, figure)
     if (looks or value <= 12) and number.decimals == 0 and told:
         return True
+    if number.decimals == 2 and by_now(line, found, at):
+        return True
     if of_illness(line, figure) or opens_with(line, found, at):
         return True
     if number.decimals == 2 and low in (",", "now") and then_pronoun(line, figure.last):

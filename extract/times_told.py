@@ -69,6 +69,8 @@ def by_now(line: Line, found: list[Figure], at: int) -> bool:
         return False
     before = tokens[figure.first - 1].low if figure.first else ""
     after = tokens[figure.last].low if figure.last < len(tokens) else ""
+    if not later and figure.number.decimals == 2 and before in ("is", "'s") and after in ("", ".", ",", ";"):
+        return True  # `120, pulled at 1.15 and it's 1.50`
     if not later:  # `tag says 11, it's 1 now`
         timed = any(token.low in _TIMERS for token in tokens[: figure.first])
         return timed and after == "now" and before in ("is", "'s") and figure.value <= 12

@@ -33,13 +33,19 @@ def look_around(line: Line, scene: Scene) -> None:
             scene.ph_from = line.index, n  # `the plan says 4.2 or lower`
             break
     for chunk in line.chunks:
-        if chunk.sort == "place" and where_somebody_is(line, chunk):
+        if chunk.sort == "place" and (where_somebody_is(line, chunk) or _as_warm_as_it(line, chunk)):
             chunk.sort = "gone"
         if chunk.object is not None and chunk.object.what == "light":
             if _seen_by(line, chunk):
                 chunk.sort = "gone"
             else:
                 scene.lighting_line = line.index
+
+
+def _as_warm_as_it(line: Line, chunk: Chunk) -> bool:
+    """The room of `thawing at room temperature`: how warm it is, and no place."""
+    words = [token.low for token in line.tokens[chunk.first : chunk.last + 1]]
+    return words[:1] == ["room"] and words[1:2] in (["temp"], ["temps"], ["temperature"])
 
 
 def _seen_by(line: Line, chunk: Chunk) -> bool:

@@ -105,7 +105,7 @@ LINES = [
     ),
     (
         "Custard pies on the rack at room temperature 71.",
-        ["71 cold_holding | custard pies | rack at room temperature"],
+        ["71 cold_holding | custard pies | rack"],
     ),
     (
         "Whole roast resting under the lamp, 141.",
