@@ -43,12 +43,11 @@ def main(contestant: str, recording: Path) -> None:
     """Transcribes and prints the cost."""
     from capture.bench import plain
 
-    model = load_model(checked=contestant == "ours")
+    ours = contestant == "ours"
+    model = load_model(checked=ours, keeps_memory=ours)
     wall, cpu = time.perf_counter(), time.process_time()
-    if contestant == "ours":
-        found = transcribe(recording, model=model)
-    else:
-        found = plain.transcribe(recording, model=model)
+    hear = transcribe if ours else plain.transcribe
+    found = hear(recording, model=model)
     wall, cpu = time.perf_counter() - wall, time.process_time() - cpu
     words = sum(len(utterance.words) for utterance in found.utterances)
     print(json.dumps({"wall_s": wall, "cpu_s": cpu, "peak_mb": peak_mb(), "words": words}))

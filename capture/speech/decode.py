@@ -150,7 +150,7 @@ class Encoded:
         for row, feature in zip(batch, features, strict=True):
             used = min(feature.shape[-1], self._frames)
             row[:, :used] = feature[:, :used]
-        self._output = whisper.encode(batch)
+        self._output = self._encode(batch)
 
     def hear(self, *, hotwords: str | None = None) -> list[Heard]:
         """What the model hears in each window, best guess, no sampling, each word with its time."""
@@ -160,6 +160,17 @@ class Encoded:
             Heard(tuple(row), float(result.no_speech_prob), float(result.scores[0]), tuple(at_once))
             for row, result, at_once in zip(words, results, self._at_once(), strict=True)
         ]
+
+    def _encode(self, batch: NDArray[np.float32]) -> Any:
+        """One window after the other on a CPU: it gives the same, sooner, and with a fraction of the memory,
+        since what attention holds grows with the batch."""
+        whisper = self.model.whisper
+        if self.model.device != "cpu" or len(batch) == 1:
+            return whisper.encode(batch)
+        import ctranslate2
+
+        states = [np.array(whisper.encode(batch[at : at + 1]), np.float32) for at in range(len(batch))]
+        return ctranslate2.StorageView.from_array(np.concatenate(states))
 
     def texts(self, *, hotwords: str | None = None) -> list[str | None]:
         """The bare text of each window, without times: what comparing needs. None where the model looped."""

@@ -87,12 +87,21 @@ def _batches(windows: Sequence[Window], size: int) -> list[Sequence[Window]]:
     return [windows[first : first + size] for first in range(0, len(windows), size)]
 
 
-def hear_alone(gap: Stretch, after: float, block: Block, ear: Ear) -> tuple[Heard, Window]:
-    """What is heard in a gap alone, raised where it is quiet; the best of a few places to begin."""
+def hear_alone(
+    gap: Stretch, after: float, block: Block, ear: Ear, *, hopeless: float | None = None
+) -> tuple[Heard, Window]:
+    """What is heard in a gap alone, raised where it is quiet; the best of a few places to begin.
+
+    Where the first place gives less than `hopeless` (mean log probability of a token), no other is tried.
+    """
     places = [Stretch(max(after, gap.start - before), gap.end) for before in _BEGIN_BEFORE_S]
     windows = [window([(place, levelled(block.piece(place)))]) for place in places]
     frames = max(map(short_frames, windows))
-    heard = Encoded(ear.model, windows, frames=frames).hear(hotwords=ear.bias)
-    tried = list(zip(heard, windows, strict=True))
+    tried: list[tuple[Heard, Window]] = []
+    for batch in [windows] if hopeless is None else [[one] for one in windows]:
+        heard = Encoded(ear.model, batch, frames=frames).hear(hotwords=ear.bias)
+        tried += zip(heard, batch, strict=True)
+        if hopeless is not None and tried[0][0].log_probability < hopeless:
+            break
     believed = [one for one in tried if one[0].words and not cleaning.objection(one[0])]
     return max(believed, key=lambda one: one[0].log_probability) if believed else tried[0]

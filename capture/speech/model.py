@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from capture.speech.memory import few_heaps
+from capture.speech.memory import one_heap
 from capture.speech.weights import PACKAGED, WeightsError, ready, sha256
 
 if TYPE_CHECKING:
@@ -54,14 +54,17 @@ def load_model(
     threads: int | None = None,
     cache: Path | None = None,
     checked: bool = True,
+    keeps_memory: bool = True,
 ) -> SpeechModel:
     """A model by name (`base`, `tiny.en`: from the packages, verified) or by folder (unverified).
 
     Any other name is given to faster-whisper, which looks in its own cache and then on the network.
     tiny.en comes with it as the checker of numbers, unless `checked` is false. A CUDA device is used when
-    there is one. Raises `WeightsError` when the weights are missing, damaged, or not a model.
+    there is one. `keeps_memory` lets the process keep what it frees until `memory.give_back`. Raises
+    `WeightsError` when the weights are missing, damaged, or not a model.
     """
-    few_heaps()
+    if keeps_memory:
+        one_heap()
     model = _load(name_or_folder or DEFAULT, threads, cache)
     if not checked or model.identity == PACKAGED[CHECKER].sha256:
         return model

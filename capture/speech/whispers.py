@@ -21,7 +21,8 @@ from capture.voice import Block
 from shared.types import Stretch, Word
 
 OPEN = -2.0
-"""Mean log probability of a token; what the smaller model hears below it is noise."""
+"""Mean log probability of a token; what the smaller model hears below it is noise, and the larger one does
+not listen again from another place."""
 SOMEBODY = -1.1
 """Above it a hearing of two words is of somebody."""
 BELIEVED = -1.3
@@ -54,7 +55,7 @@ def whispers(block: Block, ear: Ear) -> Whispers:
         heard, part = checked.get(faint), faint
         if heard is None or heard.log_probability >= OPEN:
             ends = (one.end for one in (*block.stretches, *words, *missed) if one.end <= faint.start)
-            said, where = hear_alone(faint, max(ends, default=block.start), block, ear)
+            said, where = hear_alone(faint, max(ends, default=block.start), block, ear, hopeless=OPEN)
             part = where.stretches[0]
             if heard is not None and understood(said, heard):
                 words[part] = said.words

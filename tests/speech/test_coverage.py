@@ -3,6 +3,9 @@
 How long words take: common practice, no source; measured in docs/speech.md.
 """
 
+import subprocess
+import sys
+
 import numpy as np
 import psutil
 import pytest
@@ -98,6 +101,30 @@ def test_the_fit_finds_what_tells_the_classes_apart() -> None:
 
 
 # ---------------------------------------------------------------- memory
+
+
+FREED = """
+import sys
+import numpy as np, psutil
+from capture.speech import memory
+if sys.argv[1] == "kept":
+    memory.one_heap()
+process = psutil.Process()
+piece = np.ones(30_000_000, np.float32)
+held = process.memory_info().rss
+del piece
+kept = held - process.memory_info().rss < 10e6
+memory.give_back()
+print(kept, held - process.memory_info().rss > 100e6)
+"""
+
+
+@pytest.mark.parametrize(("how", "told"), [("kept", "True True"), ("as it is", "False True")])
+def test_a_large_piece_is_kept_until_it_is_given_back(how: str, told: str) -> None:
+    if memory._glibc() is None:
+        pytest.skip("only glibc keeps it")
+    done = subprocess.run([sys.executable, "-c", FREED, how], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == told
 
 
 def test_memory_that_is_free_goes_back_to_the_system() -> None:

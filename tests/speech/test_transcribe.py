@@ -6,10 +6,13 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from capture.audio import RATE, wav_bytes
 from capture.bench.human import human_scores
@@ -18,6 +21,7 @@ from capture.bench.recordings import Made, clips, kitchen, recording
 from capture.bench.scoring import overlap, score
 from capture.speech import Progress, SpeechModel, load_model, transcribe
 from capture.speech.checkpoints import Checkpoints
+from capture.speech.decode import Encoded, window
 from review_api.command import main
 from shared.errors import InputError
 from shared.types import Stretch, Transcript
@@ -103,6 +107,27 @@ def test_words_carry_times_and_probabilities_and_spans_their_text(made: Made, he
 
 def test_each_line_is_an_utterance_of_its_own(made: Made, heard: Transcript) -> None:
     assert abs(len(heard.utterances) - len(made.lines)) <= 1
+
+
+def test_windows_encoded_one_after_the_other_come_out_as_in_one_batch(
+    made: Made, model: SpeechModel, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lengths = (4, 7, 9)
+    windows = [
+        window([(Stretch(10.0, 10.0 + s), made.samples[10 * RATE : (10 + s) * RATE])]) for s in lengths
+    ]
+    sizes: list[int] = []
+    encode = model.whisper.encode
+
+    def counted(batch: NDArray[np.float32]) -> Any:
+        sizes.append(len(batch))
+        return encode(batch)
+
+    monkeypatch.setattr(model.whisper, "encode", counted)
+    apart = Encoded(model, windows, frames=1000).states()
+    together = Encoded(replace(model, device="cuda"), windows, frames=1000)
+    assert sizes == [1, 1, 1, 3]
+    assert np.array_equal(apart, np.array(together._output, np.float32))
 
 
 def test_a_kitchen_without_talk_has_no_words(tmp_path: Path, model: SpeechModel) -> None:

@@ -178,7 +178,9 @@ class Ears:
         self.block = Block(0, 0.0, np.zeros(MINUTE, np.float32), (), tuple(faint))
         answers = dict(zip(faint, larger, strict=True))
 
-        def alone(gap: Stretch, after: float, block: Block, ear: Ear) -> tuple[Heard, Window]:
+        def alone(
+            gap: Stretch, after: float, block: Block, ear: Ear, *, hopeless: float
+        ) -> tuple[Heard, Window]:
             self.asked.append(gap)
             return answers[gap], window([(gap, block.piece(gap))])
 
@@ -224,7 +226,7 @@ def test_noise_beside_a_whisper_is_listed_since_it_may_be_the_rest_of_it(
     block = replace(ears.block, faint=(before, whisper, after))
     monkeypatch.setattr(
         "capture.speech.whispers.hear_alone",
-        lambda gap, after, block, ear: (answers[gap], window([(gap, block.piece(gap))])),
+        lambda gap, after, block, ear, hopeless: (answers[gap], window([(gap, block.piece(gap))])),
     )
     found = heard_whispers(block, ears.ear)
     assert list(found.words) == [whisper]
@@ -235,6 +237,27 @@ def test_without_a_second_model_nothing_is_printed(monkeypatch: pytest.MonkeyPat
     ears = Ears(monkeypatch, None, [RINSE, DRILL])
     found = heard_whispers(ears.block, ears.ear)
     assert (found.words, found.not_understood) == ({}, ears.block.faint[:1])
+
+
+@pytest.mark.parametrize(("sure", "places"), [(-2.1, 1), (-1.9, 2)])
+def test_what_is_noise_from_one_place_is_not_heard_from_another(
+    monkeypatch: pytest.MonkeyPatch, sure: float, places: int
+) -> None:
+    asked: list[Window] = []
+
+    class Listening:
+        def __init__(self, model: SpeechModel, windows: list[Window], *, frames: int) -> None:
+            asked.extend(windows)
+            self.windows = windows
+
+        def hear(self, *, hotwords: str) -> list[Heard]:
+            return [heard("Drill.", sure) for _ in self.windows]
+
+    monkeypatch.setattr("capture.speech.ear.Encoded", Listening)
+    monkeypatch.setattr("capture.speech.whispers.hear_windows", lambda *_: [])
+    block = Block(0, 0.0, np.zeros(MINUTE, np.float32), (), (Stretch(5.0, 7.0),))
+    heard_whispers(block, Ear(model_of("base", None), "", (), ()))
+    assert [round(one.stretches[0].start, 1) for one in asked] == [4.8, 4.6][:places]
 
 
 # ---------------------------------------------------------------- with the real models
