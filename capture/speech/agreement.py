@@ -12,6 +12,11 @@ from capture.speech.numerals import Numeral, numerals
 SOUND_LIKE = {"for": "4", "fore": "4", "to": "2", "too": "2", "won": "1", "ate": "8"}
 """Words that sound exactly like a number."""
 
+_MISPRINTS = (
+    (r"(?<=\d)(?:st|nd|rd|th)$", ""),
+    (r"^(1[3-9])0([1-9](?:\.\d)?)$", r"\1\2"),  # `1806` is 186: no temperature, and no time
+    (r"^(\d+\.(\d))\.\2$", r"\1"),  # `148.8.8`
+)
 _FEW = 3
 
 
@@ -65,6 +70,11 @@ def likeness(line: Sequence[str], other: Sequence[str]) -> float:
     return SequenceMatcher(None, mine, theirs, autojunk=False).ratio()
 
 
+def spelt_alike(line: Sequence[str], other: Sequence[str]) -> float:
+    """How much of their letters two hearings share, 0 to 1: `mash potatoes`, `mashed the tito's`."""
+    return SequenceMatcher(None, "".join(line), "".join(other), autojunk=False).ratio()
+
+
 @dataclass(frozen=True, slots=True)
 class _Item:
     """A word, or a number of one or more words."""
@@ -105,18 +115,28 @@ def _after(line: Sequence[str], item: _Item) -> int:
 def _figures(items: Sequence[_Item]) -> str:
     """The figures of all numbers in a row; what is only grouped otherwise has the same."""
     figures: list[str] = []
+    ended = -1
     for item in items:
         if item.number is None:
             continue
-        sound = re.sub(r"(?<=\d)(?:st|nd|rd|th)$", "", item.number.sound)
+        beside, ended = item.first == ended, item.last
+        sound = item.number.sound
+        for misprint, instead in _MISPRINTS:
+            sound = re.sub(misprint, instead, sound)
         if figures and re.fullmatch(r"\d00", figures[-1]) and re.fullmatch(r"\d\d?(\.\d)?", sound):
             whole, point, rest = sound.partition(".")
             figures[-1] = f"{int(figures[-1]) + int(whole)}{point}{rest}"  # `100 86` is 186
+        elif beside and _tens_and_ones(figures[-1], sound):
+            figures[-1] = figures[-1][:-1] + sound  # `30 7` is 37, `160 seven` 167
         else:
             figures.append(sound)
     if len(figures) == 2 and re.fullmatch(r"\d\d\d?", figures[0]) and re.fullmatch(r"\d", figures[1]):
         return ".".join(figures)  # `148. 8` is 148.8
     return "".join(figures)
+
+
+def _tens_and_ones(tens: str, ones: str) -> bool:
+    return bool(re.fullmatch(r"1?[2-9]0", tens) and re.fullmatch(r"[1-9](\.\d)?", ones))
 
 
 def _homophones(here: Sequence[_Item], there: Sequence[_Item]) -> bool:

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from capture.speech.agreement import Difference, differences, likeness
+from capture.speech.agreement import Difference, differences, likeness, spelt_alike
 from capture.speech.line import Line
 from capture.speech.numerals import Numeral, numerals
 from capture.speech.printed import odd_figures, vanished
@@ -64,6 +64,9 @@ MUCH_ALIKE = 0.6
 """if the one that has it shares this much."""
 UNLIKE = 0.5
 """Where they share less than this, every number is doubted: the sound is too poor."""
+SPELT_ALIKE = 0.7
+"""Unless two others have just the same numbers and share this much of the letters: a few words were only cut
+otherwise."""
 FAINT = 0.7
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
@@ -74,6 +77,9 @@ _LONG_ENOUGH_S = 1.5
 _UNIT_S = 0.8  # what follows a number and takes no longer is its unit
 _CORRECTS = frozenset(["correction", "corrections", "scratch", "make", "change", "meant"])
 _BESIDE_S = 0.4  # words this near to two voices at once may be of either
+
+Other = tuple[Sequence[str], Sequence[Difference]]
+"""The tokens of another hearing, and where it differs."""
 
 
 def rules_for(lines: Iterable[Line]) -> Rules:
@@ -164,10 +170,11 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = (), rules: Rules = CLEA
     alike = sum(likeness(line.tokens, other) for other in whole) / len(whole) if whole else 1.0
     hearings = [differences(line.tokens, other) for other in whole]
     found = [*odd_figures(line), *vanished(line)]
-    found += _heard(line, list(zip(whole, hearings, strict=True)), alike, rules)
+    both = list(zip(whole, hearings, strict=True))
+    found += _heard(line, both, alike, rules)
     found += _only_elsewhere(line, hearings, alike)
     found += [end for end in _unlike_end(line, whole, rules) if not _told(found, end)]
-    if alike < UNLIKE and not found and line.tokens and not _confirmed(line, hearings, rules):
+    if alike < UNLIKE and not found and line.tokens and not _confirmed(line, both, rules):
         why = "these words came out differently when heard again; a number may be missing"
         found.append(line.doubt(line.whole, "hard_to_hear", why))
     return sorted(found, key=lambda doubt: doubt.start or 0.0)
@@ -178,16 +185,15 @@ def _whole(line: Line, others: Sequence[Sequence[str]], rules: Rules) -> list[Se
     return [other for other in others if len(other) >= rules.short * len(line.tokens)]
 
 
-def _confirmed(line: Line, hearings: Sequence[Sequence[Difference]], rules: Rules) -> bool:
-    """Whether two other hearings have just the numbers of this one, and it is sure of them."""
+def _confirmed(line: Line, others: Sequence[Other], rules: Rules) -> bool:
+    """Whether two other hearings have just the numbers of this one, and it is sure or all are spelt alike."""
     numbers = numerals(line.tokens)
-    sure = all(line.probability(number.first, number.last) >= rules.confirmed for number in numbers)
-    return bool(numbers) and len(hearings) >= 2 and not any(hearings) and sure
+    if not numbers or any(hearing for _, hearing in others):
+        return False
+    return all(_agreed(line, number, others, rules) for number in numbers)
 
 
-def _heard(
-    line: Line, hearings: Sequence[tuple[Sequence[str], Sequence[Difference]]], alike: float, rules: Rules
-) -> Iterable[Doubt]:
+def _heard(line: Line, hearings: Sequence[Other], alike: float, rules: Rules) -> Iterable[Doubt]:
     """Doubts on the numbers of the line; each hearing comes with its differences."""
     for number in numerals(line.tokens):
         against = [
@@ -213,12 +219,23 @@ def _heard(
             heard = " or ".join(f"“{other}”" for other in others) if others else "no number"
             why = f"heard again, “{printed}” came out as {heard}"
             yield line.doubt(number, "passes_disagree", why, others)
-        elif alike < UNLIKE and (against or len(hearings) < 2 or sure < rules.confirmed):
+        elif alike < UNLIKE and not _agreed(line, number, hearings, rules):
             why = f"the words around “{printed}” came out differently when heard again"
             yield line.doubt(number, "hard_to_hear", why, others)
         elif sure < never_sure or (sure < UNSURE and (alike < HALF_ALIKE or not hearings)):
             why = f"the speech model was unsure of “{printed}” ({sure:.0%})"
             yield line.doubt(number, "unsure", why, others)
+
+
+def _agreed(line: Line, number: Numeral, others: Sequence[Other], rules: Rules) -> bool:
+    """Whether two other hearings have this number too, so that the words around it may differ."""
+    hearings = [hearing for _, hearing in others]
+    if len(hearings) < 2 or any(_first(hearing, number.first, number.last) for hearing in hearings):
+        return False
+    if line.probability(number.first, number.last) >= rules.confirmed:
+        return True
+    spelt = sum(spelt_alike(line.tokens, other) for other, _ in others) / len(others)
+    return not any(hearings) and spelt >= SPELT_ALIKE
 
 
 def _lost_its_decimal(key: str, other: str) -> bool:

@@ -27,6 +27,7 @@ _PRINTED = re.compile(
 _ORDINAL = re.compile(r"^(\d+)(?:st|nd|rd|th)$")
 _LAST_OF_MONTH = 31  # a greater ordinal is a number that was heard wrong: `drops to 97th`
 _LAST_HOUR = 24
+_MINUS = ("minus", "negative")
 _LONE_ONE_BEFORE = {"degree", "degrees", "inch", "foot", "hour", "part", "day", "minute", "percent", "point"}
 
 
@@ -98,7 +99,7 @@ def numerals(line: Sequence[str]) -> list[Numeral]:
 
 
 def _signed(line: Sequence[str], numeral: Numeral) -> Numeral:
-    if numeral.first and line[numeral.first - 1] in ("minus", "negative"):
+    if numeral.first and line[numeral.first - 1] in _MINUS:
         return Numeral(numeral.first - 1, numeral.last, "-" + numeral.key.lstrip("-"))
     return numeral
 
@@ -192,8 +193,10 @@ def _spoken(line: Sequence[str], at: int) -> Numeral | None:
         return _with_fraction(line, at, rest[1], f"{value}{rest[0]}")
     if value == 1 and following and re.fullmatch(r"[1-9]\d(\.\d\d?)?", following[0]):  # `one 30`
         return _with_fraction(line, at, end + 1, f"1{following[0]}")
-    if value == 1 and line[at] == "one" and end == at + 1 and not (set(following) & _LONE_ONE_BEFORE):
-        return None  # "that one"
+    if value == 1 and line[at] == "one" and end == at + 1:
+        below_zero = at > 0 and line[at - 1] in _MINUS
+        if not below_zero and not set(following) & _LONE_ONE_BEFORE:
+            return None  # "that one"
     return _with_fraction(line, at, end, str(value))
 
 

@@ -23,6 +23,11 @@ def found(mine: str, theirs: str) -> list[tuple[str, str]]:
         ("two roaches", "food roaches", [("two", "food")]),
         ("freezer is at 2", "freezer is it ten", [("2", "ten")]),
         ("ham at 86.40", "ham at 86.5", [("86.40", "86.5")]),
+        ("the rack holds 45", "the rack 40 holds 5", [("", "40"), ("45", "5")]),
+        ("shows minus 1", "shows minus nine", [("minus 1", "minus nine")]),
+        ("it stood at 129", "it stood at 1209", [("129", "1209")]),  # a time, perhaps
+        ("plate at 186", "plate at 1809", [("186", "1809")]),
+        ("chowder 148.8", "chowder 148.8.9", [("148.8", "148.8.9")]),
     ],
 )
 def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str]]) -> None:
@@ -46,6 +51,13 @@ def test_different_numbers(mine: str, theirs: str, expected: list[tuple[str, str
         ("down to 97", "down to 97th"),
         ("baked ziti 162", "baked zd162"),
         ("chowder 148.8", "chowder 148. 8"),
+        ("lettuce on ice 37", "lettuce on ice 30 7"),
+        ("rice at 167", "rice at 160 seven"),
+        ("rice at 167.5", "rice at 160 7.5"),
+        ("plate hit 186", "plate hit 1806"),
+        ("chowder 148.8", "chowder 148.8.8"),
+        ("plate hit 186.5", "plate hit 1806.5"),
+        ("shows minus 1", "shows minus one"),
     ],
 )
 def test_the_same_numbers(mine: str, theirs: str) -> None:

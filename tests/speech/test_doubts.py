@@ -174,6 +174,22 @@ def test_numbers_in_speech_that_comes_out_differently_each_time_are_doubted() ->
     assert told(*heard, probability=0.9) == []  # all three have 40, and the model is sure of it
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "doubted"),
+    [
+        ("mash the t tos 160", "mashed the tito's 160", False),
+        ("mash the t tos 160", "mashed the 2 tito's 160", True),  # another number besides
+        ("mash the t tos 160", "mashed the tito's 150", True),
+        ("mash the t tos 160", "nobody sees it is 160", True),  # other letters
+    ],
+)
+def test_a_number_that_all_hearings_share_is_right_where_words_are_only_cut_otherwise(
+    first: str, second: str, doubted: bool
+) -> None:
+    assert bool(told("mash potatoes 160", first, second, probability=0.7)) is doubted
+    assert told("mash potatoes 160", second)  # one other hearing is not enough
+
+
 def test_a_number_that_both_others_hear_and_this_one_does_not() -> None:
     said = "tuna salad and ham in the case"
     (doubt,) = told(said, "tuna salad 48 and ham in the case", "tuna salad 48 and ham in the case")

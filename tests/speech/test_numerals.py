@@ -28,6 +28,8 @@ def keys(text: str) -> list[str]:
         ("135 at 9:15", ["135", "9:15"]),
         ("one thirty five at nine fifteen", ["135", "915"]),
         ("minus four", ["-4"]),
+        ("minus one", ["-1"]),
+        ("negative one at that one", ["-1"]),
         ("it says -4", ["-4"]),
         ("twelve and a half", ["12.5"]),
         ("half an inch", ["0.5"]),
