@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 from extract.checks import Instrument
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.given import over_midnight
-from extract.cooling_since import cooling_for
+from extract.cooling_since import Cooling, cooling_for
 from extract.scene import Draft, Read
 from extract.staging import heads_agree
 from extract.times_of_day import hour_of
@@ -23,10 +23,13 @@ def judge_cooling(
 ) -> Check | None:
     """The verdict on a reading by the times that were told; None where a reading alone tells no more than its
     figure. `near`: the readings around it; `told`: its utterance."""
-    return _in_sequence(draft, near, rules, instrument) or _since(draft, told, rules, instrument)
+    began = cooling_for(draft, told)
+    return _in_sequence(draft, near, began, rules, instrument) or _since(draft, began, rules, instrument)
 
 
-def _in_sequence(draft: Draft, near: Sequence[Draft], rules: Rules, instrument: Instrument) -> Check | None:
+def _in_sequence(
+    draft: Draft, near: Sequence[Draft], began: Cooling | None, rules: Rules, instrument: Instrument
+) -> Check | None:
     """The verdict on one of several readings of a food that cools, by the time since its clock started."""
     same = [
         d for d in near
@@ -40,18 +43,22 @@ def _in_sequence(draft: Draft, near: Sequence[Draft], rules: Rules, instrument: 
         return None
     times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
     points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
-    name = rule_of(points)
+    at = same.index(draft)
+    started = points[at].at - timedelta(hours=began.hours) if began is not None else None
+    if started is not None and rule_of(points) != _COOKED and started <= points[0].at:
+        name = _COOKED  # first read when it was no longer hot: `cooked at 11.30, 90 at noon, 75 at 2`
+    else:
+        name, started = rule_of(points), None
     rule = rules.cooling.get(name)
     if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
         return None
-    return each_reading(points, rules, rule=name, instrument=instrument)[same.index(draft)]
+    return each_reading(points, rules, rule=name, started=started, instrument=instrument)[at]
 
 
-def _since(draft: Draft, told: Read, rules: Rules, instrument: Instrument) -> Check | None:
+def _since(draft: Draft, began: Cooling | None, rules: Rules, instrument: Instrument) -> Check | None:
     """The verdict on a reading alone whose food the words tell to have cooled for too long; None where it is
     in time, or where they do not tell."""
-    began = cooling_for(draft, told)
-    rule = rules.cooling.get("cooked")
+    rule = rules.cooling.get(_COOKED)
     if began is None or rule is None or any(draft.unit not in stage.target for stage in rule.stages):
         return None
     food = classify(draft.item or "")
@@ -69,5 +76,7 @@ def _since(draft: Draft, told: Read, rules: Rules, instrument: Instrument) -> Ch
     return replace(found, why=f"{found.why}; how long it has cooled is told by the words")
 
 
+_COOKED = "cooked"
+"""The rule for food that was hot."""
 _DAY = datetime(2000, 1, 1, tzinfo=UTC)
 """Any day: only the time between readings counts."""

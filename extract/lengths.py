@@ -39,6 +39,7 @@ def _owner(line: Line, draft: Draft) -> Chunk | None:
 
 _SHELVES = word_set("shelf shelves rack racks pallet pallets dunnage skid riser platform")
 _SIZES = word_set("deep pan pans thick wide tall layer piece pieces long apart wall crack hole torn rust")
+_LAYERS = word_set("grease dirt dust ice frost water mud sludge crud gunk soot slime mold snow grime lint")
 _GROUND = word_set("floor ground concrete mud dirt pavement asphalt gravel grass")
 
 
@@ -54,6 +55,8 @@ def length(
     first, end = line.sentence_span(figure.first)
     lows = {token.low for token in line.tokens[first:end]}
     after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
+    if after[:1] == ["of"] and _LAYERS & set(after[1:3]):
+        return None  # `a quarter inch of grease`
     if door_gap(line, draft, first, end) or equipment(line, draft, scene, first, end):
         return draft
     stored = bool(_GROUND & {token.low for token in line.tokens})

@@ -124,6 +124,8 @@ def content(line: Sequence[Token]) -> Content:
             stems[-1] = "nobody"
             ends[-1] = token.end
             continue
+        elif low == "to" and _in_use(line, at):
+            stem = "for"
         elif low in _OWN_STEMS:
             stem = _can(line, at, size) if low == "can" else _OWN_STEMS[low]
         else:
@@ -136,6 +138,14 @@ def content(line: Sequence[Token]) -> Content:
     if STOP in stems[:-1]:
         distance = _over_fragments(line, stems, ends, distance)
     return Content(stems, starts, ends, frozenset(with_subject), distance)
+
+
+_BEING = frozenset(("is", "'s", "are", "'re", "being", "gets", "getting", "be", "was", "were", "s"))
+
+
+def _in_use(line: Sequence[Token], at: int) -> bool:
+    """The `to` of `the sink is being used to dump coffee`: what it is used for, and no habit of old."""
+    return at > 1 and line[at - 1].low == "used" and line[at - 2].low in _BEING
 
 
 def _over_fragments(
