@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from capture.speech.memory import one_heap
+from capture.speech.memory import few_heaps, one_heap
 from capture.speech.weights import PACKAGED, WeightsError, ready, sha256
 
 if TYPE_CHECKING:
@@ -64,7 +64,8 @@ def load_model(
     `WeightsError` when the weights are missing, damaged, or not a model.
     """
     if keeps_memory:
-        one_heap()
+        settle = one_heap if _workers(threads or cores()) == 1 else few_heaps
+        settle()
     model = _load(name_or_folder or DEFAULT, threads, cache)
     if not checked or model.identity == PACKAGED[CHECKER].sha256:
         return model
@@ -95,13 +96,18 @@ def cores() -> int:
         return os.cpu_count() or 1
 
 
+def _workers(available: int) -> int:
+    """How many batches are heard side by side by so many threads."""
+    return max(1, min(available // _THREADS_EACH, _MOST_WORKERS))
+
+
 def _open(place: str, name: str, found: str | None, verified: bool, threads: int | None) -> SpeechModel:
     import ctranslate2
     from faster_whisper import WhisperModel
 
     device = "cuda" if ctranslate2.get_cuda_device_count() > 0 else "cpu"
     available = threads or cores()
-    workers = 1 if device == "cuda" else max(1, min(available // _THREADS_EACH, _MOST_WORKERS))
+    workers = 1 if device == "cuda" else _workers(available)
     try:
         whisper = WhisperModel(
             place,

@@ -13,7 +13,8 @@ import pytest
 from capture.audio import RATE
 from capture.bench.fit_two_voices import fitted, mixed
 from capture.bench.recordings import Clip
-from capture.speech import memory
+from capture.speech import load_model, memory
+from capture.speech import model as loading
 from capture.speech.coverage import uncovered
 from capture.speech.two_voices import POOLED, pooled, regions
 from shared.types import Stretch, Word
@@ -106,7 +107,8 @@ def test_the_fit_finds_what_tells_the_classes_apart() -> None:
 FREED = """
 import sys
 import numpy as np, psutil
-from capture.speech import memory
+from capture.speech import load_model, memory
+from capture.speech import model as loading
 if sys.argv[1] == "kept":
     memory.one_heap()
 process = psutil.Process()
@@ -125,6 +127,20 @@ def test_a_large_piece_is_kept_until_it_is_given_back(how: str, told: str) -> No
         pytest.skip("only glibc keeps it")
     done = subprocess.run([sys.executable, "-c", FREED, how], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == told
+
+
+@pytest.mark.parametrize(("threads", "settled"), [(1, "one_heap"), (7, "one_heap"), (8, "few_heaps")])
+def test_windows_heard_side_by_side_keep_less_memory(
+    monkeypatch: pytest.MonkeyPatch, threads: int, settled: str
+) -> None:
+    called: list[str] = []
+    for name in ("one_heap", "few_heaps"):
+        monkeypatch.setattr(loading, name, lambda name=name: called.append(name))
+    monkeypatch.setattr(loading, "_load", lambda *_: None)
+    load_model(threads=threads, checked=False)
+    assert called == [settled]
+    load_model(threads=threads, checked=False, keeps_memory=False)
+    assert called == [settled]
 
 
 def test_memory_that_is_free_goes_back_to_the_system() -> None:
