@@ -1,7 +1,7 @@
 """Invented dictations of people with habits of their own, written without a view of the rules.
 
-`a` to `d`, `f` to `i`, `k` and `m` were read while rules were written. `e`, `j`, `l`, `n` and `o` are held
-back, so that they still measure: do not read their errors, look at the shares only. Truth was written beside
+`a` to `d`, `f` to `m`, `o`, `p` and `q` were read while rules were written. `e`, `n` and `r` are held back, so
+that they still measure: do not read their errors, look at the shares only. Truth was written beside
 each dictation before it was run, by whoever wrote it; the conventions are those of
 `extract/bench/scoring.py`; source of the truth: common practice, no source. Shares are floors a little under
 what was measured (docs/extraction.md has the figures).
@@ -31,7 +31,7 @@ def scored(*names: str) -> Score:
 
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("e", "n", "o")
+    return scored("e", "n", "r")
 
 
 @pytest.fixture(scope="module")
@@ -41,12 +41,12 @@ def read_while_writing() -> Score:
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
     assert held_back.rates("values")[2] >= 94
-    assert held_back.rates("whole readings")[2] >= 76
-    assert held_back.section_rates()[2] >= 86
+    assert held_back.rates("whole readings")[2] >= 80
+    assert held_back.section_rates()[2] >= 89
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 9
+    assert held_back.unsupported <= 5
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
@@ -56,5 +56,5 @@ def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
     assert read_while_writing.unsupported <= 1
 
 
-def test_what_was_put_right_is_told_from_what_was_not(read_while_writing: Score) -> None:
-    assert read_while_writing.corrected_right >= 0.88 * read_while_writing.violations_found
+def test_what_was_put_right_is_told_from_what_was_not(held_back: Score) -> None:
+    assert held_back.corrected_right >= 0.9 * held_back.violations_found
