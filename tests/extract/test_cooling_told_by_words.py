@@ -76,5 +76,8 @@ def test_times_after_one_in_the_evening_are_of_that_evening() -> None:
 
 def test_food_first_read_when_it_was_no_longer_hot_goes_by_when_it_was_cooked() -> None:
     found = meant("The beans were at 90 at noon and 75 at 2, cooked at 11.30.")
-    assert [reading.check and reading.check.verdict for reading in found.readings] == ["undetermined", "violates"]
+    assert [reading.check and reading.check.verdict for reading in found.readings] == [
+        "undetermined",
+        "violates",
+    ]
     assert [finding.provision for finding in found.findings] == ["3-501.14(A)"]

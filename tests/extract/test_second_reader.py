@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import json
 import math
+import os
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -307,3 +310,29 @@ def test_it_tells_figures_stages_items_and_sentences_apart() -> None:
     assert measured.item is not None and text[slice(*measured.item.span)] == "Soup"
     assert broken.told["violation"] > 0.5 > fine.told["violation"]
     assert max(broken.sections, key=broken.sections.__getitem__) == "6-301.11"
+
+
+_ASKED = """
+import json
+from extract.second_reader.reader import second_reader
+text = "Salsa verde 60, that's acid enough. Pork shoulder 168 now, ham 38, no soap at the hand sink."
+told = second_reader().reads(text, (), ((12, 14), (50, 53), (63, 65)), ((0, 34), (36, 93)))
+print(json.dumps([[*each.meant.values(), *each.stages.values()] for each in told.figures]))
+"""
+
+
+def test_it_answers_alike_on_processors_without_8_bit_dot_products() -> None:
+    """MKL, which computes for Intel's processors, is told to do without them; others have no such choice."""
+    one, other = (
+        json.loads(
+            subprocess.run(
+                [sys.executable, "-c", _ASKED],
+                capture_output=True,
+                text=True,
+                check=True,
+                env=os.environ | more,
+            ).stdout
+        )
+        for more in ({}, {"MKL_ENABLE_INSTRUCTIONS": "AVX2"})
+    )
+    assert np.array(one) == pytest.approx(np.array(other), abs=0.02)
