@@ -11,6 +11,7 @@ from extract.line import NOUN, Chunk, Line
 from extract.opening import corrects_earlier
 from extract.people import written_up
 from extract.restated import (
+    EXACTLY,
     broken_off,
     confirmed,
     converted,
@@ -18,6 +19,7 @@ from extract.restated import (
     digit_by_digit,
     past_its_where,
     said_on,
+    shown_else,
     spelled_again,
     tail_again,
 )
@@ -118,6 +120,11 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     if len(between) > 20 or not _alike(one, two):
         return
     same = one.role == "figure" and one.value == two.value
+    if same and lows and set(lows) <= EXACTLY:
+        result.restate(found, a, b)
+        return
+    if shown_else(line, one, lows):
+        return
     if (one.role == "figure" and converted(one, two, lows)) or (
         same
         and (

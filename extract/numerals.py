@@ -36,6 +36,7 @@ SIGNS = {
 OH = frozenset({"oh", "o"})
 ORDINALS = word_set("first second third fourth fifth sixth seventh eighth ninth")
 BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
+  bar kitchen restroom bathroom prep
   table window in walk-in reach-in bucket pan tray cart stall sink
   this that other next last first second third each another blue red white black green yellow gray grey
   big small large little left right top bottom upper lower middle old new front back hanging

@@ -152,3 +152,15 @@ def denied_ahead(line: Line, found: list[Figure]) -> None:
         lows = [token.low for token in line.tokens[one.last : two.first] if token.kind != "mark"]
         if opens and lows in _RATHER and one.role == two.role == "figure" and one.kind == two.kind:
             one.role = "denied"
+
+
+EXACTLY = word_set("exactly exact dead yep yeah yes precisely that 's right")
+"""Words between a figure and the same once more: `165, exactly 165`."""
+_SHOWN_BY = word_set("dial display gauge readout log chart sheet screen panel")
+
+
+def shown_else(line: Line, one: Figure, lows: list[str]) -> bool:
+    """`the dial reads 40 but it's actually 46`: what a thing shows, beside what was measured; both stand."""
+    first, _ = line.sentence_span(one.first)
+    shown = any(token.low in _SHOWN_BY for token in line.tokens[first : one.first])
+    return shown and lows[:1] == ["but"] and "actually" in lows

@@ -38,6 +38,7 @@ from extract.thermometers import (
 from extract.utensils import in_water
 from extract.washing import washing_stage
 
+_WASHING = frozenset(("handwashing", "manual_wash", "manual_sanitize", "machine_wash", "machine_rinse"))
 _WHOSE = ("theirs", "mine", "ours", "hers")
 
 
@@ -100,6 +101,8 @@ def temperature(
                 draft.item = checked.item
         draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
         return draft
+    if parent is not None and about.places and parent.stage in _WASHING:
+        parent, draft.item, draft.chunk = None, None, None  # `hand sink 95, three comp 110`
     if parent is not None and about.chunk is None and parent.kind == "temperature" and not doing:
         draft.stage = parent.stage
         if parent.stage == "hot_holding" and _reheated_between(line, parent, figure):

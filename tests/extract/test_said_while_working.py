@@ -92,3 +92,63 @@ def test_a_plan_with_an_acid_limit_makes_the_next_figures_acid() -> None:
         "Approved plan on the wall, 4.2 or lower.", "Day six jar 3.9. Day five jar, four point seven."
     )
     assert found == [(3.9, "pH"), (4.7, "pH")]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("I've got 38 on the turkey 39 on the ham and 47 on the tuna", ["turkey", "ham", "tuna"]),
+        ("Fridge. 40 spinach 39 yogurt 41 melon 38 cream.", ["spinach", "yogurt", "melon", "cream"]),
+        ("slaw 40 spinach 39 yogurt 41", ["slaw", "spinach", "yogurt"]),
+    ],
+)  # fmt: skip
+def test_foods_behind_or_in_front_of_their_figures_without_a_comma(said: str, expected: list[str]) -> None:
+    assert [reading.item for reading in meant(said).readings] == expected
+
+
+def test_celsius_behind_a_comma_holds_for_its_list_and_the_same_food_later() -> None:
+    found = values("The minced pork has 8 degrees, Celsius yes, and the tofu 4.", "Minced pork still 8.")
+    assert found == [(8, "degC"), (4, "degC"), (8, "degC")]
+
+
+def test_what_sounds_like_the_figure_said_twice_after_it_falls() -> None:
+    found = meant("Glass washer, chlorine on the glass fifteen, fifty, five oh, 50 parts.")
+    assert [reading.value for reading in found.readings] == [50]
+    assert [one.reading.value for one in found.withdrawn] == [15]
+
+
+def test_what_a_dial_shows_stands_beside_what_was_measured() -> None:
+    assert [value for value, _ in values("The dial reads 40 but it's actually 46 on my probe.")] == [40, 46]
+
+
+def test_a_figure_that_only_the_second_reader_hears_taken_back_is_asked_about() -> None:
+    found = meant("Wash gauge 205, no that's the booster, the wash says 155 and the rinse says 186.")
+    assert [reading.value for reading in found.readings] == [155, 186]
+    assert [one.reading.value for one in found.withdrawn] == [205]
+    assert "“205” was taken as taken back. Was it?" in [question.text for question in found.questions]
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("Bench where they cut, 31 foot candles.", "violates"),
+        ("Light at the expo shelf 24 foot candles, only needs 20.", "meets"),
+        ("Light at the pass 24 foot candles.", "undetermined"),
+    ],
+)
+def test_light_is_judged_by_what_is_done_there_or_the_need_said(said: str, verdict: str) -> None:
+    (reading,) = meant(said).readings
+    assert reading.check is not None and reading.check.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("said", "corrected"),
+    [
+        ("Milk at 51, I had them throw it out.", True),
+        ("Milk at 51, told them to throw it out.", False),
+        ("Employee came back from a smoke and put gloves on without washing.", False),
+    ],
+)
+def test_what_the_inspector_had_done_is_done(said: str, corrected: bool) -> None:
+    (finding,) = meant(said).findings
+    assert finding.corrected_on_site is corrected
