@@ -19,16 +19,17 @@ from shared.types import Check
 
 
 def judge_cooling(
-    draft: Draft, near: Sequence[Draft], told: Read, rules: Rules, instrument: Instrument
+    draft: Draft, near: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check | None:
     """The verdict on a reading by the times that were told; None where a reading alone tells no more than its
-    figure. `near`: the readings around it; `told`: its utterance."""
-    began = cooling_for(draft, told)
-    return _in_sequence(draft, near, began, rules, instrument) or _since(draft, began, rules, instrument)
+    figure. `near`: the readings around it; `reads`: the utterances."""
+    return _in_sequence(draft, near, reads, rules, instrument) or _since(
+        draft, cooling_for(draft, reads[draft.line.index]), rules, instrument
+    )
 
 
 def _in_sequence(
-    draft: Draft, near: Sequence[Draft], began: Cooling | None, rules: Rules, instrument: Instrument
+    draft: Draft, near: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check | None:
     """The verdict on one of several readings of a food that cools, by the time since its clock started."""
     same = [
@@ -43,16 +44,27 @@ def _in_sequence(
         return None
     times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
     points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
-    at = same.index(draft)
-    started = points[at].at - timedelta(hours=began.hours) if began is not None else None
-    if started is not None and rule_of(points) != _COOKED and started <= points[0].at:
+    started = _started(draft, same, points, reads)
+    hot = rules.cooling[_COOKED].start.get(draft.unit) if _COOKED in rules.cooling else None
+    if started is not None and hot is not None and started <= points[0].at and points[0].value < hot:
         name = _COOKED  # first read when it was no longer hot: `cooked at 11.30, 90 at noon, 75 at 2`
     else:
         name, started = rule_of(points), None
     rule = rules.cooling.get(name)
     if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
         return None
-    return each_reading(points, rules, rule=name, started=started, instrument=instrument)[at]
+    return each_reading(points, rules, rule=name, started=started, instrument=instrument)[same.index(draft)]
+
+
+def _started(
+    draft: Draft, same: Sequence[Draft], points: Sequence[Point], reads: Sequence[Read]
+) -> datetime | None:
+    """When the food began to cool, as the words beside one of its readings tell, its own first."""
+    for one, point in sorted(zip(same, points, strict=True), key=lambda pair: pair[0] is not draft):
+        began = cooling_for(one, reads[one.line.index])
+        if began is not None:
+            return point.at - timedelta(hours=began.hours)
+    return None
 
 
 def _since(draft: Draft, began: Cooling | None, rules: Rules, instrument: Instrument) -> Check | None:

@@ -41,7 +41,7 @@ def judge(
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
         near = _near(draft, drafts, _COOLING_LINES)
-        settled = judge_cooling(draft, near, reads[draft.line.index], rules, instrument)
+        settled = judge_cooling(draft, near, reads, rules, instrument)
         if settled is not None:
             return settled
     measured = Measured(

@@ -336,6 +336,10 @@ def left_behind(read: Read) -> None:
             draft.place = draft.place_row = None  # no food is held in a hand sink
             continue
         heated = draft.stage in ("cooking", "reheating")
+        if row is not None and row.stage == "freezing" and (heated or draft.stage == "hot_holding"):
+            if not _named(read, draft):
+                draft.place = draft.place_row = None  # `Freezer minus 4. Hot fudge 134.`
+            continue
         if row is None or draft.place != read.place_before or draft.kind != "temperature":
             continue
         if draft.clock and not heated:
