@@ -285,6 +285,8 @@ def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
         if where < 0:
             break
         chunk = line.chunks[where]
+        if line.tokens[start].low == "also" and not (chunk.known_food and _ends(line, chunk.last)):
+            break  # `also the slicing machine, they wash it`
         figure_next = any(f.role == "figure" and 0 <= f.first - chunk.last <= 3 for f in read.figures)
         if (
             figure_next

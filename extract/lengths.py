@@ -43,6 +43,12 @@ _LAYERS = word_set("grease dirt dust ice frost water mud sludge crud gunk soot s
 _GROUND = word_set("floor ground concrete mud dirt pavement asphalt gravel grass")
 
 
+def _of_a_drain(line: Line, n: int) -> bool:
+    """The floor of a floor sink or drain."""
+    after = line.tokens[n + 1].low if n + 1 < len(line.tokens) else ""
+    return after in ("sink", "sinks", "drain", "drains")
+
+
 def length(
     read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
 ) -> Draft | None:
@@ -59,7 +65,7 @@ def length(
         return None  # `a quarter inch of grease`
     if door_gap(line, draft, first, end) or equipment(line, draft, scene, first, end):
         return draft
-    stored = bool(_GROUND & {token.low for token in line.tokens})
+    stored = any(token.low in _GROUND and not _of_a_drain(line, n) for n, token in enumerate(line.tokens))
     gap = any(c.object is not None and c.object.what == "distance" for c in line.chunks) or bool(
         lows
         & {

@@ -152,3 +152,18 @@ def test_light_is_judged_by_what_is_done_there_or_the_need_said(said: str, verdi
 def test_what_the_inspector_had_done_is_done(said: str, corrected: bool) -> None:
     (finding,) = meant(said).findings
     assert finding.corrected_on_site is corrected
+
+
+def test_also_copies_a_figure_to_a_food_alone_and_not_to_what_is_told_next() -> None:
+    assert shorts("Ham 38, also the turkey.") == ["38 cold_holding ham", "38 cold_holding turkey"]
+    assert shorts("Minced pork 38.", "Also the slicing machine for the meat, they never sanitize it.") == [
+        "38 cold_holding minced pork"
+    ]
+
+
+def test_a_floor_sink_is_no_floor_that_things_stand_on() -> None:
+    found = meant(
+        "Drain pipe inside the floor sink. The prep sink is right, I get a 2 inch gap over an inch pipe."
+    )
+    assert "3-305.11" not in [finding.provision for finding in found.findings]
+    assert (found.readings[0].stage, found.readings[0].item) == ("other", "gap")
