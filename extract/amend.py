@@ -27,7 +27,7 @@ from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
 bad moment
-  record that this edge wall side pan figure""")
+  record that this edge wall side pan figure glass lens""")
 
 
 _LIVE = frozenset(("figure", "clock", "limit", "count", "id", "mentioned"))

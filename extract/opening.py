@@ -20,13 +20,24 @@ def corrects_earlier(line: Line, found: list[Figure], words: Lexicon) -> bool:
     if i >= len(tokens):
         return False
     again = words.revise.at(tokens, i)
-    if (again is not None and not _told_staff(line, i, again[0])) or tokens[i].low == "correction":
+    moved = again is not None and (_told_staff(line, i, again[0]) or _went_back(line, i, again[0]))
+    if (again is not None and not moved) or tokens[i].low == "correction":
         return True
     hit = words.replaces.at(tokens, i)
     if hit is None:
         return False
     figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
     return figure is not None and figure.first - hit[0] <= _FAR
+
+
+_WAS = frozenset(("was", "were", "should", "make", "meant", "mean", "said", "correction"))
+
+
+def _went_back(line: Line, first: int, end: int) -> bool:
+    """`back to the second spit, 178 now`: the inspector goes back there and measures again; a correction says
+    what the figure was or should be."""
+    back = any(token.low == "back" for token in line.tokens[first:end])
+    return back and not any(token.low in _WAS for token in line.tokens[end : end + _FAR])
 
 
 def _told_staff(line: Line, first: int, end: int) -> bool:

@@ -47,11 +47,13 @@ def name_wholes(done: Read, scene: Scene) -> None:
 
 
 def _part(item: str) -> _Part | None:
-    """What a name says of the food that it is a part of; None where it names a food itself."""
+    """What a name says of the food that it is a part of; None where it names a food itself (`the wings`)."""
     words = [word.strip("'’s,.") or word for word in item.lower().split(" of ")[0].split()]
     if not words or any(word not in _modifiers() for word in words[:-1]):
         return None
-    return _parts().get(stem(words[-1]))
+    part = _parts().get(stem(words[-1]))
+    several = item.lower().split(" of ")[0].rstrip(" ,.'’").endswith("s")
+    return None if part is not None and several and "poultry" in part.of else part
 
 
 def _named_before(draft: Draft, scene: Scene) -> Iterator[tuple[str, Chunk | None]]:

@@ -167,3 +167,22 @@ def test_a_floor_sink_is_no_floor_that_things_stand_on() -> None:
     )
     assert "3-305.11" not in [finding.provision for finding in found.findings]
     assert (found.readings[0].stage, found.readings[0].item) == ("other", "gap")
+
+
+def test_going_back_to_measure_again_takes_nothing_back() -> None:
+    found = meant("Gravy 128 on the line.", "Back to the gravy, 141.")
+    assert [reading.value for reading in found.readings] == [128, 141]
+    assert [
+        reading.value for reading in meant("Hummus 41.", "Going back to the hummus, that was 47.").readings
+    ] == [47]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Chicken out of the fryer, thighs 171, breasts 168.", ["thighs", "breasts"]),
+        ("Chicken out of the fryer, thigh 171, breast 168.", ["Chicken", "Chicken"]),
+    ],
+)
+def test_thighs_are_a_food_and_a_thigh_is_a_part_of_one(said: str, expected: list[str]) -> None:
+    assert [reading.item for reading in meant(said).readings] == expected
