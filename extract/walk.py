@@ -33,6 +33,8 @@ def look_around(line: Line, scene: Scene) -> None:
             scene.ph_from = line.index, n  # `the plan says 4.2 or lower`
             break
     for chunk in line.chunks:
+        if chunk.sort != "gone" and chunk.first and _is_done(line, chunk):
+            chunk.sort = "gone"
         if chunk.sort == "place" and (where_somebody_is(line, chunk) or _as_warm_as_it(line, chunk)):
             chunk.sort = "gone"
         if chunk.object is not None and chunk.object.what == "light":
@@ -40,6 +42,15 @@ def look_around(line: Line, scene: Scene) -> None:
                 chunk.sort = "gone"
             else:
                 scene.lighting_line = line.index
+
+
+_DONE_TO = frozenset(("plate", "box", "bag", "tray", "pan", "dish", "line", "ice", "rack"))
+"""Things that are also what is done to food."""
+
+
+def _is_done(line: Line, chunk: Chunk) -> bool:
+    """The plate of `the patty he was about to plate`."""
+    return line.tokens[chunk.first].low in _DONE_TO and line.tokens[chunk.first - 1].low == "to"
 
 
 def _as_warm_as_it(line: Line, chunk: Chunk) -> bool:
