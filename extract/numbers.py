@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from extract.numerals import BEFORE_ONE, OH, ORDINALS, PARTS, SIGNS, SMALL, TEENS, TENS, Number
+from extract.numerals import BEFORE_ONE, DECIMAL, OH, ORDINALS, PARTS, SIGNS, SMALL, TEENS, TENS, Number
 from extract.printed_times import clock_of, colon, hour_minute, split_time
 from extract.text import Token, word_set
 
-_STARTS = frozenset(SMALL) | frozenset(TEENS) | frozenset(TENS) | {"hundred", "half", "quarter", "a", "point"}
+_STARTS = frozenset((*SMALL, *TEENS, *TENS, "hundred", "half", "quarter", "a", "an", "point"))
 
 _GROUPED = re.compile(r"-?\d{1,3}(?:,\d{3})+(?:\.\d+)?$")
 _PLAIN = re.compile(r"-?\d*\.?\d+$")
@@ -145,7 +145,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         digit = SMALL.get(last.low, int(last.low) if last.kind == "number" and len(last.low) == 1 else -1)
         if digit >= 0:
             return Number(i, i + 3, value * 100 + digit, clock=clock_of(int(value * 100 + digit)))
-    if after is not None and after.low == "point" and i + 2 < len(line):
+    if after is not None and after.low in DECIMAL and i + 2 < len(line):
         return _after_point(line, i, i + 1, value, words=False)
     if text.startswith("-"):
         return Number(i, i + 1, value)
@@ -264,7 +264,7 @@ def _spoken(line: list[Token], i: int) -> Number | None:
         return number if number.last > i + 1 and number.value > 0 else None
     if low in ("half", "quarter"):
         return Number(i, i + 1, 1 / PARTS[low], needs_unit=True, words=True, halved=True)
-    if low == "a":
+    if low in ("a", "an"):
         if after == "hundred":
             return _with_fraction(line, _after_hundred(line, i, i + 1, 1, words=True))
         if after == "thousand":
@@ -334,7 +334,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
     after = line[last] if last < len(line) else None
     if after is None:
         return _plain_words(first, last, value, line)
-    if after.low == "point":
+    if after.low in DECIMAL:
         return _after_point(line, first, last, value, words=True)
     if after.low in OH and value < 24 and value > 0:
         digit = SMALL.get(line[last + 1].low) if last + 1 < len(line) else None
@@ -367,7 +367,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         clock = clock_of(whole)
         if value < 10 or clock is not None:
             number = Number(first, group[1], float(whole), clock=clock, words=True)
-            if group[1] < len(line) and line[group[1]].low == "point":
+            if group[1] < len(line) and line[group[1]].low in DECIMAL:
                 return _after_point(line, first, group[1], whole, words=True)
             return number
     return _plain_words(first, last, value, line)
@@ -387,7 +387,7 @@ def _digit_by_digit(line: list[Token], first: int) -> Number:
         # `one one forty`: the last digit opens a group of its own
         i, digits = i - 1, digits[:-1]
     number = Number(first, i, float(digits), words=True, clock=clock_of(int(digits)))
-    if i < len(line) and line[i].low == "point":
+    if i < len(line) and line[i].low in DECIMAL:
         return _after_point(line, first, i, int(digits), words=True)
     return number
 
@@ -403,7 +403,7 @@ def _after_hundred(line: list[Token], first: int, at: int, value: float, *, word
         group = _under_hundred(line, group_at)
         if group is not None:
             whole, last = whole + group[0], group[1]
-    if last < len(line) and line[last].low == "point":
+    if last < len(line) and line[last].low in DECIMAL:
         return _after_point(line, first, last, whole, words=words)
     return Number(first, last, whole, words=words)
 

@@ -34,6 +34,7 @@ SIGNS = {
     "⅞": 7 / 8,
 }
 OH = frozenset({"oh", "o"})
+DECIMAL = ("point", "dot")
 ORDINALS = word_set("first second third fourth fifth sixth seventh eighth ninth")
 BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
   bar kitchen restroom bathroom prep

@@ -17,6 +17,8 @@ from tests.extract.said import judged, meant, shorts, values
         ("Shelf, four inches off the floor? Let me get the tape. Four and a quarter.", [(4.25, "inch")]),
         ("Rice sacks four inches off the floor. Next rack over is 7, okay.", [(4, "inch"), (7, "inch")]),
         ("Jerky, I get point 79 on the water activity meter.", [(0.79, "aw")]),
+        ("The gap's an eighth of an inch under the door.", [(0.125, "inch")]),
+        ("Rice, pH is 4 dot 1.", [(4.1, "pH")]),
         ("Lactic acid, card says 704 to 1875, strip shows 1000.", [(1000, "ppm")]),
         ("Meter's on lux. Buffet 260, bagel nook 610.", [(260, "lux"), (610, "lux")]),
         ("Kimchi is at 47, but the strip in the brine says 3.9.", [(47, "degF"), (3.9, "pH")]),
