@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from extract.numerals import BEFORE_ONE, DECIMAL, OH, ORDINALS, PARTS, SIGNS, SMALL, TEENS, TENS, Number
 from extract.printed_times import clock_of, colon, hour_minute, split_time
+from extract.tenths import with_tenths
 from extract.text import Token, word_set
 
 _STARTS = frozenset((*SMALL, *TEENS, *TENS, "hundred", "half", "quarter", "a", "an", "point"))
@@ -36,7 +37,7 @@ def numbers(line: list[Token]) -> list[Number]:
         number = _signed(line, number)
         found.append(number)
         i = number.last
-    return found
+    return with_tenths(line, found)
 
 
 def _signed(line: list[Token], number: Number) -> Number:

@@ -19,6 +19,8 @@ from tests.extract.said import judged, meant, shorts, values
         ("Jerky, I get point 79 on the water activity meter.", [(0.79, "aw")]),
         ("The gap's an eighth of an inch under the door.", [(0.125, "inch")]),
         ("Rice, pH is 4 dot 1.", [(4.1, "pH")]),
+        ("Salami forty one five, ham 39 5, turkey 40 2.", [(41.5, "degF"), (39.5, "degF"), (42, "degF")]),
+        ("Ham thirty nine five pounds of it.", [(39, "degF")]),
         ("Lactic acid, card says 704 to 1875, strip shows 1000.", [(1000, "ppm")]),
         ("Meter's on lux. Buffet 260, bagel nook 610.", [(260, "lux"), (610, "lux")]),
         ("Kimchi is at 47, but the strip in the brine says 3.9.", [(47, "degF"), (3.9, "pH")]),
@@ -188,3 +190,8 @@ def test_going_back_to_measure_again_takes_nothing_back() -> None:
 )
 def test_thighs_are_a_food_and_a_thigh_is_a_part_of_one(said: str, expected: list[str]) -> None:
     assert [reading.item for reading in meant(said).readings] == expected
+
+
+def test_tenths_joined_without_a_point_are_doubted() -> None:
+    (reading,) = meant("Salami forty one five.").readings
+    assert ([doubt.code for doubt in reading.doubts], reading.alternatives) == (["split_number"], (41,))

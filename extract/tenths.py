@@ -1,0 +1,49 @@
+"""Tenths said or printed without their point: `thirty nine five`, `ham 39 5`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from extract.numerals import Number
+from extract.text import Token
+
+_LEAST, _MOST = 21, 199
+"""Between which a whole figure may be followed by its tenths: common practice, no source. Smaller ones are
+hours and counts, larger ones strengths."""
+
+
+def with_tenths(line: list[Token], found: list[Number]) -> list[Number]:
+    """The numbers, with a lone digit at the end of a clause taken for the tenths of the number before it.
+
+    Behind round tens it is the last digit, which the caller has seen to; what is joined is doubted.
+    """
+    made = list(found)
+    for one, two in pairwise(found):
+        if one in made and _joins(line, one, two):
+            at = made.index(one)
+            tenths = one.value + (two.value if one.value >= 0 else -two.value) / 10
+            made[at : at + 2] = [
+                replace(
+                    one, last=two.last, value=round(tenths, 1), clock=None, decimals=1,
+                    alternatives=(one.value,), codes=(*one.codes, "split_number"),
+                )
+            ]  # fmt: skip
+    return made
+
+
+def _joins(line: list[Token], one: Number, two: Number) -> bool:
+    after = line[two.last] if two.last < len(line) else None
+    digit = (
+        two.last - two.first == 1 and 1 <= two.value <= 9 and two.value == int(two.value) and not two.decimals
+    )
+    whole = one.value == int(one.value) and not (one.decimals or one.codes or one.date or one.halved)
+    return (
+        one.last == two.first
+        and digit
+        and whole
+        and _LEAST <= abs(one.value) <= _MOST
+        and one.value % 10 != 0
+        and one.words == two.words
+        and (after is None or after.kind == "mark" or after.low == "and")
+    )
