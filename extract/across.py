@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
@@ -42,22 +44,20 @@ def _denied(read: Read, earlier: list[Draft]) -> None:
                 break
 
 
+_DROPS = word_set("scratch strike disregard forget delete drop ignore")
+_WITHDRAWS = _DROPS | {"retract"}
+"""In front of a food whose reading is not to count: `retract the ham`."""
+_CALLS_OFF = _DROPS | word_set("scrap lose kill cancel erase skip toss")
+"""In front of a figure that is not to count: `scrap the 10`."""
+
+
 def _withdrawn(read: Read, earlier: list[Draft]) -> None:
     cue = read.amendments.withdraws_earlier
     line = read.line
     named = None
     i = 0
     while i < min(len(line.tokens), 8) and not cue:
-        if line.chunk_at[i] < 0 and line.tokens[i].low in (
-            "scratch",
-            "strike",
-            "disregard",
-            "forget",
-            "delete",
-            "retract",
-            "drop",
-            "ignore",
-        ):
+        if line.chunk_at[i] < 0 and line.tokens[i].low in _WITHDRAWS:
             chunk = _chunk_near(line, i + 1)
             if chunk is not None:
                 named, cue = chunk, line.words(i, chunk.last)
@@ -181,12 +181,6 @@ def _given_away(read: Read, earlier: list[Draft], scene: Scene) -> None:
             read.drafts.remove(draft)
 
 
-_CALLS_OFF = word_set(
-    "scrap scratch strike forget drop lose kill cancel delete erase ignore disregard skip toss"
-)
-"""In front of a figure that is not to count: `scrap the 10`."""
-
-
 # ---------------------------------------------------------------- the same for another food
 
 
@@ -233,11 +227,11 @@ def _of_both(read: Read, scene: Scene) -> None:
             continue
         joins = {"and", "the", "&", ","} if "both" in between else {"and", "the", "&"}
         at = line.chunk_at[chunk.first]
-        for one, two in ((at - 1, at), (at, at + 1)):
-            if one < 0 or two >= len(line.chunks) or line.chunks[two].last > first:
+        for left, right in pairwise(line.chunks[max(0, at - 1) : at + 2]):
+            if right.last > first:
                 continue
-            joined = [token.low for token in line.tokens[line.chunks[one].last : line.chunks[two].first]]
-            other = line.chunks[one if two == at else two]
+            joined = [token.low for token in line.tokens[left.last : right.first]]
+            other = left if right is line.chunks[at] else right
             if other.known_food and not other.preposition and joined and set(joined) <= joins:
                 _one_copy(read, scene, draft, other, other.first, other.last)
                 break

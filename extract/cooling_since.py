@@ -26,6 +26,7 @@ _NIGHT_H = 6.0
 _STEPS_H = (2.0, 6.0)
 """Hours of the stages, as `past the two hours` tells them; FDA Food Code 2022, 3-501.14(A)."""
 _LONGEST_H = 12.0
+"""Hours beyond which two times of day, without the day, tell nothing: common practice, no source."""
 
 
 class Cooling(NamedTuple):
@@ -42,11 +43,13 @@ def cooling_for(draft: Draft, told: Read) -> Cooling | None:
     if now is None:
         return None
     first, end = _about(draft, told)
-    for way in (_by_span, _by_clock, _by_night):
-        hours = way(draft.line, told, first, end, now)
-        if hours is not None:
-            return Cooling(hours, now)
-    return None
+    line = draft.line
+    hours = _by_span(line, told, first, end)
+    if hours is None:
+        hours = _by_clock(line, told, first, end, now)
+    if hours is None and _A_NIGHT_AGO.find(line.tokens, first, end):
+        hours = _NIGHT_H
+    return None if hours is None else Cooling(hours, now)
 
 
 def began_at(line: Line, clock: Figure) -> bool:
@@ -85,8 +88,7 @@ def _now(draft: Draft, told: Read) -> float | None:
     return told.hour
 
 
-def _by_span(line: Line, told: Read, first: int, end: int, now: float) -> float | None:
-    del now
+def _by_span(line: Line, told: Read, first: int, end: int) -> float | None:
     tokens = line.tokens
     for figure in told.figures:
         if figure.kind != "duration" or figure.unit not in ("hour", "minute"):
@@ -121,8 +123,3 @@ def _by_clock(line: Line, told: Read, first: int, end: int, now: float) -> float
 def _half_of_day_told(line: Line, clock: Figure) -> bool:
     last = line.tokens[clock.last - 1].low
     return last in ("am", "pm", "m", "noon", "midnight", "morning") or day_part(line, clock) is not None
-
-
-def _by_night(line: Line, told: Read, first: int, end: int, now: float) -> float | None:
-    del told, now
-    return _NIGHT_H if _A_NIGHT_AGO.find(line.tokens, first, end) else None

@@ -75,8 +75,7 @@ def _overrule(cases: Sequence[Case], reads: Sequence[Read]) -> None:
                 case.spans.append((line, span))
         elif share < _HARDLY and was:
             case.corrected, case.correction = False, None
-        case.asks_whether_corrected = share > _SURELY if not was else share <= _SURELY
-        case.asks_whether_corrected |= _HARDLY <= share <= _SURELY
+        case.asks_whether_corrected = share <= _SURELY if was else share >= _HARDLY
 
 
 _SPARED = ("3-501.15",)
