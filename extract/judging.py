@@ -10,12 +10,13 @@ from itertools import pairwise
 
 from extract.blast import blast_frozen
 from extract.checks import Instrument, Measured, Quantity, check
-from extract.checks.surroundings import LIGHT, conditions
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
 from extract.cooling_judged import judge_cooling
 from extract.lexicon import Phrases, read
+from extract.lit import lit_for
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
+from extract.sour import sour_enough
 from extract.species import may_be
 from extract.text import negated, plain, word_set
 from shared.rules.model import Rules
@@ -36,7 +37,7 @@ def judge(
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, _near(draft, drafts, 1))
     if draft.kind == "illuminance":
-        says |= _lit_for(draft, reads[draft.line.index])
+        says |= lit_for(draft, reads[draft.line.index])
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
@@ -96,7 +97,8 @@ def judge(
         if len({answer.verdict for answer in answers}) > 1:
             why = "it would meet the limit for one of the animals named and not for another"
             return Check("undetermined", answers[0].section, missing=("which animal it is of",), why=why)
-    return check(measured, rules, instrument=instrument)
+    found = check(measured, rules, instrument=instrument)
+    return sour_enough(draft, _near(draft, drafts, 1), found, rules) or found
 
 
 def _plain_place(draft: Draft) -> str | None:
@@ -137,27 +139,6 @@ def _by_stage() -> dict[str, Phrases[str]]:
         for stage in row["stages"]:
             made.setdefault(stage, []).extend((text, row["says"]) for text in row["words"])
     return {stage: Phrases(rows, form=plain) for stage, rows in made.items()}
-
-
-_NEEDED = {
-    50.0: "light_50", 540.0: "light_50", 20.0: "light_20",
-    215.0: "light_20", 10.0: "light_10", 108.0: "light_10",
-}  # fmt: skip
-"""What a use needs in foot candles and in lux; FDA Food Code 2022, 6-303.11."""
-
-
-def _lit_for(draft: Draft, told: Read) -> frozenset[str]:
-    """For what use the words of the sentence say that a place is lit, where its name does not: `back prep, 22
-    foot candles`, `bench 31, should be 50`."""
-    light = frozenset(LIGHT)
-    if conditions(draft.item, draft.place) & light:
-        return frozenset()
-    first, end = draft.line.sentence_span(draft.first)
-    named = conditions(None, draft.line.words(first, end)) & light
-    after = next((f for f in told.figures if draft.last <= f.first < end), None)
-    if named or after is None or after.role not in ("limit", "label"):
-        return named
-    return frozenset((_NEEDED[after.value],)) if after.value in _NEEDED else frozenset()
 
 
 def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
@@ -302,8 +283,8 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
             for f in reads[n].figures
             if f.role == "label" and f.kind in (None, "concentration") and f.value >= 5
         ]
-        if (short := _hundreds_once(reads[n])) is not None:
-            return short
+        if (pair_of := _hundreds_once(reads[n]) or (None if figures else _a_range(reads[n]))) is not None:
+            return pair_of
         pair = [f for f in figures if f.range_with is not None]
         if len(pair) >= 2:
             return min(pair[0].value, pair[1].value), max(pair[0].value, pair[1].value)
@@ -311,6 +292,22 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
             return figures[0].value, figures[1].value if len(figures) > 1 and figures[1].value > figures[
                 0
             ].value else None
+    return None
+
+
+_TO = word_set("to - through until till")
+_WEAKEST = 50
+"""ppm of a label's range at least: common practice, no source."""
+
+
+def _a_range(told: Read) -> tuple[float, float] | None:
+    """`the dispenser tag reads 200 to 400`: two figures that the second reader takes for limits."""
+    for one, two in pairwise(told.figures):
+        between = [token.low for token in told.line.tokens[one.last : two.first]]
+        limits = all(f.told is not None and f.told.meant["l"] > 0.5 for f in (one, two))
+        fits = _WEAKEST <= one.value < two.value and one.unit in (None, "ppm") and two.unit in (None, "ppm")
+        if limits and fits and len(between) == 1 and between[0] in _TO:
+            return one.value, two.value
     return None
 
 

@@ -6,9 +6,20 @@ from itertools import pairwise
 
 from extract.figure import Figure
 from extract.line import Chunk, Line
+from extract.pressures import pressing
 from extract.quantities import MOST_PSI
 from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
+from extract.strengths import (
+    agent_in_front,
+    agent_near,
+    bucket_before,
+    like_ppm,
+    of_its_water,
+    on_a_strip,
+    strength,
+    tested,
+)
 from extract.subject import Subject
 from extract.text import word_set
 from extract.walk import ACID_LIMITS
@@ -72,7 +83,7 @@ def _by_words(
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
     thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
-    if parent is not None and parent.kind == "concentration" and _of_its_water(line, parent.figure, figure):
+    if parent is not None and parent.kind == "concentration" and of_its_water(line, parent.figure, figure):
         return "temperature", degrees, False
     probed = parent is not None and (
         (about.instrument is not None and parent.kind != "temperature")
@@ -83,10 +94,12 @@ def _by_words(
             return "temperature", degrees, False  # `62 Celsius. Back to the spit, 178 now.`
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
-    if what == "pressure" or (what in ("", "rinse") and _pressing(line, figure)):
+    if what == "pressure" or (what in ("", "rinse") and pressing(line, figure)):
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
-    agent_here = _agent_near(line, figure, first, end)
+    agent_here = agent_near(line, figure, first, end)
+    if _dry(line, figure):
+        return "water_activity", "aw", False
     if (what == "light" and not _acid_meter(line, figure, scene)) or (
         scene.lighting_line >= line.index - 1
         and scene.last is not None
@@ -100,11 +113,11 @@ def _by_words(
     heading = _heading_kind(line, figure, about, scene)
     if heading:
         return heading, _light_unit(line, scene) if heading == "illuminance" else _UNITS[heading], False
-    if not what and not known_food and _like_ppm(figure) and _tested(line, figure):
+    if not what and not known_food and like_ppm(figure) and tested(line, figure):
         return "concentration", "ppm", False
-    if not what and _like_ppm(figure) and not about.places and _bucket_before(line, figure, first):
+    if not what and like_ppm(figure) and not about.places and bucket_before(line, figure, first):
         return "concentration", "ppm", False
-    if what == "bucket" and not (_sanitizing(line, scene) or _like_ppm(figure)):
+    if what == "bucket" and not (_sanitizing(line, scene) or like_ppm(figure)):
         what = ""
     if tells_ph(line, figure, about, scene) or _acid_food(line, figure):
         return "ph", "pH", False
@@ -120,7 +133,9 @@ def _by_words(
         return "temperature", degrees, False  # a strip that turns with heat, in a high temperature machine
     if what in ("sanitizer", "bucket", "strip") or (about.chunk is not None and _chemical(line, about.chunk)):
         return "concentration", "ppm", False
-    if _agent_in_front(line, figure):
+    if agent_in_front(line, figure):
+        return "concentration", "ppm", False
+    if on_a_strip(line, figure, first) or (agent_here and not known_food and strength(line, figure)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
         return "temperature", degrees, False
@@ -145,10 +160,8 @@ def _by_words(
     if figure.value > 600 and not figure.codes:
         return None, "", False
     if 0 < figure.value < 1 and figure.number.decimals == 2:
-        if _water_activity_spoken_of(line, figure):
-            return "water_activity", "aw", False
         return None, "", False  # `0.85`: no thermometer shows that
-    if _strength(line, figure):
+    if strength(line, figure):
         return "concentration", "ppm", False
     if not _measured(line, figure, about):
         return None, "", False
@@ -156,9 +169,7 @@ def _by_words(
 
 
 _SURELY_MEASURED = 0.9
-_SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
-"""Shares of the second reader from which a bare figure is taken for measured, and for one of a solution; and
-its item for the one it names."""
+"""Share of the second reader from which a bare figure is taken for measured."""
 
 
 _MOST_INCHES = 36.0
@@ -176,15 +187,6 @@ def _goes_on_in_length(line: Line, last: Draft, figure: Figure, about: Subject) 
     racks = any(token.low in _RACKS for token in line.tokens[first : figure.first])
     foods = any(chunk.known_food for chunk in line.chunks if first <= chunk.first < figure.first)
     return racks and not foods and 0 < figure.value <= _MOST_INCHES
-
-
-def _strength(line: Line, figure: Figure) -> bool:
-    """`the one on the meat side 75`: a bare figure of a sanitizer that is no temperature of its water."""
-    told = figure.told
-    if told is None or told.stages["sanitizer"] < _SURELY_OF_SOLUTION or not _like_ppm(figure):
-        return False
-    named = told.item if told.item is not None and told.item_sure > _NAMED else None
-    return named is None or named.back > 0 or "water" not in line.text[slice(*named.span)].lower()
 
 
 _LEAST_OF_FOOD = 5.0
@@ -215,9 +217,11 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
     return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
 
 
-def _water_activity_spoken_of(line: Line, figure: Figure) -> bool:
+def _dry(line: Line, figure: Figure) -> bool:
     """`water activity 0.85 or lower. Batch one reads 0.83`: said before in the same utterance, or after in
     its sentence."""
+    if not 0 < figure.value < 1 or figure.number.decimals != 2:
+        return False
     lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
     return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
 
@@ -225,78 +229,6 @@ def _water_activity_spoken_of(line: Line, figure: Figure) -> bool:
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
     """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
     return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure)
-
-
-def _agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
-    """A sanitizer is named before the figure in its sentence, or behind it with no other figure between."""
-    for start, _, (agent, _) in line.agents:
-        if agent == "hot_water" or not first <= start < end:
-            continue
-        if start < figure.first or start == figure.last:
-            return True
-        own = False  # `hand sink 103, glass washer chlorine strip 75`: the agent has a figure of its own
-        for token in line.tokens[start : start + 5]:
-            own = own or token.kind == "number"
-            if token.kind == "mark":
-                break
-        if not own and not any(token.kind == "number" for token in line.tokens[figure.last : start]):
-            return True
-    return False
-
-
-def _agent_in_front(line: Line, figure: Figure) -> bool:
-    """`chlorine 100 on the plate`, `bleach at 50`: of an agent that stands right in front."""
-    i = figure.first - 1
-    while i >= 0 and (line.classes[i] in ("links", "auxiliaries") or line.tokens[i].low == "at"):
-        i -= 1
-    return any(end == i + 1 for _, end, _ in line.agents)
-
-
-def _like_ppm(figure: Figure) -> bool:
-    """A figure that a strip shows, of a bucket that nothing else is told of."""
-    return figure.unit is None and (figure.value == 0 or (figure.value >= 50 and figure.value % 25 == 0))
-
-
-_PRESSING = word_set("pressure psi pounds")
-_STANDS = word_set("links auxiliaries adverbs prepositions fillers determiners predicates verbs")
-"""Classes of the words between a pressure and its figure."""
-
-
-def _pressing(line: Line, figure: Figure) -> bool:
-    """`pressure at 30 on the final rinse`, `psi's about 12`: only small words stand between."""
-    i, first = figure.first - 1, line.sentence_span(figure.first)[0]
-    if figure.unit is not None or figure.value > MOST_PSI:
-        return False
-    while i >= first and line.classes[i] in _STANDS:
-        i -= 1
-    if i > first and line.tokens[i].low in ("gauge", "dial", "needle", "reading"):
-        i -= 1
-    return i >= first and line.tokens[i].low in _PRESSING
-
-
-_WATER = (60.0, 130.0)
-"""Degrees Fahrenheit of a sanitizer's water: common practice, no source."""
-
-
-def _of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
-    """`sani 200 at 75`: the solution's own temperature."""
-    between = [token.low for token in line.tokens[one.last : figure.first]]
-    return between == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
-
-
-def _bucket_before(line: Line, figure: Figure, first: int) -> bool:
-    """`left bucket 150, right bucket 200`: a bucket is named last before the figure, and no food."""
-    named = [chunk for chunk in line.chunks if first <= chunk.first < figure.first]
-    if not named or any(chunk.known_food for chunk in named):
-        return False
-    last = named[-1]
-    return last.object is not None and last.object.what == "bucket"
-
-
-def _tested(line: Line, figure: Figure) -> bool:
-    """`third sink tests 200`: solutions are tested, and food is not."""
-    before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
-    return bool({"tests", "tested", "testing"} & set(before))
 
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
@@ -369,11 +301,22 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         hot = value >= 40 and (40 if warm else 52) <= figure.value <= 100
         if cold or hot or (scene.only_celsius and (near or scene.celsius_twice) and figure.value <= 32):
             return "degC"
+    told = figure.told
+    if (
+        scene.celsius
+        and figure.value <= _ICE
+        and told is not None
+        and sum(told.stages[stage] for stage in _RUNNING) > 0.5
+    ):
+        return "degC"  # water that runs is no ice
     if scene.only_celsius and scene.celsius and figure.value < 0:
         return "degC"  # `the soup is 68 Celsius`, and of the freezer `minus 19`
     return degrees
 
 
+_ICE = 32.0
+_RUNNING = ("handwashing", "thawing", "manual_wash", "manual_sanitize")
+"""Stages of water that runs or stands in a sink."""
 _WASHED = word_set("wash washing washed rinse rinsing rinsed basin basins tap taps")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from extract.called_off import called_off
 from extract.cases import Case
 from extract.conditions import ASK_BELOW, Condition
 from extract.lexicon import Lexicon
@@ -37,6 +38,7 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
         cleared = _cleared(line, words)
         if cleared is not None and cleared < 12:
             _drop_last(result.cases, n - 1)
+        _drop_named(result.cases, line)
         for condition in conditions:
             evidence = Evidence(utterance=n, span=condition.span)
             number = condition.form_item
@@ -206,6 +208,24 @@ def _cleared(line: Line, words: Lexicon) -> int | None:
             continue
         return line.tokens[first].start
     return None
+
+
+_FAR_BACK = 12
+"""Utterances back that calling off a violation by its name may reach: common practice, no source."""
+
+
+def _drop_named(cases: list[Case], line: Line) -> None:
+    """Drops the violation that is called off by its name: `Scratch the towels, they're behind the door`."""
+    named, _ = called_off(line)
+    if named is None:
+        return
+    head = line.tokens[named.last - 1].stem
+    for case in reversed(cases):
+        if line.index - case.line > _FAR_BACK:
+            return
+        if head in case.words:
+            cases.remove(case)
+            return
 
 
 def _drop_last(cases: list[Case], line: int) -> None:

@@ -31,6 +31,8 @@ WORTH_ASKING = 0.3
 """A section less sure than this is not even asked about."""
 _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
+_SURE_IN_SPITE = 0.7
+"""A section surer than this is proposed although a pattern hears that all is well with it."""
 _SILENT = 0.05
 """Share of `violation` under which a sentence without a pattern is not weighed further."""
 _NOT_TOLD = SentenceTold({"violation": 0.5}, {})
@@ -137,7 +139,7 @@ def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Ru
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
             elif (
-                not any(sections_agree(one.section, section) for section in fine)
+                (sure >= _SURE_IN_SPITE or not any(sections_agree(one.section, section) for section in fine))
                 and not _known_better(one, broken, rules, measured=measured)
                 and not _was_then(read, words)
             ):

@@ -18,6 +18,7 @@ from extract.roles import settle_roles
 from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.asking import ask
+from extract.second_reader.placing import name_things, settle_places
 from extract.second_reader.settling import (
     settle_readings,
     span_only_mentioned,
@@ -109,6 +110,8 @@ def read_line(
     trailing_place(read)
     praised_place(read)
     settle_readings(read, scene)
+    settle_places(read, scene)
+    name_things(read, scene)
     for at, foods in too_few(line, found).items():
         if at in by_figure and by_figure[at].item is not None:
             _doubt_which(by_figure[at], [item_name(line, food) for food in foods])

@@ -15,6 +15,7 @@ def main() -> int:
     print(keep("foods", foods.sources(), foods.compile_foods()))
     print(keep("lexicon", lexicon.sources(), lexicon.compile_lexicon()))
     print(keep("mishearings", mishearings.sources(), mishearings.compile_mishearings()))
+    print(keep("misprints", mishearings.sources(), mishearings.compile_misprints()))
     print(keep("catalogue", catalogue.sources(), catalogue.compile_catalogue()))
     return 0
 

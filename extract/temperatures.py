@@ -322,7 +322,9 @@ def _others(read: Read, figure: Figure) -> list[tuple[int, int]]:
     at = bisect_left(read.figures, figure.first, key=lambda other: other.first)
     near = read.figures[max(0, at - 12) : at + 13]
     measured = (
-        f for f in near if f is not figure and f.role in ("figure", "set_point") and f.kind != "duration"
+        f
+        for f in near
+        if f is not figure and f.role in ("figure", "set_point", "mentioned") and f.kind != "duration"
     )
     return [(f.first, f.last) for f in measured]
 

@@ -159,12 +159,13 @@ def _settled(measured: Measured, about: Subject, rules: Rules, instrument: Instr
     if tables and (found := holding.check(measured, limits, tables, rules, instrument)) is not None:
         return found
     if not limits:
-        return _nothing(measured, about)
+        return _kept_in_any_case(measured, about, rules, instrument) or _nothing(measured, about)
     held = [_against(measured, limit, rules, instrument) for limit in limits]
     worst = max(held, key=lambda item: (_badness(item), item.compared.beyond))
     return _checked(worst, about, _time_taken_as_given(measured, worst, tables))
 
 
+_HOLDING = ("cold_holding", "hot_holding")
 HELD = frozenset(("cooking", "reheating", "manual_sanitize", "freezing"))
 """Stages in which a row's time is the least for which its temperature must be held."""
 
@@ -176,6 +177,18 @@ def _time_taken_as_given(measured: Measured, held: _Held, tables: Sequence[TimeT
     steps = [holding.step_for_temperature(table, measured.value, measured.unit) for table in tables]
     times = [step.time_s for step in steps if step is not None]
     return min([held.row.hold_s or 0.0, *times])
+
+
+def _kept_in_any_case(
+    measured: Measured, about: Subject, rules: Rules, instrument: Instrument
+) -> Check | None:
+    """Food that needs no temperature control, held as food that does must be; None where it is not."""
+    if about.food is None or "tcs" in about.known or measured.stage not in _HOLDING:
+        return None
+    answer = _settled(measured, replace(about, known=about.known | {"tcs"}), rules, instrument)
+    if not _passes(answer):
+        return None
+    return replace(answer, why=f"{answer.why}, which {about.food.name} would not even need")
 
 
 def _nothing(measured: Measured, about: Subject) -> Check:

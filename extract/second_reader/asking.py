@@ -23,6 +23,7 @@ def ask(line: Line, found: Sequence[Figure], before: Sequence[Line]) -> Utteranc
     sentences = list(sentences_of(line).values())
     figures: list[FigureTold | None] = []
     told: list[SentenceTold | None] = []
+    words: list[tuple[Span, float]] = []
     said = [earlier.text for earlier in before[-BACK:]]
     starts: list[int] = []
     for first, end in _parts(line.text, sentences):
@@ -31,9 +32,10 @@ def ask(line: Line, found: Sequence[Figure], before: Sequence[Line]) -> Utteranc
         answer = told_of(line.text[first:end], tuple(said[-BACK:]), here, whole)
         figures += [_moved(one, first, starts) for one in answer.figures]
         told += answer.sentences
+        words += [((a + first, b + first), share) for (a, b), share in answer.words]
         said.append(line.text[first:end])
         starts.append(first)
-    return UtteranceTold(tuple(figures), tuple(told))
+    return UtteranceTold(tuple(figures), tuple(told), tuple(words))
 
 
 def _parts(text: str, sentences: Sequence[Span]) -> list[Span]:
@@ -46,15 +48,21 @@ def _parts(text: str, sentences: Sequence[Span]) -> list[Span]:
 
 
 def _moved(one: FigureTold | None, first: int, starts: Sequence[int]) -> FigureTold | None:
-    """With the place of its item in the whole utterance; `starts`: where the parts before begin."""
-    if one is None or one.item is None:
-        return one
-    back, (begin, end) = one.item
+    """With what it names by its place in the whole utterance; `starts`: where the parts before begin."""
+    if one is None:
+        return None
+    return replace(one, item=_in_whole(one.item, first, starts), place=_in_whole(one.place, first, starts))
+
+
+def _in_whole(named: Named | None, first: int, starts: Sequence[int]) -> Named | None:
+    if named is None:
+        return None
+    back, (begin, end) = named
     parts = len(starts)
     if back > parts:
-        return replace(one, item=Named(back - parts, (begin, end)))
+        return Named(back - parts, (begin, end))
     shift = first if back == 0 else starts[-back]
-    return replace(one, item=Named(0, (begin + shift, end + shift)))
+    return Named(0, (begin + shift, end + shift))
 
 
 def sentences_of(line: Line) -> dict[int, Span]:

@@ -1,8 +1,9 @@
-"""What the second reader learns from, as numbers: `python -m extract.second_reader.examples FILE`.
+"""What the second reader learns from, as numbers: `python -m extract.second_reader.examples FILE SOUNDS`.
 
 Marked sayings and walks teach what figures are for; walks and the written sayings of `extract.likeness`
-teach what sentences tell, and walks whether a violation was put right. A line of the file is one utterance,
-or one violation with what was said around it, as JSON; the first one names the labels.
+teach what sentences tell, and walks whether a violation was put right; walks with words misprinted teach
+which words are not to be trusted. SOUNDS: a pronouncing dictionary (`sounds.py`). A line of the file is one
+utterance, or one violation with what was said around it, as JSON; the first one names the labels.
 """
 
 from __future__ import annotations
@@ -18,8 +19,10 @@ from typing import Any, NamedTuple
 from extract.lexicon import lexicon
 from extract.likeness.sayings import IN_ORDER, NOTHING, PROMISED, PUT_RIGHT, VIOLATION, sayings
 from extract.line import prepare
+from extract.mishearings import misheard
 from extract.quantities import figures
 from extract.second_reader.asking import sentences_of
+from extract.second_reader.garbling import Garbler, known_misprints
 from extract.second_reader.labels import (
     MEANT,
     NO_VIOLATION,
@@ -32,9 +35,13 @@ from extract.second_reader.labels import (
 from extract.second_reader.marked import MEASURED, Mark, Said, files, walks
 from extract.second_reader.pieces import Pieces, around, pieces
 from extract.second_reader.reader import SentenceTold
+from extract.second_reader.sounds import Sounds
 from extract.text import Span
 
 _SAYINGS = "sayings"
+_TIMES_OF_SAYINGS, _MISPRINTED, _TIMES_OF_MISPRINTED = 0.5, 2, 0.5
+"""How often a saying is learned from in each round; how many misprinted versions of a walk there are, and how
+often each of them is learned from."""
 _TOLD = {VIOLATION: 0, IN_ORDER: 1, NOTHING: 2, PUT_RIGHT: 3, PROMISED: 4}
 _JOINED_BELOW = 200
 """Characters of a saying that may be joined with another one, as sentences stand together in talk."""
@@ -64,6 +71,8 @@ class Example(NamedTuple):
     before: tuple[str, ...]
     figures: tuple[_Figure, ...]
     sentences: tuple[Sentence, ...]
+    misheard: tuple[Span, ...] = ()
+    """Words that are printed for others."""
 
 
 def main() -> int:
@@ -74,10 +83,13 @@ def main() -> int:
     with Path(sys.argv[1]).open("w", encoding="utf-8") as out:
         out.write(json.dumps({"meant": MEANT, "stages": STAGES, "told": TOLD, "sections": sections}) + "\n")
         for one in made:
-            out.write(json.dumps(_numbers(one, place)) + "\n")
+            times = _TIMES_OF_SAYINGS if one.source == _SAYINGS else 1
+            out.write(json.dumps(_numbers(one, place, times)) + "\n")
         violations = list(_violations())
         for each in violations:
             out.write(json.dumps(each) + "\n")
+        for one in _misprinted(Path(sys.argv[2])):
+            out.write(json.dumps(_numbers(one, place, _TIMES_OF_MISPRINTED) | {"copy": True}) + "\n")
     print(f"{len(made)} utterances, {len(violations)} violations, {len(sections)} sections: {sys.argv[1]}")
     return 0
 
@@ -85,14 +97,33 @@ def main() -> int:
 def _of_walks() -> Iterator[Example]:
     for path in files():
         made = walks(path)
-        judged = any(mark.corrected is not None for walk in made for said in walk for mark in said.marks)
+        judged = _judged(made)
         for walk in made:
-            for n, said in enumerate(walk):
-                yield _example(path.stem, said, [each.text for each in walk[:n]], judged=judged)
+            yield from _of_walk(path.stem, walk, judged=judged)
+
+
+def _misprinted(dictionary: Path) -> Iterator[Example]:
+    """All walks with some of their words misprinted."""
+    garbler, chance = Garbler(Sounds(dictionary), known_misprints()), random.Random(5)
+    for path in files():
+        made = walks(path)
+        judged = _judged(made)
+        for walk in made:
+            for _ in range(_MISPRINTED):
+                yield from _of_walk(path.stem, garbler.garbled(walk, chance), judged=judged)
+
+
+def _judged(made: Sequence[Sequence[Said]]) -> bool:
+    """Whether figures that show a violation are marked so."""
+    return any(mark.corrected is not None for walk in made for said in walk for mark in said.marks)
+
+
+def _of_walk(source: str, walk: Sequence[Said], *, judged: bool) -> Iterator[Example]:
+    for n, said in enumerate(walk):
+        yield _example(source, said, [each.text for each in walk[:n]], judged=judged)
 
 
 def _example(source: str, said: Said, before: Sequence[str], *, judged: bool) -> Example:
-    """`judged`: whether figures that show a violation are marked so."""
     line = prepare(said.text, 0, lexicon())
     marked = []
     for figure in figures(line, lexicon(), hour=None, acid=False):
@@ -107,7 +138,8 @@ def _example(source: str, said: Said, before: Sequence[str], *, judged: bool) ->
             continue
         here = [each.section for each in said.told if _mostly(each.span, span)]
         told.append(Sentence(span, _TOLD[VIOLATION] if here else NO_VIOLATION, tuple(here)))
-    return Example(source, said.text, tuple(before), tuple(marked), tuple(told))
+    printed = [doubt.span for doubt in misheard(line) if doubt.span is not None]
+    return Example(source, said.text, tuple(before), tuple(marked), tuple(told), (*said.misheard, *printed))
 
 
 def _of_sayings() -> Iterator[Example]:
@@ -132,10 +164,16 @@ def _of_sayings() -> Iterator[Example]:
         yield first._replace(text=first.text + gap + other.text, sentences=(*first.sentences, moved))
 
 
-def _numbers(one: Example, sections: dict[str, int]) -> dict[str, Any]:
+def _numbers(one: Example, sections: dict[str, int], times: float) -> dict[str, Any]:
+    """`misheard`: the word pieces of the utterance that are printed for other words, each time the first and
+    the last."""
     made = _cut(one)
     return {
         "source": one.source,
+        "times": times,
+        "misheard": [
+            inside for span in one.misheard if (inside := _inside(made, 0, span)) != (UNKNOWN, UNKNOWN)
+        ],
         "ids": made.ids,
         "types": made.types,
         "violations": [],
@@ -170,6 +208,8 @@ def _violations() -> Iterator[dict[str, Any]]:
                         cut = around(text, place, before, later)
                         yield {
                             "source": path.stem,
+                            "times": 1,
+                            "misheard": None,
                             "ids": cut.ids,
                             "types": cut.types,
                             "figures": [],
@@ -246,27 +286,32 @@ def read_unseen(path: Path) -> dict[tuple[int, Span], SentenceTold]:
     return told
 
 
-def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int, int]:
-    """What a figure is for, its stage, the first and last piece of its item (0, 0: it has none), and whether
-    it shows a violation."""
+def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int, int, int, int]:
+    """What a figure is for, its stage, the first and last piece of its item (0, 0: it has none), whether it
+    shows a violation, and the first and last piece of its place."""
     mark = figure.mark
     assert mark is not None
+    unknown = (UNKNOWN, UNKNOWN)
     if mark.meant == "o":
-        return NOT_MEASURED, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN
+        return NOT_MEASURED, UNKNOWN, *unknown, UNKNOWN, *unknown
     meant = MEANT.index(mark.meant) if mark.meant in MEANT else MEANT.index("n")
     if mark.meant != MEASURED or mark.stage is None:
-        return meant, UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN
-    stage = STAGES.index(mark.stage)
-    return meant, stage, *_item_of(figure, mark, one, made), figure.violates
+        return meant, UNKNOWN, *unknown, UNKNOWN, *unknown
+    item = _item_of(figure, mark, one, made)
+    as_item = mark._replace(item=mark.place or None, elsewhere=False)
+    place = _item_of(figure, as_item, one, made) if mark.place is not None else unknown
+    return meant, STAGES.index(mark.stage), *item, figure.violates, *place
 
 
 def _item_of(figure: _Figure, mark: Mark, one: Example, made: Pieces) -> tuple[int, int]:
     if mark.item is None:
         return 0, 0
     named = _named(mark, figure.span, one)
-    if named is None:
-        return UNKNOWN, UNKNOWN
-    back, span = named
+    return _inside(made, *named) if named is not None else (UNKNOWN, UNKNOWN)
+
+
+def _inside(made: Pieces, back: int, span: Span) -> tuple[int, int]:
+    """The first and last piece of a stretch of the utterance so many back; UNKNOWN where it was cut off."""
     inside = [
         at
         for at, piece in enumerate(made.stands)

@@ -28,7 +28,7 @@ def doubt_verdict(draft: Draft, verdict: Check) -> Check:
     held = draft.stage in _HELD
     if verdict.verdict != "violates" or told is None or told.violates >= (_NO_LIMIT if held else _IN_ORDER):
         return verdict
-    if draft.kind != "temperature" or draft.stage not in _JUDGED_BY_WORDS:
+    if draft.kind != "temperature" or draft.stage not in _JUDGED_BY_WORDS or draft.cooked is not None:
         return verdict
     draft.codes.append((PERHAPS_IN_ORDER, "Its words sound as if it were in order", ()))
     why = f"{verdict.why}, but the words sound as if it were in order"

@@ -12,7 +12,10 @@ STAGES: tuple[str, ...] = get_args(Stage)
 TOLD = ("violation", "in order", "nothing", "put right", "promised")
 """What a sentence tells."""
 
-ON_TOP = ("meant", "stage", "item_first", "item_last", "violates", "told", "section", "corrected")
+ON_TOP = (
+    "meant", "stage", "item_first", "item_last", "place_first", "place_last", "violates", "told", "section",
+    "corrected", "misheard",
+)  # fmt: skip
 """The layers on top of the encoder, one for each question."""
 
 UNKNOWN, NOT_MEASURED, NO_VIOLATION, NOT_PUT_RIGHT = -1, -2, -3, -4

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 import re
+from itertools import accumulate
 from pathlib import Path
 from typing import NamedTuple, get_args
 
@@ -19,7 +20,10 @@ MEASURED = "r"
 MEANINGS = "rlpwtdnuo"
 _FIGURE = re.compile(r"\{([^{}|]+):([a-z])(?:\|([a-z_]+)\|([^{}|]*)(?:\|([yn]))?)?\}")
 _TOLD = re.compile(r"\[([^\[\]]+):(\d-\d{3}[0-9A-Za-z.()]*)\|([yn])\]")
-_ELSEWHERE = "^"
+_ELSEWHERE, _AT = "^", "@"
+_MISHEARD = re.compile(r"<([^<>=]+)=([^<>=]+)>")
+_BEGINS, _ENDS = "\ue000", "\ue001"
+"""Stand around misheard words while the other marks are taken off."""
 
 
 class Mark(NamedTuple):
@@ -36,6 +40,8 @@ class Mark(NamedTuple):
     """It is named in another utterance of the walk."""
     corrected: bool | None = None
     """Whether the violation that it shows was put right; None where it shows none, or nobody marked it."""
+    place: str | None = None
+    """Where it was measured, as the words name it; empty where they do not; None where nobody marked it."""
 
 
 class Told(NamedTuple):
@@ -53,6 +59,8 @@ class Said(NamedTuple):
     marks: tuple[Mark, ...]
     told: tuple[Told, ...] | None
     """None where violations are not marked."""
+    misheard: tuple[Span, ...] = ()
+    """Words that a speech model printed for others."""
 
 
 def files() -> list[Path]:
@@ -77,6 +85,7 @@ def walks(path: Path) -> list[list[Said]]:
 
 
 def _said(path: Path, number: int, line: str, *, told: bool) -> Said:
+    line = _MISHEARD.sub(rf"{_BEGINS}\1{_ENDS}", line)
     plain, violations = _without_told(line) if told else (line, [])
     text, marks, done = "", [], 0
     for match in _FIGURE.finditer(plain):
@@ -84,18 +93,36 @@ def _said(path: Path, number: int, line: str, *, told: bool) -> Said:
         words, meant, stage, item, corrected = match.groups()
         if meant not in MEANINGS or (meant == MEASURED) is not (stage in get_args(Stage)):
             raise InputError(f"{path}, line {number}: “{match[0]}” is no mark; correct or remove it")
-        named = item.removeprefix(_ELSEWHERE) if item not in (None, "-") else None
+        item, at, place = (item or "").partition(_AT)
+        named = item.removeprefix(_ELSEWHERE) if item not in ("", "-") else None
         elsewhere = named is not None and item.startswith(_ELSEWHERE)
+        where = (place if place != "-" else "") if at else None
         span = len(text), len(text) + len(words)
         marks.append(
-            Mark(span, meant, stage, named, elsewhere, None if corrected is None else corrected == "y")
+            Mark(span, meant, stage, named, elsewhere, None if corrected is None else corrected == "y", where)
         )
         text += words
         done = match.end()
     text += plain[done:]
-    if set("{}[]") & set(text):
+    if set("{}[]<>") & set(text):
         raise InputError(f"{path}, line {number}: a brace or bracket is left over; correct or remove it")
-    return Said(text, tuple(marks), tuple(violations) if told else None)
+    return _without_misheard(Said(text, tuple(marks), tuple(violations) if told else None))
+
+
+def _without_misheard(said: Said) -> Said:
+    """What was said without the signs around misheard words, whose places it tells instead."""
+    before = list(accumulate((each in _BEGINS + _ENDS for each in said.text), initial=0))
+
+    def moved(span: Span) -> Span:
+        return span[0] - before[span[0]], span[1] - before[span[1]]
+
+    misheard = [moved(match.span()) for match in re.finditer(f"{_BEGINS}[^{_ENDS}]*{_ENDS}", said.text)]
+    return Said(
+        re.sub(f"[{_BEGINS}{_ENDS}]", "", said.text),
+        tuple(mark._replace(span=moved(mark.span)) for mark in said.marks),
+        said.told and tuple(each._replace(span=moved(each.span)) for each in said.told),
+        tuple(misheard),
+    )
 
 
 def _without_told(line: str) -> tuple[str, list[Told]]:

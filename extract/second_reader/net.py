@@ -53,18 +53,22 @@ class Batch(NamedTuple):
 
 
 class Told(NamedTuple):
-    """Logits: of each figure what it is for, its stage, where its item begins and ends, and whether it shows
-    a violation; of each sentence what it tells, and of which section; of each violation whether it was put
-    right."""
+    """Logits: of each figure what it is for, its stage, where its item begins and ends, whether it shows a
+    violation, and where its place begins and ends; of each sentence what it tells, and of which section; of
+    each violation whether it was put right; of each piece of the utterances themselves whether it is printed
+    for another word."""
 
     meant: Tensor
     stage: Tensor
     first: Tensor
     last: Tensor
     violates: Tensor
+    place_first: Tensor
+    place_last: Tensor
     told: Tensor
     section: Tensor
     corrected: Tensor
+    misheard: Tensor
 
 
 class Layer(nn.Module):
@@ -111,9 +115,10 @@ class Net(nn.Module):
         self.layers = nn.ModuleList(Layer(shape) for _ in range(shape.layers))
         self.meant, self.stage = nn.Linear(2 * width, meant), nn.Linear(2 * width, stages)
         self.item_first, self.item_last = nn.Linear(2 * width, width), nn.Linear(2 * width, width)
+        self.place_first, self.place_last = nn.Linear(2 * width, width), nn.Linear(2 * width, width)
         self.violates = nn.Linear(2 * width, 2)
         self.told, self.section = nn.Linear(width, told), nn.Linear(width, sections)
-        self.corrected = nn.Linear(2 * width, 2)
+        self.corrected, self.misheard = nn.Linear(2 * width, 2), nn.Linear(width, 2)
         self.drop = nn.Dropout(_DROPPED)
 
     def encode(self, batch: Batch) -> Tensor:
@@ -134,9 +139,9 @@ class Net(nn.Module):
         which, at = batch.figures.T
         figure = self.drop(torch.cat([x[which, at], x[which, at + 1]], -1))
         empty = (~batch.filled[which]) * -1e4
-        first, last = (
+        first, last, place_first, place_last = (
             (each(figure)[:, None] * x[which]).sum(-1) / self.shape.width**0.5 + empty
-            for each in (self.item_first, self.item_last)
+            for each in (self.item_first, self.item_last, self.place_first, self.place_last)
         )
         which, at = batch.sentences.T
         sentence = self.drop(x[which, at])
@@ -148,9 +153,12 @@ class Net(nn.Module):
             first,
             last,
             self.violates(figure),
+            place_first,
+            place_last,
             self.told(sentence),
             self.section(sentence),
             self.corrected(violation),
+            self.misheard(self.drop(x[(batch.types == 1) & batch.filled])),
         )
 
 

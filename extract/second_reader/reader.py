@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -20,6 +21,8 @@ from shared.errors import InputError
 HEADS = WEIGHTS / "heads.npz"
 _LONGEST_ITEM = 9
 """Word pieces of an item at most."""
+_TO_SPEAK_OF = 0.05
+"""Share of a misprint below which a word is not told of."""
 _LIKELIEST = 5
 """Sections of a sentence that are told."""
 _KEPT = 4096
@@ -29,7 +32,7 @@ Numbers = NDArray[np.float32]
 
 
 class Named(NamedTuple):
-    """Where the item of a figure is named."""
+    """Where the item or the place of a figure is named."""
 
     back: int
     """0: in the utterance itself; 1: in the one before it, and so on."""
@@ -48,6 +51,9 @@ class FigureTold:
     item_sure: float
     violates: float
     """The share that it shows a violation."""
+    place: Named | None
+    """None: the words name none."""
+    place_sure: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +72,8 @@ class UtteranceTold:
 
     figures: tuple[FigureTold | None, ...]
     sentences: tuple[SentenceTold | None, ...]
+    words: tuple[tuple[Span, float], ...] = ()
+    """Words that may be printed for others, with the share of it."""
 
 
 class SecondReader:
@@ -103,6 +111,7 @@ class SecondReader:
         return UtteranceTold(
             tuple(self._figure(vectors, at, cut) if at is not None else None for at in cut.figures),
             tuple(self._sentence(vectors[at]) if at is not None else None for at in cut.sentences),
+            tuple(self._words(text, vectors, cut)),
         )
 
     def put_right(self, text: str, told: Span, before: Sequence[str], after: Sequence[str]) -> float:
@@ -117,17 +126,20 @@ class SecondReader:
 
     def _figure(self, vectors: Numbers, at: int, cut: Pieces) -> FigureTold:
         beside = np.concatenate([vectors[at], vectors[at + 1]])
-        first, last = (
+        first, last, place_first, place_last = (
             _shares(vectors @ self._on_top(name, beside) / vectors.shape[1] ** 0.5)
-            for name in ("item_first", "item_last")
+            for name in ("item_first", "item_last", "place_first", "place_last")
         )
-        item, sure = _item(first, last, cut.stands)
+        item, sure = _named(first, last, cut.stands)
+        place, place_sure = _named(place_first, place_last, cut.stands)
         return FigureTold(
             dict(zip(MEANT, _shares(self._on_top("meant", beside)).tolist(), strict=True)),
             dict(zip(STAGES, _shares(self._on_top("stage", beside)).tolist(), strict=True)),
             item,
             sure,
             float(_shares(self._on_top("violates", beside))[1]),
+            place,
+            place_sure,
         )
 
     def _sentence(self, vector: Numbers) -> SentenceTold:
@@ -137,6 +149,24 @@ class SecondReader:
         return SentenceTold(
             dict(zip(TOLD, told, strict=True)), {self.sections[n]: float(about[n]) for n in likeliest}
         )
+
+    def _words(self, text: str, vectors: Numbers, cut: Pieces) -> Iterator[tuple[Span, float]]:
+        """The utterance's own words that have a share to speak of; a word has the largest of its pieces."""
+        weight, bias = self._heads["misheard_weight"], self._heads["misheard_bias"]
+        margins = vectors @ (weight[1] - weight[0]) + (bias[1] - bias[0])
+        word, share = (0, 0), 0.0
+        for piece, margin in zip(cut.stands, margins.tolist(), strict=True):
+            if piece is None or piece.back:
+                continue
+            start = piece.span[0]
+            if start != word[1] or not (text[start].isalnum() and text[start - 1].isalnum()):
+                if share > _TO_SPEAK_OF:
+                    yield word, share
+                word, share = piece.span, 0.0
+            word = word[0], piece.span[1]
+            share = max(share, 1 / (1 + math.exp(-margin)))
+        if share > _TO_SPEAK_OF:
+            yield word, share
 
     def _on_top(self, name: str, vector: Numbers) -> Numbers:
         made: Numbers = self._heads[f"{name}_weight"] @ vector + self._heads[f"{name}_bias"]
@@ -149,7 +179,7 @@ def _shares(logits: Numbers) -> Numbers:
     return shares
 
 
-def _item(first: Numbers, last: Numbers, stands: Sequence[Piece | None]) -> tuple[Named | None, float]:
+def _named(first: Numbers, last: Numbers, stands: Sequence[Piece | None]) -> tuple[Named | None, float]:
     """The likeliest run of pieces within one utterance, or that there is none (place 0)."""
     best, sure = None, float(first[0] * last[0])
     for start in np.flatnonzero(first > sure).tolist():

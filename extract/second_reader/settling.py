@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from extract.doubts import confusable
 from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.naming import item_name
@@ -29,6 +30,8 @@ figures that the rules kept 55 were marked as taken back."""
 _NO_SPAN, _DOUBTED_SPAN = 0.95, 0.6
 """Shares of all but `r` from which a span of time is none that a rule judges (of 33 such spans two were), and
 from which it is doubted."""
+_HARDLY = 0.1
+"""Share of `r` under which a figure is none if `l`, `p` or `n` is the likeliest."""
 _AGAIN = 0.8
 """Share of `u` from which a figure of the same value, or the same in °C, is no reading of its own."""
 BY_ITSELF = "all that stands around it"
@@ -40,11 +43,11 @@ _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point"
 _HOTTEST, _SET_HOT = 300.0, 100.0
 """Above these no figure is taken for measured that the rules take for something else, and none that they take
 for a set point (ovens, fryers); the units of food are colder."""
-_GUESSED, _TOLD, _KNOWN = 0.2, 0.6, 0.9
+_GUESSED, _TOLD, _KNOWN = 0.2, 0.55, 0.9
 """By how much a stage must be likelier than that of the rules: where these guess, where words tell it, and
 where they know more than what stands around the figure (a rule of this case, the food beside a gauge)."""
 _BOLD = {
-    "cooking": 0.3, "cooling": 0.5, "receiving": 0.7, "sanitizer": 0.5, "hot_holding": 0.5, "reheating": 0.6,
+    "cooking": 0.5, "cooling": 0.5, "receiving": 0.7, "sanitizer": 0.5, "hot_holding": 0.5, "reheating": 0.6,
     "other": 0.5, "handwashing": 0.6,
 }  # fmt: skip
 """Stages that it is too quick to see; the same where the rules guess."""
@@ -55,9 +58,9 @@ _AIR_OF_NAMED = 0.7
 _ON_TIME = 0.8
 """Share from which food is taken to be under a time plan, which lifts its limit."""
 _SURE_STAGE = 0.5
-_NAMED, _SURE_NAME = 0.5, 0.9
-"""Share from which its item is taken where the rules name another, and from which it is taken without a
-doubt, or where the rules name none."""
+_NAMED, _NEW_NAME, _SURE_NAME = 0.5, 0.8, 0.9
+"""Share from which its item is taken where the rules name another, and where they name none, and from which
+it is taken in the place of another without a doubt."""
 OF_FOOD = FOOD_STAGES - {"freezing"}
 """Stages in which the item is a food; the air of a freezer has none."""
 _AIR = {"ambient", "freezing"}
@@ -74,9 +77,10 @@ def let_fall(read: Read) -> None:
             continue
         later = (two for two in read.figures[at + 1 :] if two.role == "figure" and two.kind != "duration")
         after = next(later, None)
+        misheard = after is not None and _sounds_like_next(read, figure, after)
         if (
             after is not None
-            and figure.told.meant["w"] > _SURELY_FALLEN
+            and (figure.told.meant["w"] > _SURELY_FALLEN or misheard)
             and at not in read.amendments.reassigned
         ):
             words = read.line.words(figure.last, after.first).strip(" ,.;")
@@ -84,6 +88,16 @@ def let_fall(read: Read) -> None:
                 continue  # `the dial reads 40 but it's actually 46`
             figure.why = BY_ITSELF
             draft.fallen = words or read.line.words(figure.first, after.first)
+
+
+def _sounds_like_next(read: Read, figure: Figure, after: Figure) -> bool:
+    """`fifteen, fifty, five oh`: the figure right behind says what was meant."""
+    between = [token.low for token in read.line.tokens[figure.last : after.first]]
+    hardly = figure.told is not None and figure.told.meant["r"] < _HALF
+    return hardly and between == [","] and confusable(figure.value, after.value)
+
+
+_HALF = 0.5
 
 
 def span_only_mentioned(draft: Draft) -> bool:
@@ -97,6 +111,10 @@ def span_only_mentioned(draft: Draft) -> bool:
     return mentioned > _NO_SPAN
 
 
+_WEIGHED = (None, "temperature", "length", "concentration", "pressure")
+"""Kinds of which a figure may be none by its word alone."""
+
+
 def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
     """Weighs each figure's role, in place, all roles settled by the rules. Spans of time are left to
     `extract.durations`, which knows which of them a rule judges."""
@@ -107,15 +125,45 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
             continue
         mentioned = one.meant["l"] + one.meant["p"] + one.meant["n"]
         if figure.role == "figure" and not figure.why:
-            if figure.kind in (None, "temperature") and figure.range_with is None and not figure.codes:
-                if mentioned > _MENTIONED or one.meant["n"] > _COUNTED:
+            alone = figure.range_with is None or _both_mentioned(figure, told)
+            if figure.kind in _WEIGHED and alone and not figure.codes:
+                if _only_mentioned(figure, one):
                     figure.role, figure.why = "mentioned", BY_ITSELF
-                elif one.meant["u"] > _AGAIN and _said_before(figure, earlier):
+                elif _said_again(figure, one, earlier):
                     figure.role, figure.why = "restated", BY_ITSELF
             figure.perhaps_mentioned = mentioned > _DOUBTED
         elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
             figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None
         earlier.append(figure)
+
+
+def _said_again(figure: Figure, one: FigureTold, earlier: Sequence[Figure]) -> bool:
+    """The same reading once more: by the words around, or said right behind the first (`fifty, five oh`)."""
+    at_once = bool(earlier) and figure.first - earlier[-1].last <= 1 and earlier[-1].value == figure.value
+    return _said_before(figure, earlier) and (
+        one.meant["u"] > _AGAIN or (at_once and one.meant["r"] < _SURELY_ANOTHER)
+    )
+
+
+_SURELY_ANOTHER = 0.9
+"""Share of `r` from which a figure said right behind the same one is of its own."""
+
+
+def _only_mentioned(figure: Figure, one: FigureTold) -> bool:
+    """Whether a figure is no measurement of today."""
+    limit_or_then = one.meant["l"] + one.meant["p"]
+    if figure.kind == "length":
+        return limit_or_then > _MENTIONED  # a depth is a size, and is judged
+    likeliest = max(one.meant, key=one.meant.__getitem__)
+    if one.meant["r"] < _HARDLY and likeliest in "lpn":
+        return True
+    return limit_or_then + one.meant["n"] > _MENTIONED or one.meant["n"] > _COUNTED
+
+
+def _both_mentioned(figure: Figure, told: Sequence[FigureTold | None]) -> bool:
+    """Whether the other end of its range is no measurement either."""
+    other = told[figure.range_with] if figure.range_with is not None else None
+    return other is not None and other.meant["l"] + other.meant["p"] + other.meant["n"] > _MENTIONED
 
 
 def _may_be_measured(figure: Figure) -> bool:
@@ -299,7 +347,7 @@ def _move(draft: Draft, stage: str, scene: Scene) -> None:
 
 
 def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
-    if told.item is None or told.item_sure < (_NAMED if draft.item is not None else _SURE_NAME):
+    if told.item is None or told.item_sure < (_NAMED if draft.item is not None else _NEW_NAME):
         return
     name, chunk = _called(told.item, draft, scene)
     if name is None or (draft.item is not None and heads_agree(draft.item, name)):
@@ -350,10 +398,10 @@ def _joined(draft: Draft, chunk: Chunk) -> bool:
 
 def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk | None]:
     """The item as it was said, and its noun phrase."""
-    line = _line(named.back, draft.line, scene)
+    line = line_back(named.back, draft.line, scene)
     if line is None:
         return None, None
-    said = _trimmed(line.text[slice(*named.span)])
+    said = trimmed(line.text[slice(*named.span)])
     chunk = _chunk(line, named.span)
     if chunk is not None and said:
         name = item_name(line, chunk)
@@ -361,7 +409,8 @@ def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk
     return said or None, None
 
 
-def _line(back: int, line: Line, scene: Scene) -> Line | None:
+def line_back(back: int, line: Line, scene: Scene) -> Line | None:
+    """The utterance so many before `line`; None where it is not kept."""
     lines = scene.lines[-1 - back :] if back else [line]
     return lines[0] if lines and lines[0].index == line.index - back else None
 
@@ -385,7 +434,7 @@ def _chunk(line: Line, span: Span) -> Chunk | None:
 _LEADING = word_set("the a an his her their our my this that these those some")
 
 
-def _trimmed(words: str) -> str:
+def trimmed(words: str) -> str:
     """Without article, and without marks around it."""
     words = words.strip(" ,.;:!?'\"“”-")
     first, _, rest = words.partition(" ")

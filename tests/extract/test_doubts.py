@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from extract import extract
 from extract.lexicon import lexicon, read
 from extract.line import prepare
-from extract.mishearings import misheard
+from extract.mishearings import MISPRINTS, misheard, misprints
+from shared.errors import InputError
 from shared.types import Doubt, Utterance
 from tests.extract.said import meant, rules
 
@@ -59,6 +62,42 @@ def test_misheard_words_are_listed_even_without_a_reading() -> None:
 def doubted_words(line: str) -> list[str]:
     """What the doubted words of a line may stand for."""
     return [word for doubt in misheard(prepare(line, 0, lexicon())) for word in doubt.alternatives]
+
+
+def test_a_pair_that_sounds_alike_is_doubted_only_where_the_second_reader_finds_it_out_of_place() -> None:
+    line = prepare("the rig a tony is 44", 0, lexicon())
+    assert misheard(line, [((4, 7), 0.25)]) == []
+    (doubt,) = misheard(line, [((4, 7), 0.35)])
+    assert (doubt.span, doubt.alternatives) == ((4, 14), ("rigatoni",))
+
+
+def test_a_word_surely_out_of_place_is_doubted_whatever_was_meant_but_no_word_of_the_inspection() -> None:
+    line = prepare("the florbs bin is 44", 0, lexicon())
+    assert misheard(line, [((4, 10), 0.75)]) == []
+    assert [doubt.span for doubt in misheard(line, [((4, 10), 0.85), ((11, 14), 0.85)])] == [(4, 14)]
+    assert misheard(line, [((4, 10), 0.95)], known=("Florbs",)) == []
+    assert misheard(line, [((18, 20), 0.99)]) == []  # a figure is doubted by what it says
+
+
+def test_a_misheard_food_is_named_by_what_was_meant_with_the_words_heard_in_its_doubt() -> None:
+    (reading,) = meant("two pounds of morals from the forager, 39").readings
+    assert reading.item == "morels"
+    assert any("“morals” may stand for “morels”" in doubt.why for doubt in reading.doubts)
+
+
+def test_pairs_that_sound_alike_have_a_source_and_hold_no_figure() -> None:
+    first, *_ = MISPRINTS.read_text(encoding="utf-8").splitlines()
+    pairs = misprints()
+    assert "Source" in MISPRINTS.read_text(encoding="utf-8") and first.startswith("#")
+    assert len(pairs) == len(set(pairs)) > 4000
+    assert not [pair for pair in pairs if any(character.isdigit() for character in "".join(pair))]
+
+
+def test_a_damaged_table_of_pairs_is_named_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "pairs.tsv"
+    path.write_text("# own\nleaks\tleeks\nonly one\n", encoding="utf-8")
+    with pytest.raises(InputError, match=r"pairs.tsv, line 3"):
+        misprints(path)
 
 
 def test_every_row_of_doubtful_words_doubts_what_it_lists_and_never_what_it_means() -> None:

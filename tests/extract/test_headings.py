@@ -49,8 +49,7 @@ def test_a_place_that_is_only_spoken_of_is_not_where_the_next_food_is(
 
 
 STAYS = [
-    pytest.param(["Loading dock, truck one's open, raw chicken 36."],
-                 ["36 receiving | raw chicken | loading dock"], marks=OUTVOTED),
+    (["Loading dock, truck one's open, raw chicken 36."], ["36 receiving | raw chicken | loading dock"]),
     pytest.param(["Truck one. Raw chicken 36.", "Truck two. Raw fish 38."],
                  ["36 receiving | raw chicken | truck one", "38 receiving | raw fish | truck two"],
                  marks=OUTVOTED),

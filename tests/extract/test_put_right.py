@@ -51,7 +51,7 @@ def test_food_out_of_its_limits_is_put_right_when_it_is_gone_in_whatever_words(a
         "It had to be down to 41 by now.",
         "It's at 51 now.",
         "She stirred it and put the spoon away.",
-        pytest.param("He wrote it on his clipboard.", marks=OUTVOTED),
+        "He wrote it on his clipboard.",
         "They turned the knob down a notch.",
         "Driver left already.",
         "She pushed it back a bit so I could pass.",

@@ -60,7 +60,8 @@ def tiny_weights() -> dict[str, NDArray[np.float32]]:
     dense |= {"up": (INNER, WIDTH), "down": (WIDTH, INNER)}
     shapes = {f"layers.{n}.{name}": shape for n in range(LAYERS) for name, shape in dense.items()}
     shapes |= {"meant": (len(MEANT), 2 * WIDTH), "stage": (len(STAGES), 2 * WIDTH)}
-    shapes |= {"violates": (2, 2 * WIDTH), "item_first": (WIDTH, 2 * WIDTH), "item_last": (WIDTH, 2 * WIDTH)}
+    ends = ("item_first", "item_last", "place_first", "place_last")
+    shapes |= {"violates": (2, 2 * WIDTH), "misheard": (2, WIDTH), **dict.fromkeys(ends, (WIDTH, 2 * WIDTH))}
     shapes |= {"told": (len(TOLD), WIDTH), "section": (len(SECTIONS), WIDTH), "corrected": (2, 2 * WIDTH)}
     for name, shape in shapes.items():
         size = 0.2 if name.endswith(("query", "key")) else 0.1  # so that attention is not even
@@ -135,17 +136,38 @@ def test_the_packed_network_says_what_its_formulas_say(packed: Path) -> None:
     assert [sentence.sections[section] for section in SECTIONS] == pytest.approx(
         shares("section", vectors[begin]), abs=EIGHT_BITS
     )
-    first, last = (
-        soft(vectors @ (weights[f"{name}.weight"] @ beside + weights[f"{name}.bias"]) / math.sqrt(WIDTH))
-        for name in ("item_first", "item_last")
-    )
-    runs = [
-        first[start] * last[end]
-        for start, piece in enumerate(cut.stands)
-        for end, final in enumerate(cut.stands[start : start + 9], start=start)
-        if piece is not None and final is not None and piece.back == final.back
-    ]
-    assert figure.item_sure == pytest.approx(max(first[0] * last[0], *runs), rel=0.15)
+    for thing, sure in (("item", figure.item_sure), ("place", figure.place_sure)):
+        first, last = (
+            soft(vectors @ (weights[f"{name}.weight"] @ beside + weights[f"{name}.bias"]) / math.sqrt(WIDTH))
+            for name in (f"{thing}_first", f"{thing}_last")
+        )
+        runs = [
+            first[start] * last[end]
+            for start, piece in enumerate(cut.stands)
+            for end, final in enumerate(cut.stands[start : start + 9], start=start)
+            if piece is not None and final is not None and piece.back == final.back
+        ]
+        assert sure == pytest.approx(max(first[0] * last[0], *runs), rel=0.15)
+
+
+def test_the_packed_network_says_of_each_word_how_likely_it_is_printed_for_another(packed: Path) -> None:
+    """A word of several pieces has the largest of their shares; small shares are not told."""
+    said = "Gnocchi by metal."
+    weights, cut = tiny_weights(), pieces(said, ("Slaw 38.",), (), [(0, 17)])
+    found = dict(SecondReader(packed).reads(said, ("Slaw 38.",), (), [(0, 17)]).words)
+    vectors = bert(cut, weights)
+    wanted: dict[int, float] = {}
+    for vector, piece in zip(vectors, cut.stands, strict=True):
+        if piece is not None and not piece.back:
+            share = soft(weights["misheard.weight"] @ vector + weights["misheard.bias"])[1]
+            word = max(start for start in (0, 8, 11, 16) if start <= piece.span[0])
+            wanted[word] = max(share, wanted.get(word, 0.0))
+    assert found == {
+        (0, 7): pytest.approx(wanted[0], abs=EIGHT_BITS),
+        (8, 10): pytest.approx(wanted[8], abs=EIGHT_BITS),
+        (11, 16): pytest.approx(wanted[11], abs=EIGHT_BITS),
+        (16, 17): pytest.approx(wanted[16], abs=EIGHT_BITS),
+    }
 
 
 def test_the_packed_network_says_of_a_violation_what_its_formulas_say(packed: Path) -> None:

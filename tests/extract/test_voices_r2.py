@@ -81,7 +81,7 @@ LINES = [
     ),
     (
         "Wash bay 114, sanitizer bay quat at 300.",
-        ["114 manual_wash | wash bay | -", "300 sanitizer | - | -"],
+        ["114 manual_wash | wash bay | -", "300 sanitizer | - | sanitizer bay"],
     ),
     (
         "Bucket under the prep table, quat, dipped it, 200.",

@@ -13,6 +13,7 @@ import pytest
 
 from extract.likeness.sayings import sayings
 from extract.second_reader import examples
+from extract.second_reader.garbling import misprinted
 from extract.second_reader.labels import (
     MEANT,
     NO_VIOLATION,
@@ -24,6 +25,7 @@ from extract.second_reader.labels import (
 )
 from extract.second_reader.marked import Mark, Said, Told, files, walks
 from extract.second_reader.pieces import MOST, Pieces, around, pieces, tokenizer
+from extract.second_reader.sounds import Sounds
 from extract.text import Span
 from shared.errors import InputError
 from tests.extract.said import rules
@@ -82,6 +84,22 @@ def test_in_walks_violations_are_marked_too_and_items_named_elsewhere(tmp_path: 
     assert second == [Said("All fine.", (), ())]
 
 
+def test_a_mark_may_name_the_place_and_words_may_be_marked_as_misheard(tmp_path: Path) -> None:
+    path = written(
+        tmp_path / "walks",
+        "Walk-in. The <a clairs=eclairs> {58:r|cold_holding|a clairs@Walk-in|n}, {38:r|cold_holding|-@-}.\n"
+        "[No soap at the <hand think=hand sink>:6-301.11|n], <quot=?> {200:r|sanitizer|-}.\n",
+    )
+    (first, second) = walks(path)[0]
+    assert first.text == "Walk-in. The a clairs 58, 38."
+    assert [mark.place for mark in first.marks] == ["Walk-in", ""]
+    assert [first.text[slice(*span)] for span in first.misheard] == ["a clairs"]
+    assert second.marks[0].place is None
+    assert second.text == "No soap at the hand think, quot 200."
+    assert [second.text[slice(*span)] for span in second.misheard] == ["hand think", "quot"]
+    assert [second.text[slice(*each.span)] for each in second.told or ()] == ["No soap at the hand think"]
+
+
 @pytest.mark.parametrize(
     ("folder", "line", "why"),
     [
@@ -95,6 +113,7 @@ def test_in_walks_violations_are_marked_too_and_items_named_elsewhere(tmp_path: 
         ("walks", "[No soap:6-301.11].", "bracket"),
         ("walks", "[No soap:6-301.11|x].", "bracket"),
         ("walks", "[No soap:soap|n].", "bracket"),
+        ("walks", "The <a clairs> are out.", "bracket"),
     ],
 )
 def test_a_wrong_mark_is_told_with_file_and_line(tmp_path: Path, folder: str, line: str, why: str) -> None:
@@ -194,6 +213,13 @@ WALK = (
     "Soup {121:r|hot_holding|Soup|y}, wants {135:l}. [No soap at the sink:6-301.11|n]. He is {40:o}.\n"
     "Back on, {171:r|reheating|^Soup}, then {38:r|cold_holding|-}.\n"
 )
+SOUNDS = """# what of the CMU Pronouncing Dictionary (BSD licence) a few words sound like
+leeks L IY1 K S
+leaks L IY1 K S
+weeks W IY1 K S
+sink S IH1 NG K
+zinc Z IH1 NG K
+"""
 SAYINGS = (
     "foreseen,meant,section,also,said\n"
     "no,violation,6-501.111,,Roach under the fryer.\n"
@@ -212,12 +238,21 @@ def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[list[str], lis
     monkeypatch.setattr("extract.second_reader.marked.WALKS", tmp_path / "walks")
     monkeypatch.setattr("extract.second_reader.marked.FIGURES_SAID", tmp_path / "figures_said")
     monkeypatch.setattr(examples, "sayings", lambda: sayings(tmp_path / "sayings"))
-    out = tmp_path / "examples.jsonl"
-    monkeypatch.setattr("sys.argv", ["examples", str(out)])
+    out, sounds = tmp_path / "examples.jsonl", tmp_path / "sounds"
+    sounds.write_text(SOUNDS, encoding="utf-8")
+    monkeypatch.setattr(examples, "known_misprints", dict)
+    monkeypatch.setattr("sys.argv", ["examples", str(out), str(sounds)])
     assert examples.main() == 0
     labels, *made = map(json.loads, out.read_text(encoding="utf-8").splitlines())
     assert (labels["meant"], labels["stages"], labels["told"]) == (list(MEANT), list(STAGES), list(TOLD))
     return labels["sections"], made
+
+
+@pytest.fixture
+def printed(own: tuple[list[str], list[dict[str, Any]]]) -> tuple[list[str], list[dict[str, Any]]]:
+    """The same without the misprinted copies."""
+    sections, made = own
+    return sections, [one for one in made if "copy" not in one]
 
 
 def words_of(one: dict[str, Any], first: int, last: int) -> str:
@@ -226,9 +261,9 @@ def words_of(one: dict[str, Any], first: int, last: int) -> str:
 
 
 def test_a_figure_is_labelled_with_what_it_is_for_its_stage_its_item_and_whether_it_violates(
-    own: tuple[list[str], list[dict[str, Any]]],
+    printed: tuple[list[str], list[dict[str, Any]]],
 ) -> None:
-    _, made = own
+    _, made = printed
     walk = [one for one in made if one["source"] == "own"]
     told = [
         (
@@ -239,7 +274,7 @@ def test_a_figure_is_labelled_with_what_it_is_for_its_stage_its_item_and_whether
             violates,
         )
         for one in walk
-        for at, meant, stage, first, last, violates in one["figures"]
+        for at, meant, stage, first, last, violates, *_ in one["figures"]
     ]
     assert told == [
         ("39", "r", "cold_holding", "ham", UNKNOWN),  # violations are not marked there
@@ -254,9 +289,9 @@ def test_a_figure_is_labelled_with_what_it_is_for_its_stage_its_item_and_whether
 
 
 def test_a_sentence_is_labelled_with_what_it_tells_and_its_section(
-    own: tuple[list[str], list[dict[str, Any]]],
+    printed: tuple[list[str], list[dict[str, Any]]],
 ) -> None:
-    sections, made = own
+    sections, made = printed
     assert sections == ["6-301.11", "6-501.111"]
     figures_said, soup, back, *said = [one for one in made if not one["violations"]]
     assert figures_said["sentences"] == []  # violations are not marked there
@@ -306,3 +341,47 @@ def test_walks_are_told_from_sayings_by_what_is_marked(
     (_, saying), (_, walk) = examples.marked_walks()
     assert [one.text for one in saying] == ["Ham 39."]
     assert [one.before for one in walk] == [(), (walk[0].text,)]
+
+
+def test_what_sounds_alike_is_found_the_likeliest_first(tmp_path: Path) -> None:
+    """Outside check: pronunciations of the CMU Pronouncing Dictionary."""
+    (tmp_path / "sounds").write_text(SOUNDS, encoding="utf-8")
+    sounds = Sounds(tmp_path / "sounds")
+    assert [printed for printed, _ in sounds.like("leeks")] == ["leaks", "weeks"]
+    assert dict(sounds.like("leeks"))["leaks"] == 0
+    assert sounds.like("soppressata") == []  # it does not know how that sounds
+
+
+def test_a_walk_is_misprinted_alike_wherever_a_word_stands_and_keeps_its_marks(tmp_path: Path) -> None:
+    path = written(
+        tmp_path / "walks",
+        "Leeks {47:r|cold_holding|Leeks@bin of leeks|y} in the bin of leeks. [The leeks drip:3-302.11|n].\n"
+        "All leeks out, {39:r|cold_holding|^leeks}.\n",
+    )
+    first, second = (misprinted(said, "leeks", "leaks") for said in walks(path)[0])
+    assert first.text == "Leaks 47 in the bin of leaks. The leaks drip."
+    assert [first.text[slice(*span)] for span in first.misheard] == ["Leaks", "leaks", "leaks"]
+    (mark,), (told,) = first.marks, first.told or ()
+    assert (first.text[slice(*mark.span)], mark.item, mark.place) == ("47", "leaks", "bin of leaks")
+    assert first.text[slice(*told.span)] == "The leaks drip"
+    assert (second.marks[0].item, second.text[slice(*second.marks[0].span)]) == ("leaks", "39")
+
+
+def test_misprinted_copies_of_the_walks_tell_which_words_are_printed_for_others(
+    own: tuple[list[str], list[dict[str, Any]]],
+) -> None:
+    _, made = own
+    copies = [one for one in made if "copy" in one]
+    assert {words_of(one, *span) for one in copies for span in one["misheard"]} == {"zinc"}
+    assert all(one["misheard"] in ([], None) for one in made if "copy" not in one)
+    soup = next(one for one in copies if one["misheard"])
+    assert soup["figures"] == made[1]["figures"]  # what was said of the figures stays
+
+
+def test_the_place_of_a_figure_is_labelled_where_it_is_marked(tmp_path: Path) -> None:
+    written(tmp_path / "walks", "Walk-in. Ham {39:r|cold_holding|Ham@Walk-in}, {41:r|cold_holding|-@-}.\n")
+    (said,) = walks(tmp_path / "walks" / "own.txt")[0]
+    made = examples._numbers(examples._example("own", said, (), judged=True), {}, 1)
+    (ham, none) = made["figures"]
+    assert words_of(made, *ham[6:]) == "walk - in"
+    assert none[6:] == (0, 0)

@@ -1,0 +1,35 @@
+"""Food that its own pH or water activity, told beside it, frees of temperature limits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extract.checks.tcs import by_table
+from extract.scene import Draft
+from extract.staging import heads_agree
+from shared.rules.model import Rules
+from shared.types import Check
+
+_HOLDING = ("cold_holding", "hot_holding")
+_KINDS = {"ph": "ph", "water_activity": "aw"}
+
+
+def sour_enough(draft: Draft, near: Sequence[Draft], found: Check, rules: Rules) -> Check | None:
+    """The verdict on food that breaks a holding limit but whose pH or water activity, measured beside it,
+    says that it needs no temperature control, packaged or not (1-201.10); None where nobody measured it."""
+    if draft.kind != "temperature" or draft.stage not in _HOLDING or draft.item is None:
+        return None
+    if found.verdict not in ("violates", "borderline"):
+        return None
+    facts = {
+        _KINDS[d.kind]: d
+        for d in near
+        if d.kind in _KINDS and d.stage != "sanitizer" and d.item and heads_agree(d.item, draft.item)
+    }
+    if not facts:
+        return None
+    aw, ph = (facts[name].value if name in facts else None for name in ("aw", "ph"))
+    if any(by_table(rules, packaged=each, aw=aw, ph=ph).treat_as_tcs for each in (True, False)):
+        return None
+    told = " and ".join(f"{d.value:g} {d.unit}" for d in facts.values())
+    return Check("none", why=f"at {told} it needs no temperature control (1-201.10)")

@@ -1,0 +1,88 @@
+"""Bare figures of how strong a sanitizer is, by what was dipped or named, and by the second reader."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.line import Line
+
+_SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
+"""Shares of the second reader from which a bare figure is taken for one of a solution, and its item for the
+one it names."""
+
+
+def strength(line: Line, figure: Figure) -> bool:
+    """`the one on the meat side 75`: a bare figure of a sanitizer that is no temperature of its water."""
+    told = figure.told
+    if told is None or told.stages["sanitizer"] < _SURELY_OF_SOLUTION or not like_ppm(figure):
+        return False
+    if any(token.low == "water" for token in line.tokens[max(0, figure.first - 3) : figure.first]):
+        return False
+    named = told.item if told.item is not None and told.item_sure > _NAMED else None
+    return named is None or named.back > 0 or "water" not in line.text[slice(*named.span)].lower()
+
+
+_SURELY_ON_A_STRIP = 0.9
+
+
+def on_a_strip(line: Line, figure: Figure, first: int) -> bool:
+    """`strip in the dip tank one eighty`: what a strip shows, wherever it was dipped."""
+    told = figure.told
+    if told is None or told.stages["sanitizer"] < _SURELY_ON_A_STRIP:
+        return False
+    before = [token.stem for token in line.tokens[first : figure.first]]
+    return "strip" in before and "water" not in before
+
+
+def agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
+    """A sanitizer is named before the figure in its sentence, or behind it with no other figure between."""
+    for start, _, (agent, _) in line.agents:
+        if agent == "hot_water" or not first <= start < end:
+            continue
+        if start < figure.first or start == figure.last:
+            return True
+        own = False  # `hand sink 103, glass washer chlorine strip 75`: the agent has a figure of its own
+        for token in line.tokens[start : start + 5]:
+            own = own or token.kind == "number"
+            if token.kind == "mark":
+                break
+        if not own and not any(token.kind == "number" for token in line.tokens[figure.last : start]):
+            return True
+    return False
+
+
+def agent_in_front(line: Line, figure: Figure) -> bool:
+    """`chlorine 100 on the plate`, `bleach at 50`: of an agent that stands right in front."""
+    i = figure.first - 1
+    while i >= 0 and (line.classes[i] in ("links", "auxiliaries") or line.tokens[i].low == "at"):
+        i -= 1
+    return any(end == i + 1 for _, end, _ in line.agents)
+
+
+def like_ppm(figure: Figure) -> bool:
+    """A figure that a strip shows, of a bucket that nothing else is told of."""
+    return figure.unit is None and (figure.value == 0 or (figure.value >= 50 and figure.value % 25 == 0))
+
+
+_WATER = (60.0, 130.0)
+"""Degrees Fahrenheit of a sanitizer's water: common practice, no source."""
+
+
+def of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
+    """`sani 200 at 75`: the solution's own temperature."""
+    between = [token.low for token in line.tokens[one.last : figure.first]]
+    return between == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
+
+
+def bucket_before(line: Line, figure: Figure, first: int) -> bool:
+    """`left bucket 150, right bucket 200`: a bucket is named last before the figure, and no food."""
+    named = [chunk for chunk in line.chunks if first <= chunk.first < figure.first]
+    if not named or any(chunk.known_food for chunk in named):
+        return False
+    last = named[-1]
+    return last.object is not None and last.object.what == "bucket"
+
+
+def tested(line: Line, figure: Figure) -> bool:
+    """`third sink tests 200`: solutions are tested, and food is not."""
+    before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
+    return bool({"tests", "tested", "testing"} & set(before))
