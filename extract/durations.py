@@ -36,6 +36,15 @@ _ELAPSED = frozenset(
 )
 
 
+_ON_TIME = 0.8
+
+
+def _surely_on_time(figure: Figure) -> bool:
+    """`turkey subs, an hour and a half, those can stay`, by the second reader."""
+    told = figure.told
+    return told is not None and told.meant["r"] > _ON_TIME and told.stages["time_control"] > _ON_TIME
+
+
 def duration(
     read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int
 ) -> Draft | None:
@@ -73,7 +82,9 @@ def duration(
         stage = "reheating"
     elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
         stage = "freezing"
-    elif ("time_control" in near or scene.time_line >= line.index - 2) and (lows & _ELAPSED or counted):
+    elif ("time_control" in near or scene.time_line >= line.index - 2) and (
+        lows & _ELAPSED or counted or _surely_on_time(figure)
+    ):
         stage = "time_control"
     elif last is not None and last.stage == "cooking" and last.line.index >= line.index - 1 and (
         lows & {"at", "held", "log", "holding", "for"} and not lows & {"ago"}

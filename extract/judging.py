@@ -230,7 +230,9 @@ def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: 
     acid = _nearest(draft, [d for d in near if d.kind == "ph"])
     strength = _nearest(draft, [d for d in near if d.kind == "concentration"])
     label = _label(draft, reads)
-    agent = measured.agent or (strength.agent if strength is not None else None)
+    agent = measured.agent
+    if strength is not None and agent in (None, "hot_water"):
+        agent = strength.agent
     return replace(
         measured,
         agent=agent,

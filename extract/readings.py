@@ -41,6 +41,7 @@ from extract.walk import (
     step_back,
     trailing_place,
 )
+from extract.washing import stage_alone
 from extract.wholes import name_wholes
 
 
@@ -112,6 +113,9 @@ def read_line(
     settle_readings(read, scene)
     settle_places(read, scene)
     name_things(read, scene)
+    for draft in read.drafts:
+        if stage_alone(draft):
+            draft.item = draft.chunk = None
     for at, foods in too_few(line, found).items():
         if at in by_figure and by_figure[at].item is not None:
             _doubt_which(by_figure[at], [item_name(line, food) for food in foods])

@@ -253,6 +253,15 @@ def _named_part(line: Line, about: Subject) -> bool:
     )
 
 
+def stage_alone(draft: Draft) -> bool:
+    """Whether the item of a machine's water only says the stage, as in `Wash 158, rinse 185`."""
+    of_machine = draft.stage in ("machine_wash", "machine_rinse") and draft.kind == "temperature"
+    return of_machine and (draft.item or "").lower() in _STAGE_ALONE
+
+
+_STAGE_ALONE = frozenset(("wash", "rinse", "final rinse", "final"))
+
+
 def _is_tank(line: Line, about: Subject) -> bool:
     """`the tank is 158` of a dish machine: its wash water."""
     return about.chunk is not None and line.tokens[about.chunk.last - 1].low == "tank"

@@ -83,6 +83,35 @@ def test_a_bare_figure_is_of_what_is_spoken_of(said: str, expected: list[str]) -
     assert shorts(said) == expected
 
 
+def test_the_stage_of_a_machine_is_no_thing_that_was_measured() -> None:
+    assert shorts("Stationary rack machine, hot water. Wash 158, rinse 185.") == [
+        "158 machine_wash -",
+        "185 machine_rinse -",
+    ]
+
+
+def test_a_second_span_under_the_same_plan_is_a_reading_too() -> None:
+    found = shorts(
+        "They run the subs on time, the plan's good. Egg subs, four and a half hours and still for sale.",
+        "Turkey subs, an hour and a half, those can stay.",
+    )
+    assert found == ["4.5 hour time_control egg subs", "1.5 hour time_control turkey subs"]
+
+
+def test_water_of_a_solution_is_judged_by_the_agent_of_its_strength() -> None:
+    """4-501.114(A): chlorine of 50 ppm needs water of 75 °F or, at a high pH, 100 °F."""
+    found = meant(
+        "Third bay, chlorine strip comes up 50, and the water's cold, 66.",
+        "Made a new one with hot, still 50, water 108 this time.",
+    )
+    assert [one.check and one.check.verdict for one in found.readings] == [
+        "violates",
+        "violates",
+        "meets",
+        "meets",
+    ]
+
+
 def test_limits_told_as_a_range_are_those_of_the_label() -> None:
     """Quat is judged by its label (4-501.114(C))."""
     found = meant("Quat bucket 150, one five zero, and on the bottle 150 until 300.")
