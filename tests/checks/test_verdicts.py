@@ -32,6 +32,13 @@ def said(*conditions: str) -> frozenset[str]:
         # food that needs no temperature control has no limit; cut, it may
         ("cold_holding", "cut onions", 50, "degF", "none"),
         ("cold_holding", "whole heads of lettuce", 60, "degF", "none"),
+        # and meets one that it keeps anyway, by the same accuracy
+        ("cold_holding", "whole heads of lettuce", 38.9, "degF", "meets"),
+        ("cold_holding", "whole heads of lettuce", 41, "degF", "borderline"),
+        ("cold_holding", "whole heads of lettuce", 41.1, "degF", "none"),
+        ("hot_holding", "dinner rolls", 137.1, "degF", "meets"),
+        ("hot_holding", "dinner rolls", 134.9, "degF", "none"),
+        ("receiving", "whole heads of lettuce", 38, "degF", "none"),
         ("cold_holding", "croutons with cheese", 46, "degF", "none"),
         ("cold_holding", "shredded lettuce", 52, "degF", "violates"),
         ("cold_holding", "cut watermelon", 62, "degF", "violates"),
@@ -783,3 +790,9 @@ def test_food_of_a_kind_that_seldom_needs_control_is_asked_about(
     found = check(Measured("temperature", warm, "degF", "cold_holding", item), RULES)
     assert found.verdict == verdict
     assert found.missing or verdict != "undetermined"
+
+
+def test_food_that_needs_no_control_is_told_so_where_it_meets_the_limit() -> None:
+    answer = check(Measured("temperature", 38, "degF", "cold_holding", item="whole heads of lettuce"), RULES)
+    assert (answer.verdict, answer.section) == ("meets", "3-501.16(A)(2)")
+    assert answer.why.endswith("would not even need")
