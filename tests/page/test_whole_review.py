@@ -77,7 +77,7 @@ def test_right_proposals_cost_little_more_than_one_keystroke_each_up_to_the_draf
         )
     expect(page.locator(".list-head h2")).to_have_text("All decided")
     keys.press("d")
-    expect(page).to_have_url(visit.url("report"))
+    expect(page.get_by_role("button", name="Write the draft report")).to_be_enabled()
     keys.press("d")
     made = until(lambda: visit.desk["reports"], seconds=20)
     assert made[0]["kind"] == "draft"
