@@ -244,6 +244,7 @@ def test_an_answer_is_read_in_the_part_that_it_fills_and_in_the_report(
     page.keyboard.press("Enter")
     until(lambda: visit.state(warm) == "confirmed")
     page.goto(visit.url("report"))
+    expect(page.get_by_role("button", name="Write the draft report")).to_be_enabled()
     page.keyboard.press("d")
     until(lambda: visit.desk["reports"], seconds=20)
     told = visit.service.get(f"/api/inspections/{visit.id}/report.json")["violations"]
