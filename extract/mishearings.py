@@ -18,7 +18,7 @@ from extract import lexicon
 from extract.lexicon import VOCABULARY, Phrases, read
 from extract.line import Line
 from extract.scene import Draft
-from extract.text import Span, plain, singular
+from extract.text import Span, plain, singular, touch
 from shared.errors import InputError
 from shared.kept import kept
 from shared.types import Doubt
@@ -26,7 +26,7 @@ from shared.types import Doubt
 MISPRINTS = VOCABULARY / "misprints.tsv"
 _OUT_OF_PLACE, _SURELY = 0.3, 0.8
 """Share of a misprint from which a word that sounds like one of the trade is doubted, and any word. Chosen on
-walks that the network asked had not seen (`docs/extraction.md`)."""
+dictations that the network had not seen, by the counts alone (`docs/extraction.md`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +136,7 @@ def _by_sound(line: Line, shares: Sequence[tuple[Span, float]]) -> Iterable[Doub
         return
     for first, last, meant in _pairs().find(line.tokens):
         span = line.span(first, last)
-        if max((share for at, share in shares if _touch(at, span)), default=0.0) >= _OUT_OF_PLACE:
+        if max((share for at, share in shares if touch(at, span)), default=0.0) >= _OUT_OF_PLACE:
             yield _doubt(line.words(first, last), span, meant)
 
 
@@ -152,7 +152,7 @@ def _out_of_place(line: Line, shares: Sequence[tuple[Span, float]], known: Itera
         word = line.text[slice(*span)]
         if share < _SURELY or not word.isalpha() or word.lower() in names:
             continue
-        if any(_touch(span, figure) for figure in figures):
+        if any(touch(span, figure) for figure in figures):
             continue
         if spans and not line.text[spans[-1][1] : span[0]].strip(" -"):
             spans[-1] = spans[-1][0], span[1]
@@ -170,10 +170,5 @@ def _doubt(words: str, span: Span, meant: tuple[str, ...]) -> Doubt:
 
 def _covered(doubt: Doubt, found: Iterable[Doubt]) -> bool:
     return any(
-        other.span is not None and doubt.span is not None and _touch(doubt.span, other.span)
-        for other in found
+        other.span is not None and doubt.span is not None and touch(doubt.span, other.span) for other in found
     )
-
-
-def _touch(one: Span, two: Span) -> bool:
-    return one[0] < two[1] and two[0] < one[1]

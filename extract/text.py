@@ -138,6 +138,11 @@ _IRREGULAR = {
 }
 
 
+def touch(one: Span, two: Span) -> bool:
+    """Whether two stretches have characters in common."""
+    return one[0] < two[1] and two[0] < one[1]
+
+
 def word_set(words: str) -> frozenset[str]:
     """The words of a list written as running text."""
     return frozenset(words.split())

@@ -36,7 +36,7 @@ from extract.second_reader.marked import MEASURED, Mark, Said, files, walks
 from extract.second_reader.pieces import Pieces, around, pieces
 from extract.second_reader.reader import SentenceTold
 from extract.second_reader.sounds import Sounds
-from extract.text import Span
+from extract.text import Span, touch
 
 _SAYINGS = "sayings"
 _TIMES_OF_SAYINGS, _MISPRINTED, _TIMES_OF_MISPRINTED = 0.5, 2, 0.5
@@ -128,7 +128,7 @@ def _example(source: str, said: Said, before: Sequence[str], *, judged: bool) ->
     marked = []
     for figure in figures(line, lexicon(), hour=None, acid=False):
         span = line.span(figure.first, figure.last)
-        mark = next((mark for mark in said.marks if _touch(mark.span, span)), None)
+        mark = next((mark for mark in said.marks if touch(mark.span, span)), None)
         known = judged and mark is not None and mark.meant == MEASURED
         marked.append(_Figure(span, mark, int(mark.corrected is not None) if known and mark else UNKNOWN))
     told = []
@@ -315,7 +315,7 @@ def _inside(made: Pieces, back: int, span: Span) -> tuple[int, int]:
     inside = [
         at
         for at, piece in enumerate(made.stands)
-        if piece is not None and piece.back == back and _touch(piece.span, span)
+        if piece is not None and piece.back == back and touch(piece.span, span)
     ]
     return (inside[0], inside[-1]) if inside else (UNKNOWN, UNKNOWN)
 
@@ -335,10 +335,6 @@ def _nearest(item: str, text: str, at: int) -> Span | None:
     words = r"\W+".join(re.escape(word) for word in item.split())
     found = [match.span() for match in re.finditer(rf"\b{words}", text, re.IGNORECASE)]
     return min(found, key=lambda span: min(abs(span[0] - at), abs(span[1] - at)), default=None)
-
-
-def _touch(one: Span, two: Span) -> bool:
-    return one[0] < two[1] and two[0] < one[1]
 
 
 def _mostly(told: Span, sentence: Span) -> bool:

@@ -1,7 +1,7 @@
 """Walks as a speech model might misprint them, so that the second reader learns which words it cannot trust.
 
 In each walk some words are printed as others that sound like them: by the known misprints of the vocabulary,
-by those that the walks themselves mark, and by sound (`sounds.py`). Figures and small words stay.
+and by sound (`sounds.py`). Figures, small words and what is marked as misheard already stay.
 """
 
 from __future__ import annotations

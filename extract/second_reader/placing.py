@@ -19,8 +19,8 @@ _THINGS = {"thermometer_check": 0.4, "utensil_surface": 0.5, "other": 0.95}
 """By stage the share from which its item is taken where the rules name none. Elsewhere the rules are better:
 the air of a unit and a lit place have no item."""
 _WATER, _WARE = 0.9, 0.95
-"""The same of the water of a sanitizer, and of ware that a strip was dipped in or laid on."""
-_SPRAYED = word_set("bottle bottles glass glasses plate plates tray trays cup cups fork knife board")
+"""The same of the water of a sanitizer, and of ware that a strip was dipped into or laid on."""
+_DIPPED_INTO = word_set("bottle bottles glass glasses plate plates tray trays cup cups fork knife board")
 
 
 def name_things(read: Read, scene: Scene) -> None:
@@ -41,7 +41,7 @@ def _asked_of(draft: Draft, name: str) -> float:
         return _THINGS.get(draft.stage, 1.0)
     if draft.kind == "temperature":
         return _WATER
-    return _WARE if name.split()[-1].lower() in _SPRAYED else 1.0
+    return _WARE if name.split()[-1].lower() in _DIPPED_INTO else 1.0
 
 
 def settle_places(read: Read, scene: Scene) -> None:

@@ -123,7 +123,6 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
         figure.told = one
         if one is None or figure.kind == "duration":
             continue
-        mentioned = one.meant["l"] + one.meant["p"] + one.meant["n"]
         if figure.role == "figure" and not figure.why:
             alone = figure.range_with is None or _both_mentioned(figure, told)
             if figure.kind in _WEIGHED and alone and not figure.codes:
@@ -131,7 +130,7 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
                     figure.role, figure.why = "mentioned", BY_ITSELF
                 elif _said_again(figure, one, earlier):
                     figure.role, figure.why = "restated", BY_ITSELF
-            figure.perhaps_mentioned = mentioned > _DOUBTED
+            figure.perhaps_mentioned = _mentioned(one) > _DOUBTED
         elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
             figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None
         earlier.append(figure)
@@ -151,19 +150,23 @@ _SURELY_ANOTHER = 0.9
 
 def _only_mentioned(figure: Figure, one: FigureTold) -> bool:
     """Whether a figure is no measurement of today."""
-    limit_or_then = one.meant["l"] + one.meant["p"]
     if figure.kind == "length":
-        return limit_or_then > _MENTIONED  # a depth is a size, and is judged
+        return _mentioned(one) - one.meant["n"] > _MENTIONED  # a depth is a size, and is judged
     likeliest = max(one.meant, key=one.meant.__getitem__)
     if one.meant["r"] < _HARDLY and likeliest in "lpn":
         return True
-    return limit_or_then + one.meant["n"] > _MENTIONED or one.meant["n"] > _COUNTED
+    return _mentioned(one) > _MENTIONED or one.meant["n"] > _COUNTED
+
+
+def _mentioned(one: FigureTold) -> float:
+    """The share of all that is only mentioned."""
+    return one.meant["l"] + one.meant["p"] + one.meant["n"]
 
 
 def _both_mentioned(figure: Figure, told: Sequence[FigureTold | None]) -> bool:
     """Whether the other end of its range is no measurement either."""
     other = told[figure.range_with] if figure.range_with is not None else None
-    return other is not None and other.meant["l"] + other.meant["p"] + other.meant["n"] > _MENTIONED
+    return other is not None and _mentioned(other) > _MENTIONED
 
 
 def _may_be_measured(figure: Figure) -> bool:

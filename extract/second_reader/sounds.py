@@ -14,10 +14,9 @@ from functools import cached_property
 from pathlib import Path
 
 from extract.second_reader.pieces import tokenizer
+from extract.text import word_set
 
-_VOWELS = frozenset(
-    ["AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW"]
-)
+_VOWELS = word_set("AA AE AH AO AW AY EH ER EY IH IY OW OY UH UW")
 _NEAR_VOWELS = [
     "IH IY EH", "EH AE EY", "AA AO AH", "UH UW OW", "AH IH ER UH", "AY OY", "AW AO AA AE", "AO OW ER",
 ]  # fmt: skip
@@ -137,31 +136,7 @@ class Sounds:
                 yield from self._down(below, rest, more, bound, start)
 
 
-_SHORT = frozenset(
-    [
-        "a",
-        "i",
-        "an",
-        "in",
-        "on",
-        "it",
-        "is",
-        "to",
-        "of",
-        "or",
-        "at",
-        "up",
-        "my",
-        "so",
-        "no",
-        "go",
-        "we",
-        "he",
-        "be",
-        "by",
-        "do",
-    ]
-)
+_SHORT = word_set("a i an in on it is to of or at up my so no go we he be by do")
 
 
 def _a_word(word: str, *, common: bool) -> bool:
