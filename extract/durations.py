@@ -90,6 +90,7 @@ def duration(
         lows & {"at", "held", "log", "holding", "for"} and not lows & {"ago"}
     ) and last.value < 150 and (lows & {"log", "held", "holding"} or "at that" in after):  # fmt: skip
         stage = "cooking"
+    stage = stage or _by_second_reader(figure)
     if not stage:
         return None
     draft.stage = stage
@@ -140,6 +141,20 @@ def _under_plan(line: Line, first: int) -> str | None:
     return item_name(line, chunk) if named and chunk is not None and chunk.determiner != "no" else None
 
 
+_SURELY = 0.9
+"""Share of the second reader from which a span is one that a rule judges, and of its stage."""
+
+
+def _by_second_reader(figure: Figure) -> str:
+    """`notebook has this batch in there 5 days`: the stage of a span where no words tell it."""
+    told = figure.told
+    if told is None or told.meant["r"] < _SURELY:
+        return ""
+    stage = max(told.stages, key=told.stages.__getitem__)
+    return stage if stage in _TIMED and told.stages[stage] > _SURELY else ""
+
+
+_TIMED = frozenset(("freezing", "time_control", "reheating", "storage"))
 _STAYED = word_set("stayed stays stay stood stands kept keeps held holds remained there")
 _MEASURED_BY = word_set("watch clock log logs timer chart recorder sheet")
 _HELD_BELOW = 158.0

@@ -21,8 +21,9 @@ from extract.readings import read_line
 from extract.roasts import settle_roasts
 from extract.scales import look_ahead
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_verdict
-from extract.second_reader.settling import BY_ITSELF, TAKEN_BACK, let_fall
+from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_verdict
+from extract.second_reader.settling import TAKEN_BACK
+from extract.second_reader.taking_back import BY_ITSELF, let_fall
 from extract.text import Span
 from shared.rules.model import Rules
 from shared.types import (
@@ -69,10 +70,12 @@ def extract(
         standing, accuracy_degf=facts.thermometer_accuracy_degf, elevation_m=facts.elevation_m
     )
     checks: dict[int, Check] = {}
+    before: Draft | None = None
     for draft in standing:
         verdict = doubt_verdict(draft, judge(draft, standing, reads, rules, instrument))
+        doubt_limit(draft, verdict, before)
         checks[draft.order] = verdict
-        draft.verdict = verdict.verdict
+        draft.verdict, before = verdict.verdict, draft
     _doubt_corrections(scene.drafts)
     readings, ids, doubted = _readings(standing, checks, utterances, heard)
     cases = cases_of_readings(standing, checks, reads, rules)

@@ -164,8 +164,12 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
                 continue
             if not negated(line.tokens, first):
                 found.add(name)
-            elif name == "time_plan":
-                return frozenset(found - {"time_plan"})
+            elif name in _OF_PLANS:
+                return frozenset(found - _OF_PLANS)
+    if found >= {"time_paper", "time_marked"}:
+        found.add("time_plan")
+    if "chemical_machine" in found:
+        found -= _BY_HEAT  # `door type, the chemical one`
     if "hot_held" in found and "to_order" in found:
         found.discard("to_order")
     if "hot_held" in found:
@@ -178,6 +182,18 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     ):
         found.update(("parasites", "blast_frozen"))
     return frozenset(found)
+
+
+_BY_HEAT = frozenset(
+    (
+        "stationary_single_temperature",
+        "stationary_dual_temperature",
+        "single_tank_conveyor",
+        "multitank_conveyor",
+    )
+)
+"""Machines that sanitize by heat, which need hotter wash water (4-501.110)."""
+_OF_PLANS = frozenset(("time_plan", "time_paper", "time_marked"))
 
 
 def _own_words(draft: Draft, at: int) -> bool:
@@ -337,6 +353,10 @@ _PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
 """Between which a critical limit of an approved plan lies: common practice, no source."""
 
 
+_OF_ANOTHER_DAY = 0.9
+"""Share from which a figure beside a plan is one of another day, such as of a laboratory, and no limit."""
+
+
 def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measured:
     """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
     at = draft.line.index
@@ -350,6 +370,7 @@ def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Meas
             if figure.role in ("limit", "label")
             and figure.kind in (None, draft.kind)
             and low <= figure.value <= high
+            and not (figure.told is not None and figure.told.meant["p"] > _OF_ANOTHER_DAY)
         ]
         if told:
             least = min(told) if len(told) > 1 else None

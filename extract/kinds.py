@@ -10,6 +10,8 @@ from extract.pressures import pressing
 from extract.quantities import MOST_PSI
 from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
+from extract.second_reader.labels import CELSIUS
+from extract.second_reader.reader import FigureTold
 from extract.strengths import (
     agent_in_front,
     agent_near,
@@ -28,9 +30,16 @@ _OF_NO_TEMPERATURE = frozenset(("sanitizer", "lighting", "storage", "other"))
 _BARE = {"concentration": ("sanitizer", 0.5), "illuminance": ("lighting", 0.8)}
 """The stage of a bare figure of a kind, and by how much one of temperatures must be likelier to the second
 reader."""
+_SURELY_OF = 0.9
+"""Shares of a kind, and of having been measured, from which a bare figure is of that kind whatever the rules
+take it for. In °C or °F is left to these."""
 _LIT = 0.6
 """Its share of lighting from which a bare figure is one of light."""
-_UNITS = {"concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH"}
+_UNITS = {
+    "concentration": "ppm", "illuminance": "foot_candle", "pressure": "psi", "ph": "pH", "length": "inch",
+    "water_activity": "aw",
+}  # fmt: skip
+"""The unit of a bare figure of each kind but temperature; a bare span of time is none."""
 
 
 def kind_of(
@@ -59,6 +68,8 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
     told = figure.told
     if told is None or figure.unit is not None:
         return None
+    if (other := _surely_of(told, kind)) is not None:
+        return other
     likeliest = max(told.stages, key=told.stages.__getitem__)
     share = told.stages[likeliest]
     sure = kind == "temperature" or (kind is None and told.meant["r"] > _SURELY_MEASURED)
@@ -68,6 +79,16 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
         return None
     stage, by_more = _BARE[kind]
     return "temperature" if share - told.stages[stage] > by_more else None
+
+
+def _surely_of(told: FigureTold, kind: str | None) -> str | None:
+    """`pallet's maybe four off it`: the kind that the second reader is sure of, where it is another."""
+    likeliest = max(told.kinds, key=told.kinds.__getitem__)
+    if kind not in (None, "temperature"):
+        return None  # words tell it
+    if likeliest in (CELSIUS, "duration", kind) or min(told.kinds[likeliest], told.meant["r"]) < _SURELY_OF:
+        return None
+    return likeliest
 
 
 def _by_words(
@@ -92,6 +113,8 @@ def _by_words(
     if parent is not None and about.chunk is None and not probed:
         if parent.kind == "temperature" and parent.unit == "degC" and figure.value > _HOTTEST_DEGC:
             return "temperature", degrees, False  # `62 Celsius. Back to the spit, 178 now.`
+        if parent.kind == "temperature" and not parent.unit_said:
+            return "temperature", degrees, False  # `4 Celsius, egg salad 90, sorry, 9`
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
     if what == "pressure" or (what in ("", "rinse") and pressing(line, figure)):
@@ -222,6 +245,9 @@ def _dry(line: Line, figure: Figure) -> bool:
     its sentence."""
     if not 0 < figure.value < 1 or figure.number.decimals != 2:
         return False
+    told = figure.told
+    if told is not None and max(told.kinds, key=told.kinds.__getitem__) == "water_activity":
+        return True  # `jerky, meter says point eight one`
     lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
     return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
 

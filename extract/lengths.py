@@ -63,6 +63,10 @@ def length(
     after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
     if after[:1] == ["of"] and _LAYERS & set(after[1:3]):
         return None  # `a quarter inch of grease`
+    if any(
+        other.kind == "illuminance" and first <= other.first < end for other in read.figures
+    ) and not _SHELVES.intersection(lows):
+        return None  # `held it at 30 inches, only 6 foot candles`
     if door_gap(line, draft, first, end) or equipment(line, draft, scene, first, end):
         return draft
     stored = any(token.low in _GROUND and not _of_a_drain(line, n) for n, token in enumerate(line.tokens))
@@ -142,4 +146,24 @@ def length(
             draft.item = draft.chunk = None
             carry(line, draft, scene)
         return draft if draft.item is not None else None
-    return None
+    return _by_second_reader(draft)
+
+
+_SURELY = 0.9
+"""Share of the second reader from which a length is measured of which the words tell no use, and of its
+stage."""
+
+
+_SURE_STAGE = 0.7
+
+
+def _by_second_reader(draft: Draft) -> Draft | None:
+    """`the make table's up on legs, six and a half inches clear under it`."""
+    told = draft.figure.told
+    if told is None or told.meant["r"] < _SURELY:
+        return None
+    stage = max(told.stages, key=told.stages.__getitem__)
+    if stage not in ("storage", "other") or told.stages[stage] < _SURE_STAGE:
+        return None
+    draft.stage = stage
+    return draft

@@ -1,7 +1,5 @@
-"""Numbers as people say them and as a speech model prints them.
-
-`numbers(tokens)` gives every number of an utterance with what it most likely means, what else it could
-mean and why. How it was said stays apart from how it was understood; what it measures is not decided here.
+"""Numbers as people say them and as a speech model prints them: `numbers(tokens)` gives every one of an
+utterance with what it most likely means, what else it could mean and why; not what it measures.
 """
 
 from __future__ import annotations
@@ -9,7 +7,19 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from extract.numerals import BEFORE_ONE, DECIMAL, OH, ORDINALS, PARTS, SIGNS, SMALL, TEENS, TENS, Number
+from extract.numerals import (
+    BEFORE_ONE,
+    DECIMAL,
+    OH,
+    ORDINALS,
+    PARTS,
+    SIGNS,
+    SMALL,
+    TEENS,
+    TENS,
+    Number,
+    part_of_inch,
+)
 from extract.printed_times import clock_of, colon, hour_minute, split_time
 from extract.tenths import with_tenths
 from extract.text import Token, word_set
@@ -150,7 +160,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         return _after_point(line, i, i + 1, value, words=False)
     if text.startswith("-"):
         return Number(i, i + 1, value)
-    if after is not None and value < 16 and _part_of_inch(line, i + 1):
+    if after is not None and value < 16 and part_of_inch(line, i + 1):
         return Number(i, i + 2, value / PARTS[after.low], needs_unit=True, halved=True)
     if (split := _split_print(line, i)) is not None:
         return split
@@ -288,21 +298,11 @@ def _spoken(line: list[Token], i: int) -> Number | None:
         return Number(i, last + 1, value * 1000.0, words=True)
     if follows in PARTS and follows not in ("half", "third", "quarter", "eighth", "tenth") and value < 16:
         return Number(i, last + 1, value / PARTS[follows], needs_unit=True, words=True, halved=True)
-    if value < 16 and follows in ("quarter", "third", "eighth", "sixteenth") and _part_of_inch(line, last):
+    if value < 16 and follows in ("quarter", "third", "eighth", "sixteenth") and part_of_inch(line, last):
         return Number(i, last + 1, value / PARTS[follows], needs_unit=True, words=True, halved=True)
     if value == 1 and follows in ("half", "quarter", "third", "eighth"):
         return Number(i, last + 1, 1 / PARTS[follows], needs_unit=True, words=True, halved=True)
     return _with_fraction(line, _grouped_words(line, i, last, value))
-
-
-def _part_of_inch(line: list[Token], i: int) -> bool:
-    """`quarter inch` in `three quarter inch`, `quarters` in `3 quarters of an inch`."""
-    low = line[i].low
-    if low in ("quarters", "thirds", "eighths", "sixteenths"):
-        return True
-    return low in ("quarter", "third", "eighth", "sixteenth") and [t.low for t in line[i + 1 : i + 2]] == [
-        "inch"
-    ]
 
 
 def _under_hundred(line: list[Token], i: int) -> tuple[int, int] | None:

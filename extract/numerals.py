@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.text import word_set
+from extract.text import Token, word_set
 
 SMALL = {
     "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
@@ -33,6 +34,8 @@ SIGNS = {
     "⅝": 5 / 8,
     "⅞": 7 / 8,
 }
+PIPES = word_set("pipe line hose tube tubing inlet spout")
+"""What is told by its width in inches, mostly without a word for them."""
 OH = frozenset({"oh", "o"})
 DECIMAL = ("point", "dot")
 ORDINALS = word_set("first second third fourth fifth sixth seventh eighth ninth")
@@ -71,3 +74,12 @@ class Number:
     """The word `one` alone, which is mostly no number."""
     halved: bool = False
     """It has a fraction, as in `12 and a half`."""
+
+
+def part_of_inch(line: Sequence[Token], i: int) -> bool:
+    """`quarter` in `three quarter inch` and `three quarter line`, `quarters` in `3 quarters of an inch`."""
+    low = line[i].low
+    if low in ("quarters", "thirds", "eighths", "sixteenths"):
+        return True
+    after = line[i + 1].low if i + 1 < len(line) else ""
+    return low in ("quarter", "third", "eighth", "sixteenth") and (after == "inch" or after in PIPES)

@@ -131,8 +131,10 @@ def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Ru
             continue
         fine = {one.section for one in here if one.polarity == "compliance"}
         asked = "?" in sounds[-1:]
-        for one in considered(learned, read, words, sense, here, told, before=before, asked=asked):
-            sure = round(confidence(learned, one.features), 3)
+        weighed = considered(learned, read, words, sense, here, told, before=before, asked=asked)
+        sures = [round(confidence(learned, one.features), 3) for one in weighed]
+        unforeseen: list[str] = []
+        for one, sure in sorted(zip(weighed, sures, strict=True), key=lambda pair: -pair[1]):
             if sure < WORTH_ASKING:
                 continue
             mine = [each for each in broken if each.section == one.section]
@@ -141,8 +143,10 @@ def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Ru
             elif (
                 (sure >= _SURE_IN_SPITE or not any(sections_agree(one.section, section) for section in fine))
                 and not _known_better(one, broken, rules, measured=measured)
+                and not any(sections_agree(one.section, other) for other in unforeseen)
                 and not _was_then(read, words)
             ):
+                unforeseen.append(one.section)
                 made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from extract.counts import is_code, is_count, is_date, is_number_of_place
 from extract.figure import Figure
+from extract.homophones import homophones
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
 from extract.numbers import numbers
-from extract.numerals import Number
+from extract.numerals import PIPES, Number
 from extract.text import word_set
 from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
 from extract.units_on import days_on, measures_on
@@ -22,7 +23,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
     tokens = line.tokens
     made = [_with_unit(line, number, words) for number in numbers(tokens)]
     found = _not_overlapping([figure for figure in made if figure is not None])
-    found = _homophones(line, found, words)
+    found = homophones(line, found, words)
     found.extend(said_times(line, found))
     found.extend(_articles(line, found, words))
     found.sort(key=lambda figure: figure.first)
@@ -87,6 +88,8 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
         figure.unit, figure.kind = before[1].unit, before[1].kind
     elif _of_height(line, number):
         figure.unit, figure.kind = "inch", "length"
+    elif number.needs_unit and j < len(tokens) and tokens[j].low in PIPES:
+        figure.unit, figure.kind = "inch", "length"  # `a three quarter line`
     elif number.needs_unit:
         return None
     if figure.unit == "other" and tokens[last].low in _POUNDS and _of_pressure(line, last):
@@ -291,41 +294,6 @@ def _articles(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
         taken.update(range(figure.first, figure.last))
         made.append(figure)
     return made
-
-
-_SOUND_ALIKE = {
-    "for": 4.0,
-    "fore": 4.0,
-    "to": 2.0,
-    "too": 2.0,
-    "ate": 8.0,
-    "won": 1.0,
-    "sex": 6.0,
-    "sick": 6.0,
-    "tree": 3.0,
-    "free": 3.0,
-    "fife": 5.0,
-    "tin": 10.0,
-}
-
-
-def _homophones(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
-    """`for inches` is four inches: a number that the speech model printed as another word."""
-    taken = {i for figure in found for i in range(figure.first, figure.last)}
-    for i, token in enumerate(line.tokens[:-1]):
-        value = _SOUND_ALIKE.get(token.low)
-        if value is None or i in taken or i + 1 in taken:
-            continue
-        hit = words.units_after.at(line.tokens, i + 1)
-        if hit is None or hit[1].unit not in ("inch", "foot", "foot_candle", "ppm", "psi"):
-            continue
-        if token.low in ("to", "too") and hit[1].unit != "inch":
-            continue
-        found.append(
-            Figure(Number(i, i + 1, value, words=True), i, hit[0], value, unit=hit[1].unit, kind=hit[1].kind,
-                   codes=("homophone",))
-        )  # fmt: skip
-    return found
 
 
 def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> None:

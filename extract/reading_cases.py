@@ -32,7 +32,7 @@ def cases_of_readings(
         if draft.stage in _BY_ITEM:
             home = next((case for case in cases[-6:] if _together(case, draft, verdict.section)), None)
         else:
-            home = in_place.get(key)
+            home = in_place.get(key) or _of_one_solution(cases, draft, section)
         span = draft.span
         if home is None:
             home = Case(
@@ -82,6 +82,20 @@ def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
 def _failing(verdict: Check) -> bool:
     margin = verdict.margin or 0.0
     return margin > 0 if verdict.operator == "<=" else margin < 0
+
+
+def _of_one_solution(cases: Sequence[Case], draft: Draft, section: str) -> Case | None:
+    """The case of `bleach side 50 ppm, and the water in it's 68`: of one solution, whatever it is called."""
+    last = cases[-1] if cases else None
+    if draft.stage != "sanitizer" or last is None or last.section != section or not last.drafts:
+        return None
+    before = last.drafts[-1]
+    together = (
+        before.line is draft.line
+        and before.line.sentence[before.first] == draft.line.sentence[draft.first]
+        and before.kind != draft.kind
+    )
+    return last if together else None
 
 
 def _together(case: Case, draft: Draft, section: str) -> bool:

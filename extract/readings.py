@@ -13,22 +13,20 @@ from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name
+from extract.planned_before import planned_before
 from extract.quantities import figures
 from extract.roles import settle_roles
 from extract.scales import note_scale
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.asking import ask
 from extract.second_reader.placing import name_things, settle_places
-from extract.second_reader.settling import (
-    settle_readings,
-    span_only_mentioned,
-    weigh_figures,
-)
+from extract.second_reader.settling import settle_readings, span_only_mentioned, weigh_figures
+from extract.second_reader.times import hear_times
 from extract.solutions import concentration, other_kind, ph
 from extract.staging import served_hot
 from extract.subject import Subject, subject
 from extract.temperatures import temperature
-from extract.text import word_set
+from extract.text import phrase, word_set
 from extract.walk import (
     cooling_word,
     in_vehicle,
@@ -55,6 +53,7 @@ def read_line(
     settle_roles(line, found, words)
     told = ask(line, found, scene.lines)
     weigh_figures(found, told.figures)
+    hear_times(line, found, hour)
     scene.lines.append(line)
     note_scale(line, found, scene)
     for figure in found:
@@ -111,6 +110,10 @@ def read_line(
     trailing_place(read)
     praised_place(read)
     settle_readings(read, scene)
+    for draft in read.drafts:
+        if planned_before(draft, scene.lines):
+            draft.stage, draft.stage_fixed = "time_control", True
+            draft.codes.append(("stage_unsure", "It is taken to be under the time plan told before", ()))
     settle_places(read, scene)
     name_things(read, scene)
     for draft in read.drafts:
@@ -173,7 +176,8 @@ def _draft(
         draft.food = chunk.known_food or chunk.object is None
         if scene.place_is_aside and not about.places and draft.place == scene.place and served_hot(draft):
             draft.place, draft.place_row = scene.base_place, scene.base_row
-        draft.known_as = _longer_name(line, chunk) if chunk.known_food else None
+        if chunk.known_food:
+            draft.known_as = _longer_name(line, chunk) or _named_before(draft, scene)
         if draft.food and draft.place is not None and _FROZEN_MIX.intersection(draft.place.lower().split()):
             draft.known_as = f"{draft.item} soft serve mix"
     maker = _MAKERS.get(kind, other_kind)
@@ -192,6 +196,22 @@ def _longer_name(line: Line, chunk: Chunk) -> str | None:
         tail = [token.stem for token in line.tokens[other.last - len(name) : other.last]]
         if other.first < chunk.first and other.known_food and size > len(name) and tail == name:
             return item_name(line, other)
+    return None
+
+
+_LINES = 2
+"""Utterances that a food's whole name is remembered for."""
+
+
+def _named_before(draft: Draft, scene: Scene) -> str | None:
+    """The `chicken livers` of an utterance before that `livers 178` speaks of."""
+    if draft.item is None:
+        return None
+    name = phrase(draft.item)
+    for other in scene.recent(draft.line.index, back=_LINES):
+        whole = phrase(other.known_as or other.item or "")
+        if other.food and len(whole) > len(name) and whole[-len(name) :] == name:
+            return other.known_as or other.item
     return None
 
 

@@ -82,6 +82,9 @@ def pass_places(line: Line, scene: Scene, first: int, last: int) -> int:
             continue
         if named is not None and _also_called(line, named, chunk):
             continue
+        if chunk.sort == "place" and _delivered(line, chunk, scene):
+            chunk.sort, chunk.place = "gone", None
+            continue
         if chunk.object is not None and chunk.object.what == "vessel":
             _another_of_them(line, chunk, scene)
         if chunk.sort == "place" and chunk.place is not None:
@@ -160,7 +163,7 @@ def _also_called(line: Line, named: Chunk, chunk: Chunk) -> bool:
     return line.sentence[named.first] == line.sentence[chunk.first]
 
 
-_VEHICLES = frozenset(("truck", "van", "lorry"))
+_VEHICLES = frozenset(("truck", "van", "lorry", "trailer"))
 
 
 def in_vehicle(scene: Scene) -> bool:
@@ -179,6 +182,18 @@ def _brought_it(line: Line, named: Chunk | None, chunk: Chunk, scene: Scene) -> 
 
 
 _WHICH = word_set("first second third fourth fifth next last other top bottom left right")
+
+
+_DELIVERED_IN = word_set("case cases")
+
+
+def _delivered(line: Line, chunk: Chunk, scene: Scene) -> bool:
+    """The cases of `first case 47, second case 48` at the dock, which are no display cases."""
+    arriving = scene.place_row is not None and scene.place_row.stage == "receiving"
+    if not arriving or line.tokens[chunk.last - 1].low not in _DELIVERED_IN:
+        return False
+    words = {token.low for token in line.tokens[max(0, chunk.first - 1) : chunk.last]}
+    return bool(words & _WHICH)
 
 
 def _another_of_them(line: Line, chunk: Chunk, scene: Scene) -> None:

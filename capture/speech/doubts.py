@@ -67,6 +67,8 @@ UNLIKE = 0.5
 SPELT_ALIKE = 0.7
 """Unless two others have just the same numbers and share this much of the letters: a few words were only cut
 otherwise."""
+SURE_END = 0.85
+"""A last word below this probability that no other hearing has may be the ones of the tens before it."""
 FAINT = 0.7
 """Words below this probability on average are heard again, numbers or not: one may have vanished."""
 
@@ -76,6 +78,7 @@ _PER_DIGIT = 5  # letters that a printed digit stands for, beyond itself
 _LONG_ENOUGH_S = 1.5
 _UNIT_S = 0.8  # what follows a number and takes no longer is its unit
 _CORRECTS = frozenset(["correction", "corrections", "scratch", "make", "change", "meant"])
+_COMPARTMENTS = (("compartment",), ("compartments",))
 _BESIDE_S = 0.4  # words this near to two voices at once may be of either
 
 Other = tuple[Sequence[str], Sequence[Difference]]
@@ -174,6 +177,7 @@ def doubts(line: Line, others: Sequence[Sequence[str]] = (), rules: Rules = CLEA
     found += _heard(line, both, alike, rules)
     found += _only_elsewhere(line, hearings, alike)
     found += [end for end in _unlike_end(line, whole, rules) if not _told(found, end)]
+    found += [end for end in _ones_vanished(line, whole) if not _told(found, end)]
     if alike < UNLIKE and not found and line.tokens and not _confirmed(line, both, rules):
         why = "these words came out differently when heard again; a number may be missing"
         found.append(line.doubt(line.whole, "hard_to_hear", why))
@@ -207,6 +211,8 @@ def _heard(line: Line, hearings: Sequence[Other], alike: float, rules: Rules) ->
         printed = _as_printed(line, number)
         twins = any(confusable(number.key, one.other) for one in against)
         has_number = any(numerals(one.other.split()) for one in against)
+        if not has_number and _of_a_sink(line, number):
+            continue
         hour = _bare_hour(line, number)  # `at noon` and `at night` come out as `at 9`
         enough = rules.half_sure if has_number else UNSURE
         backed = sure >= BACKED and any(
@@ -242,6 +248,11 @@ def _lost_its_decimal(key: str, other: str) -> bool:
     """`40 point tube` for 40.2 is no other number."""
     whole, _, end = other.rpartition(" ")
     return end in ("point", "points") and key.startswith(f"{whole}.")
+
+
+def _of_a_sink(line: Line, number: Numeral) -> bool:
+    """The 3 of a `3 compartment sink`, which names a thing that has no other number."""
+    return number.key == "3" and line.tokens[number.last : number.last + 1] in _COMPARTMENTS
 
 
 def _bare_hour(line: Line, number: Numeral) -> bool:
@@ -285,6 +296,21 @@ def _unlike_end(line: Line, others: Sequence[Sequence[str]], rules: Rules) -> li
     printed = _as_printed(line, end)
     why = f"the end, “{printed}”, came out differently when heard again; a number may be missing"
     return [line.doubt(end, "unlike_end", why)]
+
+
+def _ones_vanished(line: Line, others: Sequence[Sequence[str]]) -> Iterable[Doubt]:
+    """A doubt on tens before a last word that no other hearing has: `130 bit` for 138."""
+    last = len(line.tokens) - 1
+    for number in numerals(line.tokens):
+        if number.last != last or not re.fullmatch(r"1?[2-9]0", number.key) or not others:
+            continue
+        if line.probability(last, last + 1) < SURE_END and not any(
+            line.tokens[last] in one for one in others
+        ):
+            whole = Numeral(number.first, last + 1, "")
+            tens, printed = number.key[:-1], _as_printed(line, whole)
+            why = f"“{printed}” may be one number, such as {tens}7 or {tens}8"
+            yield line.doubt(whole, "number_vanished", why)
 
 
 def _told(found: Iterable[Doubt], end: Doubt) -> bool:

@@ -14,6 +14,7 @@ from extract.conditions.model import ASK_BELOW, Condition
 from extract.likeness.features import NUMBER, stems_of
 from extract.likeness.judge import Likeness
 from extract.second_reader.reader import SentenceTold
+from extract.text import touch
 
 FEATURES = (
     "sense",  # log-odds that a violation is told at all
@@ -89,8 +90,7 @@ def considered(
                 like[at] = max(like[at], near[at])
     fine = {one.section for one in found if one.polarity == "compliance"}
     best = np.argsort(-like)[: _BEST + 2].tolist()
-    shares = told.sections
-    ranked = sorted(shares, key=shares.__getitem__, reverse=True)[:_BEST]
+    ranked = sorted(told.sections, key=told.sections.__getitem__, reverse=True)[:_BEST]
     violated = min(1 - _LEAST, max(_LEAST, told.told["violation"]))
     odds = log(violated / (1 - violated))
     known = list(columns)
@@ -98,6 +98,10 @@ def considered(
     made = []
     for section in dict.fromkeys([*(known[at] for at in best[:_BEST]), *ranked, *surest]):
         at = columns.get(section, -1)
+        apart = _told_apart(section, found)
+        shares = _left(told.sections, apart)
+        rivals = [other for other in best if not _among(known[other], apart)] if apart else best
+        likeliest = max(shares, key=shares.__getitem__, default=None)
         mine = float(like[at]) if at >= 0 else _UNKNOWN
         pattern = surest.get(section) or max(
             (sure for other, sure in surest.items() if sections_agree(other, section)), default=0.0
@@ -106,8 +110,8 @@ def considered(
             sense,
             min(0.0, sense),
             min(_PLAINLY, mine),
-            min(_BY_FAR, mine - max(float(like[other]) for other in best if other != at)),
-            float(at == best[0]),
+            min(_BY_FAR, mine - max((float(like[other]) for other in rivals if other != at), default=0.0)),
+            float(at in rivals[:1]),
             pattern,
             float(pattern > 0),
             float(pattern >= ASK_BELOW),
@@ -118,7 +122,7 @@ def considered(
             odds,
             min(0.0, odds),
             log(max(_LEAST, _share(shares, section))),
-            float(bool(ranked) and sections_agree(ranked[0], section)),
+            float(likeliest is not None and sections_agree(likeliest, section)),
         )
         rest = tuple(known[other] for other in best if other != at)
         made.append(Considered(section, features, rest[:3]))
@@ -129,6 +133,32 @@ def confidence(learned: Likeness, features: Sequence[float]) -> float:
     """How sure a proposal with these features is, 0 to 1."""
     *weights, start = learned.weighing
     return 1 / (1 + exp(-(sum(w * x for w, x in zip(weights, features, strict=True)) + start)))
+
+
+def _told_apart(section: str, found: Sequence[Condition]) -> list[str]:
+    """The sections that patterns find in other words of the sentence than those in which one finds this
+    section: `the lids are open, there's no plug, grease on the pad`."""
+    broken = [one for one in found if one.polarity == "violation"]
+    mine = [one.span for one in broken if one.section == section]
+    return [
+        one.section
+        for one in broken
+        if mine
+        and one.confidence >= ASK_BELOW
+        and not sections_agree(one.section, section)
+        and not any(touch(one.span, span) for span in mine)
+    ]
+
+
+def _left(shares: Mapping[str, float], apart: Sequence[str]) -> dict[str, float]:
+    """The shares of a sentence that are left when those of sections told apart are taken off."""
+    left = {section: share for section, share in shares.items() if not _among(section, apart)}
+    rest = 1 - (sum(shares.values()) - sum(left.values()))
+    return {section: share / max(rest, share, _LEAST) for section, share in left.items()}
+
+
+def _among(section: str, others: Sequence[str]) -> bool:
+    return any(sections_agree(section, other) for other in others)
 
 
 def _share(shares: Mapping[str, float], section: str) -> float:

@@ -22,8 +22,10 @@ from extract.line import prepare
 from extract.mishearings import misheard
 from extract.quantities import figures
 from extract.second_reader.asking import sentences_of
+from extract.second_reader.bare import bare, with_kinds
 from extract.second_reader.garbling import Garbler, known_misprints
 from extract.second_reader.labels import (
+    KINDS,
     MEANT,
     NO_VIOLATION,
     NOT_MEASURED,
@@ -39,9 +41,9 @@ from extract.second_reader.sounds import Sounds
 from extract.text import Span, touch
 
 _SAYINGS = "sayings"
-_TIMES_OF_SAYINGS, _MISPRINTED, _TIMES_OF_MISPRINTED = 0.5, 2, 0.5
-"""How often a saying is learned from in each round; how many misprinted versions of a walk there are, and how
-often each of them is learned from."""
+_TIMES_OF_SAYINGS, _TIMES_OF_WALKS, _MISPRINTED, _TIMES_OF_MISPRINTED = 0.5, 1.5, 2, 0.5
+"""How often a saying and a walk are learned from in each round; how many misprinted versions of a walk there
+are, and how often each of them is learned from."""
 _TOLD = {VIOLATION: 0, IN_ORDER: 1, NOTHING: 2, PUT_RIGHT: 3, PROMISED: 4}
 _JOINED_BELOW = 200
 """Characters of a saying that may be joined with another one, as sentences stand together in talk."""
@@ -77,13 +79,16 @@ class Example(NamedTuple):
 
 def main() -> int:
     """Writes the examples to the file named, and says how many there are."""
-    made = [*_of_walks(), *_of_sayings()]
+    made = [*_of_walks(kinds=True), *_of_sayings()]
     sections = sorted({section for one in made for each in one.sentences for section in each.sections[:1]})
     place = {section: n for n, section in enumerate(sections)}
     with Path(sys.argv[1]).open("w", encoding="utf-8") as out:
-        out.write(json.dumps({"meant": MEANT, "stages": STAGES, "told": TOLD, "sections": sections}) + "\n")
+        out.write(
+            json.dumps({"meant": MEANT, "stages": STAGES, "told": TOLD, "kinds": KINDS, "sections": sections})
+            + "\n"
+        )
         for one in made:
-            times = _TIMES_OF_SAYINGS if one.source == _SAYINGS else 1
+            times = _TIMES_OF_SAYINGS if one.source == _SAYINGS else _TIMES_OF_WALKS
             out.write(json.dumps(_numbers(one, place, times)) + "\n")
         violations = list(_violations())
         for each in violations:
@@ -94,23 +99,25 @@ def main() -> int:
     return 0
 
 
-def _of_walks() -> Iterator[Example]:
+def _of_walks(*, kinds: bool = False) -> Iterator[Example]:
+    """`kinds`: with what kind of measure each figure tells of, which takes time."""
     for path in files():
         made = walks(path)
         judged = _judged(made)
         for walk in made:
-            yield from _of_walk(path.stem, walk, judged=judged)
+            yield from _of_walk(path.stem, with_kinds(walk) if kinds else walk, judged=judged)
 
 
 def _misprinted(dictionary: Path) -> Iterator[Example]:
-    """All walks with some of their words misprinted."""
+    """All walks with most units left unsaid and some of their words misprinted."""
     garbler, chance = Garbler(Sounds(dictionary), known_misprints()), random.Random(5)
     for path in files():
         made = walks(path)
         judged = _judged(made)
         for walk in made:
             for _ in range(_MISPRINTED):
-                yield from _of_walk(path.stem, garbler.garbled(walk, chance), judged=judged)
+                printed = garbler.garbled(bare(with_kinds(walk), chance), chance)
+                yield from _of_walk(path.stem, printed, judged=judged)
 
 
 def _judged(made: Sequence[Sequence[Said]]) -> bool:
@@ -286,21 +293,22 @@ def read_unseen(path: Path) -> dict[tuple[int, Span], SentenceTold]:
     return told
 
 
-def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, int, int, int, int, int, int]:
+def _labels(figure: _Figure, one: Example, made: Pieces) -> tuple[int, ...]:
     """What a figure is for, its stage, the first and last piece of its item (0, 0: it has none), whether it
-    shows a violation, and the first and last piece of its place."""
+    shows a violation, the first and last piece of its place, and of what kind it is."""
     mark = figure.mark
     assert mark is not None
     unknown = (UNKNOWN, UNKNOWN)
+    kind = KINDS.index(mark.kind) if mark.kind is not None else UNKNOWN
     if mark.meant == "o":
-        return NOT_MEASURED, UNKNOWN, *unknown, UNKNOWN, *unknown
+        return NOT_MEASURED, UNKNOWN, *unknown, UNKNOWN, *unknown, kind
     meant = MEANT.index(mark.meant) if mark.meant in MEANT else MEANT.index("n")
     if mark.meant != MEASURED or mark.stage is None:
-        return meant, UNKNOWN, *unknown, UNKNOWN, *unknown
+        return meant, UNKNOWN, *unknown, UNKNOWN, *unknown, kind
     item = _item_of(figure, mark, one, made)
     as_item = mark._replace(item=mark.place or None, elsewhere=False)
     place = _item_of(figure, as_item, one, made) if mark.place is not None else unknown
-    return meant, STAGES.index(mark.stage), *item, figure.violates, *place
+    return meant, STAGES.index(mark.stage), *item, figure.violates, *place, kind
 
 
 def _item_of(figure: _Figure, mark: Mark, one: Example, made: Pieces) -> tuple[int, int]:

@@ -17,6 +17,24 @@ _HELD = word_set("cold_holding hot_holding")
 _JUDGED_BY_WORDS = _HELD | word_set("cooking reheating receiving thermometer_check")
 
 
+PERHAPS_THE_LIMIT = "perhaps_the_limit"
+"""The doubt on a figure that is just the limit, said right behind a reading that breaks it."""
+_HARDLY_SAID = word_set("now back again after later up")
+
+
+def doubt_limit(draft: Draft, verdict: Check, before: Draft | None) -> None:
+    """`livers 149. Poultry, one sixty five`: doubts, in place, a figure that may be the limit said aloud;
+    `before`: the reading before it, judged."""
+    if before is None or before.verdict != "violates" or draft.said is not None or verdict.margin != 0:
+        return
+    if before.stage != draft.stage or draft.kind != before.kind or draft.figure.codes or draft.unit_said:
+        return
+    first, end = draft.line.sentence_span(draft.first)
+    lows = {token.low for token in draft.line.tokens[first:end]}
+    if draft.line.index - before.line.index <= 1 and not lows & _HARDLY_SAID:
+        draft.codes.append((PERHAPS_THE_LIMIT, "It may be the limit said aloud, and not what was read", ()))
+
+
 def doubt_verdict(draft: Draft, verdict: Check) -> Check:
     """The verdict on a reading that breaks a limit, doubted where its words sound as if it were in order.
 

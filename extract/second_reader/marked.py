@@ -42,6 +42,8 @@ class Mark(NamedTuple):
     """Whether the violation that it shows was put right; None where it shows none, or nobody marked it."""
     place: str | None = None
     """Where it was measured, as the words name it; empty where they do not; None where nobody marked it."""
+    kind: str | None = None
+    """Of `labels.KINDS`, where `bare.with_kinds` could tell."""
 
 
 class Told(NamedTuple):

@@ -42,7 +42,8 @@ _FIRST_PLACE = 2
 
 
 class Batch(NamedTuple):
-    """Several utterances, filled up to one length; figures, sentences, violations by utterance and place."""
+    """Several utterances, filled up to one length; figures, sentences, violations and words by utterance and
+    place."""
 
     ids: Tensor
     types: Tensor
@@ -50,13 +51,15 @@ class Batch(NamedTuple):
     figures: Tensor
     sentences: Tensor
     violations: Tensor
+    words: Tensor
+    """The pieces of the utterances themselves."""
 
 
 class Told(NamedTuple):
     """Logits: of each figure what it is for, its stage, where its item begins and ends, whether it shows a
-    violation, and where its place begins and ends; of each sentence what it tells, and of which section; of
-    each violation whether it was put right; of each piece of the utterances themselves whether it is printed
-    for another word."""
+    violation, where its place begins and ends, and of what kind it is; of each sentence what it tells, and of
+    which section; of each violation whether it was put right; of each piece of the utterances themselves
+    whether it is printed for another word."""
 
     meant: Tensor
     stage: Tensor
@@ -69,6 +72,7 @@ class Told(NamedTuple):
     section: Tensor
     corrected: Tensor
     misheard: Tensor
+    kind: Tensor
 
 
 class Layer(nn.Module):
@@ -100,12 +104,12 @@ class Layer(nn.Module):
 
 
 class Net(nn.Module):
-    """A whole network; `labels`: how many pieces, and labels of `meant`, stages, `told` and sections."""
+    """A whole network; `labels`: how many pieces, and how many labels of each sort that `labels.py` names."""
 
     def __init__(self, labels: Sequence[int], shape: Shape) -> None:
         super().__init__()
         self.shape = shape
-        pieces, meant, stages, told, sections = labels
+        pieces, meant, stages, told, sections, kinds = labels
         width = shape.width
         self.word, self.place = nn.Embedding(pieces, width), nn.Embedding(PLACES, width)
         self.turn = nn.Embedding(2, width)
@@ -119,6 +123,7 @@ class Net(nn.Module):
         self.violates = nn.Linear(2 * width, 2)
         self.told, self.section = nn.Linear(width, told), nn.Linear(width, sections)
         self.corrected, self.misheard = nn.Linear(2 * width, 2), nn.Linear(width, 2)
+        self.kind = nn.Linear(2 * width, kinds)
         self.drop = nn.Dropout(_DROPPED)
 
     def encode(self, batch: Batch) -> Tensor:
@@ -158,7 +163,8 @@ class Net(nn.Module):
             self.told(sentence),
             self.section(sentence),
             self.corrected(violation),
-            self.misheard(self.drop(x[(batch.types == 1) & batch.filled])),
+            self.misheard(self.drop(x[batch.words.T[0], batch.words.T[1]])),
+            self.kind(figure),
         )
 
 

@@ -19,7 +19,7 @@ from ctranslate2.specs.model_spec import NumpyVariable, visit_spec
 from numpy.typing import NDArray
 
 from extract.learned_from import OF_SECOND_READER, fingerprint
-from extract.second_reader.labels import MEANT, ON_TOP, STAGES, TOLD
+from extract.second_reader.labels import KINDS, MEANT, ON_TOP, STAGES, TOLD
 from extract.second_reader.pieces import VOCABULARY, WEIGHTS
 from extract.second_reader.reader import HEADS
 from extract.second_reader.shape import ATTENTION_HEADS, READER
@@ -34,7 +34,8 @@ def main() -> int:
         weights = {name: kept[name].astype(np.float32) for name in kept.files}
     with examples.open(encoding="utf-8") as lines:
         labels = json.loads(next(lines))
-    if (tuple(labels["meant"]), tuple(labels["stages"]), tuple(labels["told"])) != (MEANT, STAGES, TOLD):
+    made_for = tuple(tuple(labels[name]) for name in ("meant", "stages", "told", "kinds"))
+    if made_for != (MEANT, STAGES, TOLD, KINDS):
         print(f"{examples}: was made for other labels; make it again", file=sys.stderr)
         return 1
     pack(weights, labels["sections"], WEIGHTS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from extract.line import Chunk, Line
 from extract.naming import bare_door, place_name
+from extract.numerals import SMALL
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import Named
 from extract.second_reader.settling import line_back, trimmed
@@ -18,6 +19,8 @@ the second in 27 and 4. Where it hears no place the rules are no worse, and thei
 _THINGS = {"thermometer_check": 0.4, "utensil_surface": 0.5, "other": 0.95}
 """By stage the share from which its item is taken where the rules name none. Elsewhere the rules are better:
 the air of a unit and a lit place have no item."""
+_ANOTHER_THERMOMETER = 0.7
+"""Share from which a thermometer is the one that it hears, whatever the rules name."""
 _WATER, _WARE = 0.9, 0.95
 """The same of the water of a sanitizer, and of ware that a strip was dipped into or laid on."""
 _DIPPED_INTO = word_set("bottle bottles glass glasses plate plates tray trays cup cups fork knife board")
@@ -27,10 +30,16 @@ def name_things(read: Read, scene: Scene) -> None:
     """Names what was measured, in place, where it is no food and the rules name nothing."""
     for draft in read.drafts:
         told = draft.figure.told
-        if told is None or told.item is None or draft.item is not None or draft.said is not None:
+        if told is None or told.item is None or draft.said is not None:
+            continue
+        if draft.item is not None and not (
+            draft.stage == "thermometer_check" and told.item_sure > _ANOTHER_THERMOMETER
+        ):
             continue
         line = line_back(told.item.back, draft.line, scene)
         name = trimmed(line.text[slice(*told.item.span)]) if line is not None else ""
+        if draft.item is not None and heads_agree(draft.item, name):
+            continue
         if name and told.item_sure > _asked_of(draft, name):
             draft.item, draft.carried = name, told.item.back > 0
 
@@ -53,7 +62,7 @@ def settle_places(read: Read, scene: Scene) -> None:
         if told.place_sure < (_ANOTHER if draft.place is not None else _NEW):
             continue
         name, chunk = _called(told.place, draft, scene)
-        if name is None or _known(draft) or _same(name, draft):
+        if name is None or _known(draft) or _same(name, draft) or name.lower() in SMALL:
             continue
         if chunk is not None and not told.place.back and bare_door(draft.line, chunk):
             continue  # `Back door has a gap. Ham 38.`

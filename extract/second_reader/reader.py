@@ -13,7 +13,7 @@ from zipfile import BadZipFile
 import numpy as np
 from numpy.typing import NDArray
 
-from extract.second_reader.labels import MEANT, STAGES, TOLD
+from extract.second_reader.labels import KINDS, MEANT, STAGES, TOLD
 from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces
 from extract.text import Span
 from shared.errors import InputError
@@ -54,6 +54,8 @@ class FigureTold:
     place: Named | None
     """None: the words name none."""
     place_sure: float
+    kinds: dict[str, float]
+    """By `labels.KINDS`, of what kind of measure it tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +142,7 @@ class SecondReader:
             float(_shares(self._on_top("violates", beside))[1]),
             place,
             place_sure,
+            dict(zip(KINDS, _shares(self._on_top("kind", beside)).tolist(), strict=True)),
         )
 
     def _sentence(self, vector: Numbers) -> SentenceTold:

@@ -10,23 +10,20 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from extract.doubts import confusable
 from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold, Named
+from extract.second_reader.taking_back import BY_ITSELF
 from extract.staging import FOOD_STAGES, heads_agree
 from extract.text import Span, word_set
 from shared.units import convert
 
-_MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.3, 0.93
+_MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.1, 0.93
 """Share of all that is no measurement of today from which a figure is none, and of counts, names and times
 alone; share from which it is doubted, and that of `w` from which it may have been taken back; share of `r`
 from which one that the rules take for something else is kept, with a doubt."""
-_SURELY_FALLEN = 0.9
-"""Share of `w` from which a figure falls that a later one of the utterance may take the place of: of 67 such
-figures that the rules kept 55 were marked as taken back."""
 _NO_SPAN, _DOUBTED_SPAN = 0.95, 0.6
 """Shares of all but `r` from which a span of time is none that a rule judges (of 33 such spans two were), and
 from which it is doubted."""
@@ -34,8 +31,6 @@ _HARDLY = 0.1
 """Share of `r` under which a figure is none if `l`, `p` or `n` is the likeliest."""
 _AGAIN = 0.8
 """Share of `u` from which a figure of the same value, or the same in °C, is no reading of its own."""
-BY_ITSELF = "all that stands around it"
-"""Why a figure is none that was measured, where only the second reader takes it so."""
 TAKEN_BACK = "perhaps_taken_back"
 """The doubt on a reading that may have been taken back; it says nothing of one that was."""
 _PERHAPS = word_set("limit previous hypothetical clock id label claim set_point")
@@ -55,7 +50,9 @@ _BOLD_WHERE_TOLD = {"hot_holding": 0.75, "reheating": 0.85}
 """The same where words tell the stage."""
 _AIR_OF_NAMED = 0.7
 """The same for the air of a unit where a thing is named."""
-_ON_TIME = 0.8
+_DELIVERED = 0.7
+"""The same where the rules take food for delivered, which its sentence need not say."""
+_ON_TIME = 0.7
 """Share from which food is taken to be under a time plan, which lifts its limit."""
 _SURE_STAGE = 0.5
 _NAMED, _NEW_NAME, _SURE_NAME = 0.5, 0.8, 0.9
@@ -66,38 +63,6 @@ OF_FOOD = FOOD_STAGES - {"freezing"}
 _AIR = {"ambient", "freezing"}
 """The air of a freezer is told as either."""
 _NO_TEMPERATURE = frozenset(("storage", "lighting"))
-
-
-def let_fall(read: Read) -> None:
-    """Lets readings fall, in place, of which only the second reader hears that they were taken back; the
-    person is asked whether they were."""
-    for at, figure in enumerate(read.figures):
-        draft = next((d for d in read.drafts if d.figure is figure and d.said is None), None)
-        if draft is None or draft.fallen is not None or figure.told is None or figure.why:
-            continue
-        later = (two for two in read.figures[at + 1 :] if two.role == "figure" and two.kind != "duration")
-        after = next(later, None)
-        misheard = after is not None and _sounds_like_next(read, figure, after)
-        if (
-            after is not None
-            and (figure.told.meant["w"] > _SURELY_FALLEN or misheard)
-            and at not in read.amendments.reassigned
-        ):
-            words = read.line.words(figure.last, after.first).strip(" ,.;")
-            if words.lower().startswith("but"):
-                continue  # `the dial reads 40 but it's actually 46`
-            figure.why = BY_ITSELF
-            draft.fallen = words or read.line.words(figure.first, after.first)
-
-
-def _sounds_like_next(read: Read, figure: Figure, after: Figure) -> bool:
-    """`fifteen, fifty, five oh`: the figure right behind says what was meant."""
-    between = [token.low for token in read.line.tokens[figure.last : after.first]]
-    hardly = figure.told is not None and figure.told.meant["r"] < _HALF
-    return hardly and between == [","] and confusable(figure.value, after.value)
-
-
-_HALF = 0.5
 
 
 def span_only_mentioned(draft: Draft) -> bool:
@@ -176,10 +141,17 @@ def _may_be_measured(figure: Figure) -> bool:
     return figure.kind in (None, "temperature") and figure.value <= most
 
 
+_TAKEN_BACK = 0.5
+"""Share of `w` from which a figure is none that another one says again."""
+
+
 def _said_before(figure: Figure, earlier: Sequence[Figure]) -> bool:
     """Whether one of the readings said just before has the same value, or the same in the other scale."""
     return any(
-        one.role == "figure" and one.kind in (None, "temperature") and _same(one.value, figure.value)
+        one.role == "figure"
+        and one.kind in (None, "temperature")
+        and _same(one.value, figure.value)
+        and not (one.told is not None and one.told.meant["w"] > _TAKEN_BACK)
         for one in earlier[-2:]
     )
 
@@ -268,7 +240,7 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
     shares = {stage: share for stage, share in told.stages.items() if stage not in _NO_TEMPERATURE}
     likeliest = max(shares, key=shares.__getitem__)
     was, overruled, ruled = draft.stage, False, _ruled(draft, told)
-    if likeliest != was and _overrules(draft, likeliest, shares, ruled=ruled):
+    if likeliest != was and _overrules(draft, likeliest, told, shares, ruled=ruled):
         overruled = draft.stage_told or ruled or likeliest == "other"
         _move(draft, likeliest, scene)
         rule = f"stage: {likeliest}, as the second reader takes it"
@@ -289,11 +261,15 @@ def _on_a_plan(draft: Draft) -> bool:
     return draft.stage == "time_control" and draft.stage_told
 
 
-def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, ruled: bool) -> bool:
+def _overrules(
+    draft: Draft, likeliest: str, told: FigureTold, shares: Mapping[str, float], *, ruled: bool
+) -> bool:
     if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
         return False  # nor does it know that a bare figure is in °C
     if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
         return False
+    if draft.stage == "handwashing" and likeliest in FOOD_STAGES and told.item is None:
+        return False  # `tried it again, 103`, of a sink named long before
     if _on_a_plan(draft) and not _held(draft, likeliest):
         return False  # who is told of a plan must see it, and decide
     if likeliest == "time_control":
@@ -309,6 +285,8 @@ def _overrules(draft: Draft, likeliest: str, shares: Mapping[str, float], *, rul
         by_more = _KNOWN
     elif likeliest == "ambient" and named:
         by_more = _AIR_OF_NAMED
+    elif draft.stage == "receiving":
+        by_more = _DELIVERED
     elif draft.stage_told:
         by_more = _BOLD_WHERE_TOLD.get(likeliest, _TOLD)
     else:

@@ -18,6 +18,7 @@ from typing import Any
 
 import numpy as np
 import torch
+from numpy.typing import NDArray
 from torch import Tensor, nn
 from torch.nn import functional
 from torch.nn.utils import clip_grad_norm_
@@ -41,10 +42,12 @@ _ITEM = 0.7
 """How much a mistake about an item counts, against one about the stage."""
 _WORDS = 3.0
 """How much a mistake about misprinted words counts: most words are not, so that it is small on the whole."""
+_KIND = 0.5
+"""How much a mistake about the kind counts: words tell most of them."""
 _PIECES = 30522
 _PLACES = {"figures": 1, "sentences": 1, "violations": 2}
 """How many numbers of each say where it stands; labels follow."""
-_LABELS = {"figures": 7, "sentences": 2, "violations": 1}
+_LABELS = {"figures": 8, "sentences": 2, "violations": 1}
 
 Example = dict[str, Any]
 
@@ -74,8 +77,28 @@ def load(path: Path) -> tuple[dict[str, list[str]], list[Example]]:
         labels = json.loads(next(lines))
         made = [{"n": n} | json.loads(line) for n, line in enumerate(lines)]
     return labels, [
-        one for one in made if one["figures"] or one["sentences"] or one["violations"] or one["misheard"]
+        _as_arrays(one)
+        for one in made
+        if one["figures"] or one["sentences"] or one["violations"] or one["misheard"]
     ]
+
+
+def _as_arrays(one: Example) -> Example:
+    """The example with its numbers as arrays, and with `words`: which of its pieces are the utterance's own,
+    and of each 1 where it is printed for another word, 0 where not."""
+    words = np.full(len(one["ids"]), 0 if one["misheard"] is not None else UNKNOWN, np.int64)
+    for first, last in one["misheard"] or ():
+        words[first : last + 1] = 1
+    (own,) = np.nonzero(np.array(one["types"]) == 1)
+    arrays = {
+        name: np.array(one[name], np.int64).reshape(-1, size + _LABELS[name])
+        for name, size in _PLACES.items()
+    }
+    return one | arrays | {
+        "ids": np.array(one["ids"], np.int32),
+        "types": np.array(one["types"], np.int8),
+        "words": np.stack([own, words[own]], -1),
+    }  # fmt: skip
 
 
 def learn(
@@ -83,7 +106,7 @@ def learn(
 ) -> Net:
     """The network that ships, taught from the examples and by what a larger guide answers that learned from
     them; `first`: the weights that the two begin with."""
-    many = [_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections"))]
+    many = [_PIECES, *(len(labels[name]) for name in ("meant", "stages", "told", "sections", "kinds"))]
     of_guide, of_reader = first
     guide = _taught(guide_from(of_guide, many).to(device), examples, device, _RATE, _ROUNDS)
     return _taught(
@@ -164,7 +187,7 @@ def _unlike(x: Tensor, told: Told, batch: Batch, guide: Net, toward: nn.Linear) 
 
 def _round(examples: Sequence[Example], chance: random.Random) -> Iterator[list[Example]]:
     """The batches of one round, each of utterances of about one length."""
-    taken = [one for one in examples if chance.random() < one["times"]]
+    taken = [one for one in examples for _ in range(int(one["times"]) + (chance.random() < one["times"] % 1))]
     chance.shuffle(taken)
     near = _AT_ONCE * 20
     batches = []
@@ -183,25 +206,32 @@ def tensors(batch: Sequence[Example], device: str) -> Batch:
     for n, one in enumerate(batch):
         size = len(one["ids"])
         ids[n, :size], types[n, :size], filled[n, :size] = one["ids"], one["types"], True
-    places = [
-        np.array([(n, *each[:size]) for n, one in enumerate(batch) for each in one[name]], np.int64).reshape(
-            -1, 1 + size
-        )
-        for name, size in _PLACES.items()
-    ]
-    return Batch(*(torch.from_numpy(each).to(device) for each in (ids, types, filled, *places)))
+    places = [_places(batch, name, size) for name, size in (*_PLACES.items(), ("words", 1))]
+    return Batch(*(_sent(each, device) for each in (ids, types, filled, *places)))
+
+
+def _places(batch: Sequence[Example], name: str, size: int) -> NDArray[np.int64]:
+    """Of all that is marked under a name: which utterance it is in, and where it stands there."""
+    which = np.repeat(np.arange(len(batch)), [len(one[name]) for one in batch])
+    return np.concatenate([which[:, None], np.concatenate([one[name][:, :size] for one in batch])], -1)
+
+
+def _sent(numbers: NDArray[Any], device: str) -> Tensor:
+    """On the device; nothing waits until they are there."""
+    made = torch.from_numpy(numbers)
+    return made.pin_memory().to(device, non_blocking=True) if device == "cuda" else made
 
 
 def loss_of(told: Told, batch: Sequence[Example]) -> Tensor:
     """What is wrong with the logits, all parts together."""
     figure, sentence, violation = (_labels(batch, name) for name in _PLACES)
-    meant, stage, first, last, violates, place_first, place_last = figure.T
+    meant, stage, first, last, violates, place_first, place_last, kind = figure.T
     tells, section = sentence.T
     lost = _known(told.corrected, violation[:, 0], _SMOOTH)
     lost = lost + _known(told.meant, meant, _SMOOTH) + _known(told.stage, stage, _SMOOTH)
     lost = lost + _ITEM * (_known(told.first, first) + _known(told.last, last))
     lost = lost + _ITEM * (_known(told.place_first, place_first) + _known(told.place_last, place_last))
-    lost = lost + _WORDS * _known(told.misheard, _words(batch))
+    lost = lost + _WORDS * _known(told.misheard, _words(batch)) + _KIND * _known(told.kind, kind, _SMOOTH)
     lost = lost + _known(told.violates, violates, _SMOOTH)
     lost = lost + _known(told.told, tells, _SMOOTH) + _known(told.section, section, _SMOOTH)
     lost = lost + 0.5 * _not(told.meant, meant == NOT_MEASURED, [0])
@@ -211,21 +241,14 @@ def loss_of(told: Told, batch: Sequence[Example]) -> Tensor:
 
 
 def _words(batch: Sequence[Example]) -> Tensor:
-    """Of each piece of the utterances themselves 1 where it is printed for another word, 0 where not."""
-    rows = []
-    for one in batch:
-        label = np.full(len(one["ids"]), 0 if one["misheard"] is not None else UNKNOWN, np.int64)
-        for first, last in one["misheard"] or ():
-            label[first : last + 1] = 1
-        rows.append(label[np.array(one["types"]) == 1])
-    return torch.from_numpy(np.concatenate(rows))
+    """Of each piece of the utterances themselves whether it is printed for another word."""
+    return torch.from_numpy(np.concatenate([one["words"][:, 1] for one in batch]))
 
 
 def _labels(batch: Sequence[Example], name: str) -> Tensor:
     """The labels of all that is marked under a name; they stay in main memory, so that choosing among them
     waits for no other device."""
-    rows = [each[_PLACES[name] :] for one in batch for each in one[name]]
-    return torch.from_numpy(np.array(rows, np.int64).reshape(-1, _LABELS[name]))
+    return torch.from_numpy(np.concatenate([one[name][:, _PLACES[name] :] for one in batch]))
 
 
 def _known(logits: Tensor, label: Tensor, smooth: float = 0.0) -> Tensor:
@@ -283,7 +306,7 @@ def _report_words(net: Net, misprinted: Sequence[Example], clean: Sequence[Examp
             shares = functional.softmax(net(tensors(batch, device)).misheard.float(), -1)[:, 1].cpu().numpy()
             done = 0
             for one in batch:
-                own = np.flatnonzero(np.array(one["types"]) == 1)
+                own = one["words"][:, 0]
                 here = np.zeros(len(one["ids"]))
                 here[own] = shares[done : done + len(own)]
                 done += len(own)
@@ -300,6 +323,13 @@ def _report_words(net: Net, misprinted: Sequence[Example], clean: Sequence[Examp
         )
 
 
+def _kinds_right(net: Net, examples: Sequence[Example], device: str) -> Iterator[bool]:
+    for start in range(0, len(examples), _AT_ONCE):
+        batch = examples[start : start + _AT_ONCE]
+        told, kind = net(tensors(batch, device)).kind.argmax(-1).cpu(), _labels(batch, "figures")[:, -1]
+        yield from (told == kind)[kind >= 0].tolist()
+
+
 @torch.no_grad()
 def report(net: Net, examples: Sequence[Example], device: str) -> None:
     """Prints how much is right of examples that it was not taught."""
@@ -307,10 +337,11 @@ def report(net: Net, examples: Sequence[Example], device: str) -> None:
     misprinted = [one for one in examples if "copy" in one]
     examples = [one for one in examples if "copy" not in one]
     _report_words(net, misprinted, examples, device)
+    right["kind, most units unsaid"] = list(_kinds_right(net, misprinted, device))
     for start in range(0, len(examples), _AT_ONCE):
         batch = examples[start : start + _AT_ONCE]
         told = Told(*(each.argmax(-1).cpu() for each in net(tensors(batch, device))))
-        meant, stage, first, last, violates, place_first, place_last = _labels(batch, "figures").T
+        meant, stage, first, last, violates, place_first, place_last, _ = _labels(batch, "figures").T
         tells, section = _labels(batch, "sentences").T
         measured = (told.meant == 0) == (meant == 0)
         right.setdefault("measured or not", []).extend(measured[meant != UNKNOWN].tolist())

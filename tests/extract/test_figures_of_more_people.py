@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, meant, shorts, values
+from tests.extract.said import meant, shorts, values
 
 MENTIONED = [
     "The cook says she's 62 and never sick. Slaw 38.",
@@ -155,7 +155,7 @@ TOLD = [
     ("Cooked rice made at nine, it's one thirty now and it's 68.", ["68 cooling cooked rice"]),
     ("Third sink tests 200, that's right.", ["200 ppm sanitizer -"]),
     ("Rinse pressure gauge stuck at 50, machine off.", ["50 psi machine_rinse -"]),
-    pytest.param("First pan 81, second pan 67.", ["81 cooling -", "67 cooling -"], marks=OUTVOTED),
+    ("First pan 81, second pan 67.", ["81 cooling -", "67 cooling -"]),
     (
         "Slaw, tuna salad and hummus: 38, 39, 40.",
         ["38 cold_holding slaw", "39 cold_holding tuna salad", "40 cold_holding hummus"],

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from extract.learned_from import OF_SECOND_READER, fingerprint
 from extract.second_reader import packing
 from extract.second_reader.labels import (
+    KINDS,
     MEANT,
     STAGES,
     TOLD,
@@ -63,6 +64,7 @@ def tiny_weights() -> dict[str, NDArray[np.float32]]:
     ends = ("item_first", "item_last", "place_first", "place_last")
     shapes |= {"violates": (2, 2 * WIDTH), "misheard": (2, WIDTH), **dict.fromkeys(ends, (WIDTH, 2 * WIDTH))}
     shapes |= {"told": (len(TOLD), WIDTH), "section": (len(SECTIONS), WIDTH), "corrected": (2, 2 * WIDTH)}
+    shapes |= {"kind": (len(KINDS), 2 * WIDTH)}
     for name, shape in shapes.items():
         size = 0.2 if name.endswith(("query", "key")) else 0.1  # so that attention is not even
         made |= {f"{name}.weight": some(*shape, size=size), f"{name}.bias": some(shape[0])}
@@ -130,6 +132,7 @@ def test_the_packed_network_says_what_its_formulas_say(packed: Path) -> None:
         return soft(weights[f"{name}.weight"] @ vector + weights[f"{name}.bias"]).tolist()
 
     assert list(figure.meant.values()) == pytest.approx(shares("meant", beside), abs=EIGHT_BITS)
+    assert list(figure.kinds.values()) == pytest.approx(shares("kind", beside), abs=EIGHT_BITS)
     assert list(figure.stages.values()) == pytest.approx(shares("stage", beside), abs=EIGHT_BITS)
     assert figure.violates == pytest.approx(shares("violates", beside)[1], abs=EIGHT_BITS)
     assert list(sentence.told.values()) == pytest.approx(shares("told", vectors[begin]), abs=EIGHT_BITS)
@@ -194,7 +197,8 @@ def learned(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., in
     monkeypatch.setattr(packing, "WEIGHTS", tmp_path / "weights")
 
     def packs(**labels: object) -> int:
-        given = {"meant": MEANT, "stages": STAGES, "told": TOLD, "sections": SECTIONS} | labels
+        given = {"meant": MEANT, "stages": STAGES, "told": TOLD, "kinds": KINDS, "sections": SECTIONS}
+        given |= labels
         (tmp_path / "examples.jsonl").write_text(json.dumps(given) + "\n", encoding="utf-8")
         monkeypatch.setattr(
             "sys.argv", ["packing", str(tmp_path / "learned.npz"), str(tmp_path / "examples.jsonl")]
@@ -209,7 +213,9 @@ def test_learned_weights_are_packed_from_their_file(learned: Callable[..., int],
     assert list(SecondReader(tmp_path / "weights").sections) == SECTIONS
 
 
-@pytest.mark.parametrize("labels", [{"meant": MEANT[::-1]}, {"stages": STAGES[::-1]}, {"told": TOLD[:-1]}])
+@pytest.mark.parametrize(
+    "labels", [{"meant": MEANT[::-1]}, {"stages": STAGES[::-1]}, {"told": TOLD[:-1]}, {"kinds": KINDS[1:]}]
+)
 def test_weights_of_labels_in_another_order_are_refused(
     learned: Callable[..., int], labels: dict[str, object], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -17,7 +17,7 @@ from extract.line import Line, prepare
 from extract.quantities import figures
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.in_order import doubt_verdict
-from extract.second_reader.labels import MEANT, STAGES
+from extract.second_reader.labels import KINDS, MEANT, STAGES
 from extract.second_reader.reader import FigureTold, Named, UtteranceTold
 from extract.second_reader.settling import settle_readings, weigh_figures
 from shared.types import Check, Verdict
@@ -31,6 +31,7 @@ def told(
     item: Named | None = None,
     item_sure: float = 0.0,
     violates: float = 0.0,
+    kinds: dict[str, float] | None = None,
 ) -> FigureTold:
     """A word of the second reader; what is not given is 0."""
     return FigureTold(
@@ -41,6 +42,7 @@ def told(
         violates,
         None,
         0.0,
+        dict.fromkeys(KINDS, 0.0) | (kinds or {"temperature": 1.0}),
     )
 
 
@@ -209,7 +211,7 @@ def test_where_neither_is_sure_of_the_stage_the_reading_is_doubted(
         ("receiving", 0.86, True),
         ("other", 0.74, False),  # it has no limit
         ("other", 0.76, True),
-        ("time_control", 0.79, False),  # it lifts the limit of food held cold
+        ("time_control", 0.69, False),  # it lifts the limit of food held cold
         ("time_control", 0.81, True),
         ("ambient", 0.84, False),  # a food was named
         ("ambient", 0.86, True),
@@ -297,7 +299,8 @@ def test_an_item_that_a_rule_for_just_this_case_settled_is_not_touched() -> None
     ("shares", "expected"),
     [
         ({"r": 0.65, "w": 0.35}, [("perhaps_taken_back", ())]),
-        ({"r": 0.75, "w": 0.25}, []),
+        ({"r": 0.85, "w": 0.15}, [("perhaps_taken_back", ())]),
+        ({"r": 0.95, "w": 0.05}, []),
         ({"r": 0.4, "u": 0.6}, []),
     ],
 )
@@ -410,7 +413,7 @@ def test_only_a_broken_limit_is_doubted(verdict: Verdict) -> None:
 def test_what_sounds_as_if_it_were_in_order_is_asked_about_and_not_proposed() -> None:
     said = meant("Salsa verde 60, that's acid enough, no call.")
     assert [finding.provision for finding in said.findings] == []
-    assert [doubt.code for doubt in said.readings[0].doubts] == ["perhaps_in_order"]
+    assert "perhaps_in_order" in [doubt.code for doubt in said.readings[0].doubts]
     (asked,) = said.questions
     assert asked.text == (
         "Salsa verde: 60 °F is 19 °F over the limit of 41 °F for food held cold, "

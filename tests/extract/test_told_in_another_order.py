@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, meant, shorts, values
+from tests.extract.said import meant, shorts, values
 
 
 @pytest.mark.parametrize(
@@ -22,7 +22,6 @@ def test_the_hours_of_an_illness_are_no_temperatures(said: str) -> None:
     assert values(said) == []
 
 
-@OUTVOTED
 def test_a_freezer_beside_an_illness_is_still_read() -> None:
     assert values("The cook is ill he says, ice cream freezer at 10.") == [(10, "degF")]
 
@@ -74,10 +73,7 @@ def test_a_rule_in_short_after_the_figure_is_no_reading() -> None:
     [
         "Leg of lamb, 131 when it comes from the big oven. At that temperature 50 minutes, by their log.",
         "Pork loin out of the oven 138. It stayed so 50 minutes by the clock.",
-        pytest.param(
-            "Beef roast, 130 as it comes off the spit. In the same heat 50 minutes, says the chart.",
-            marks=OUTVOTED,
-        ),
+        "Beef roast, 130 as it comes off the spit. In the same heat 50 minutes, says the chart.",
     ],
 )
 def test_the_minutes_that_a_roast_stayed_as_hot_are_a_reading_of_cooking(said: str) -> None:

@@ -383,5 +383,5 @@ def test_the_place_of_a_figure_is_labelled_where_it_is_marked(tmp_path: Path) ->
     (said,) = walks(tmp_path / "walks" / "own.txt")[0]
     made = examples._numbers(examples._example("own", said, (), judged=True), {}, 1)
     (ham, none) = made["figures"]
-    assert words_of(made, *ham[6:]) == "walk - in"
-    assert none[6:] == (0, 0)
+    assert words_of(made, *ham[6:8]) == "walk - in"
+    assert none[6:8] == (0, 0)

@@ -37,7 +37,10 @@ def test_a_width_told_after_its_gap_is_no_gap() -> None:
     [
         "The meatballs come in fully cooked, off the flat top 141.",
         "Precooked wings, in the fryer, 150.",
-        "The nuggets are cooked by the manufacturer. I measured the nuggets in the oven at 151.",
+        pytest.param(
+            "The nuggets are cooked by the manufacturer. I measured the nuggets in the oven at 151.",
+            marks=OUTVOTED,
+        ),
     ],
 )
 def test_food_that_came_cooked_is_reheated_and_not_cooked(said: str) -> None:

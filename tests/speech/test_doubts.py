@@ -292,6 +292,26 @@ def test_a_faint_unit_after_a_number_is_no_missing_number_unless_it_is_long() ->
     assert [doubt.code for doubt in doubts(ending(("46", 0.9), ("degrees", 0.2)), others)] == ["unlike_end"]
 
 
+def test_the_3_of_a_compartment_sink_is_a_name_unless_another_number_is_heard_there() -> None:
+    said = line("the 3 compartment sink", 0.3)
+    assert doubts(said, [tokens("the free compartment sink"), tokens("the sweet compartment sink")]) == []
+    (doubt,) = doubts(said, [tokens("the 2 compartment sink"), tokens("the sweet compartment sink")])
+    assert doubt.code == "passes_disagree"
+    assert doubts(line("the 4 compartment sink", 0.3), [tokens("the sweet compartment sink")] * 2)
+
+
+def test_a_last_word_that_no_other_hearing_has_may_be_the_ones_of_the_tens_before_it() -> None:
+    """`130 bit` was printed for 138, under kitchen noise at 5 dB."""
+    others = [tokens("the cheese is 130"), tokens("the cheese is 130")]
+    said = ending(("130", 0.9), ("bit", 0.7))
+    (doubt,) = doubts(said, others)
+    assert (doubt.code, doubt.start, doubt.end) == ("number_vanished", 2, 3.9)
+    assert doubts(said, [tokens("the cheese is 130 bit"), *others]) == []
+    assert doubts(said) == []
+    assert doubts(ending(("130", 0.9), ("degrees", 0.9)), others) == []
+    assert doubts(ending(("131", 0.9), ("bit", 0.7)), [tokens("the cheese is 131")]) == []
+
+
 def test_one_of_two_digits_with_an_unsure_word_between_may_be_one_number() -> None:
     said = ending(("1", 0.9), ("in", 0.1), ("3", 0.9))
     assert [doubt.code for doubt in doubts(said)] == ["split_number"]

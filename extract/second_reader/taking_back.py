@@ -1,0 +1,55 @@
+"""Readings of which only the second reader hears that they were taken back."""
+
+from __future__ import annotations
+
+from extract.doubts import confusable
+from extract.figure import Figure
+from extract.scene import Read
+from extract.text import word_set
+
+BY_ITSELF = "all that stands around it"
+"""Why a figure is none that was measured, where only the second reader takes it so."""
+_SURELY_FALLEN, _UNDONE = 0.9, 0.7
+"""Share of `w` from which a figure falls that a later one of the utterance may take the place of: of 67 such
+figures that the rules kept 55 were marked as taken back."""
+
+
+def let_fall(read: Read) -> None:
+    """Lets readings fall, in place, of which only the second reader hears that they were taken back; the
+    person is asked whether they were."""
+    for at, figure in enumerate(read.figures):
+        draft = next((d for d in read.drafts if d.figure is figure and d.said is None), None)
+        if draft is None or draft.fallen is not None or figure.told is None or figure.why:
+            continue
+        later = (two for two in read.figures[at + 1 :] if two.role == "figure" and two.kind != "duration")
+        after = next(later, None)
+        misheard = after is not None and _sounds_like_next(read, figure, after)
+        if (
+            after is not None
+            and (figure.told.meant["w"] > _asked_of(read, figure, after) or misheard)
+            and at not in read.amendments.reassigned
+        ):
+            words = read.line.words(figure.last, after.first).strip(" ,.;")
+            if words.lower().startswith("but"):
+                continue  # `the dial reads 40 but it's actually 46`
+            figure.why = BY_ITSELF
+            draft.fallen = words or read.line.words(figure.first, after.first)
+
+
+_UNDOES = word_set("hang oops wrong misread misreading rinse stir stirred")
+
+
+def _asked_of(read: Read, figure: Figure, after: Figure) -> float:
+    """The share asked for: less where the words between tell of a slip (`46, uh let me stir. 47 stirred`)."""
+    between = {token.low for token in read.line.tokens[figure.last : after.first]}
+    return _UNDONE if between & _UNDOES else _SURELY_FALLEN
+
+
+def _sounds_like_next(read: Read, figure: Figure, after: Figure) -> bool:
+    """`fifteen, fifty, five oh`: the figure right behind says what was meant."""
+    between = [token.low for token in read.line.tokens[figure.last : after.first]]
+    hardly = figure.told is not None and figure.told.meant["r"] < _HALF
+    return hardly and between == [","] and confusable(figure.value, after.value)
+
+
+_HALF = 0.5
