@@ -168,8 +168,6 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
                 return frozenset(found - _OF_PLANS)
     if found >= {"time_paper", "time_marked"}:
         found.add("time_plan")
-    if "chemical_machine" in found:
-        found -= _BY_HEAT  # `door type, the chemical one`
     if "hot_held" in found and "to_order" in found:
         found.discard("to_order")
     if "hot_held" in found:
@@ -184,15 +182,6 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     return frozenset(found)
 
 
-_BY_HEAT = frozenset(
-    (
-        "stationary_single_temperature",
-        "stationary_dual_temperature",
-        "single_tank_conveyor",
-        "multitank_conveyor",
-    )
-)
-"""Machines that sanitize by heat, which need hotter wash water (4-501.110)."""
 _OF_PLANS = frozenset(("time_plan", "time_paper", "time_marked"))
 
 
