@@ -30,7 +30,7 @@ LEARNED, UNSEEN = "learned.npz", "unseen.jsonl"
 _LIKELIEST = 5
 _LOOKED_AT = 20
 """Each so many steps the loss is looked at."""
-_ROUNDS, _ROUNDS_AFTER, _AT_ONCE, _SEED = 5, 18, 192, 1
+_ROUNDS, _ROUNDS_AFTER, _AT_ONCE, _SEED = 5, 14, 192, 1
 _RATE, _RATE_AFTER = 1.5e-4, 4e-4
 _HEADS_FASTER, _WARM = 5.0, 0.06
 _SAYINGS = "sayings"
