@@ -200,12 +200,17 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
     if not words.same.begins(line.tokens) and not any("same" in token.low for token in line.tokens):
         return
     while i < len(line.tokens):
+        if (end := _same_as_that(read, scene, i)) is not None:
+            i = end
+            continue
         hit = words.same.at(line.tokens, i)
         if hit is not None:
             i = _copies(read, scene, i, hit[0])
             continue
         after = words.same_after.at(line.tokens, i)
         named = _named_before(line, i) if after is not None and _ends(line, after[0]) else None
+        if after is not None and [token.low for token in line.tokens[after[0] : after[0] + 1]] == ["as"]:
+            after = None
         if after is not None and named is not None:
             chunk = named
             source = _source(scene, line, chunk.first)
@@ -214,6 +219,37 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
             i = after[0]
             continue
         i += 1
+
+
+_MEASURE = word_set("temperature temp number reading")
+_LINKING = frozenset(("auxiliaries", "determiners", "links", "adverbs", "mark"))
+
+
+def _same_as_that(read: Read, scene: Scene, i: int) -> int | None:
+    """`green beans same as the corn`: the food before with the corn's figure. Where the words about the other
+    food end; None where the words at `i` say no such thing."""
+    line = read.line
+    at = i + 1 + (line.tokens[i + 1].low in _MEASURE if i + 1 < len(line.tokens) else 0)
+    if line.tokens[i].low != "same" or [token.low for token in line.tokens[at : at + 1]] != ["as"]:
+        return None
+    at += 1
+    while at < len(line.tokens) and line.chunk_at[at] < 0 and line.classes[at] == "determiners":
+        at += 1
+    if at >= len(line.tokens) or line.chunk_at[at] < 0:
+        return None
+    other = line.chunks[line.chunk_at[at]]
+    if not other.known_food:
+        return None
+    begin = i
+    while begin and (line.classes[begin - 1] in _LINKING or line.tokens[begin - 1].low in ("at", "about")):
+        begin -= 1
+    food = _named_before(line, begin)
+    name = item_name(line, other)
+    like = (d for d in scene.recent(line.index, back=2) if d.kind == "temperature" and d.item)
+    source = next((d for d in like if heads_agree(d.item or "", name)), None)
+    if food is not None and food.known_food and food is not other and source is not None:
+        _copy(read, scene, source, food, food.first, other.last)
+    return other.last
 
 
 _BESIDE = word_set("next to it them beside behind there right one that this with alongside under over")

@@ -121,7 +121,7 @@ def _by_words(
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
     agent_here = agent_near(line, figure, first, end)
-    if _dry(line, figure):
+    if _dry(line, figure) or _still_dry(line, figure, scene):
         return "water_activity", "aw", False
     if (what == "light" and not _acid_meter(line, figure, scene)) or (
         scene.lighting_line >= line.index - 1
@@ -250,6 +250,13 @@ def _dry(line: Line, figure: Figure) -> bool:
         return True  # `jerky, meter says point eight one`
     lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
     return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
+
+
+def _still_dry(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`turkey sticks again, 0.9`, behind a water activity: no thermometer is read so."""
+    last = scene.last
+    dry = last is not None and last.kind == "water_activity" and last.line.index >= line.index - 1
+    return dry and figure.unit is None and 0 < figure.value < 1 and figure.number.decimals > 0
 
 
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:

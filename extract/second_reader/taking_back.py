@@ -23,7 +23,7 @@ def let_fall(read: Read) -> None:
             continue
         later = (two for two in read.figures[at + 1 :] if two.role == "figure" and two.kind != "duration")
         after = next(later, None)
-        misheard = after is not None and _sounds_like_next(read, figure, after)
+        misheard = after is not None and (_sounds_like_next(read, figure, after) or _said_over(read, at))
         if (
             after is not None
             and (figure.told.meant["w"] > _asked_of(read, figure, after) or misheard)
@@ -43,6 +43,24 @@ def _asked_of(read: Read, figure: Figure, after: Figure) -> float:
     """The share asked for: less where the words between tell of a slip (`46, uh let me stir. 47 stirred`)."""
     between = {token.low for token in read.line.tokens[figure.last : after.first]}
     return _UNDONE if between & _UNDOES else _SURELY_FALLEN
+
+
+def _said_over(read: Read, at: int) -> bool:
+    """`provolone 83. Thirty eight. provolone's 38`: the next figure stands alone, and is said again."""
+    line, figure, following = read.line, read.figures[at], read.figures[at + 1 :]
+    if len(following) < 2 or following[0].unit is not None or following[0].value == figure.value:
+        return False
+    after, again = following[:2]
+    first, end = line.sentence_span(after.first)
+    around = (*line.tokens[first : after.first], *line.tokens[after.last : end])
+    alone = all(token.kind == "mark" for token in around) and again.value == after.value
+    return alone and _item_of(read, again, after) == _item_of(read, figure)
+
+
+def _item_of(read: Read, *figures: Figure) -> str | None:
+    """What the first of the figures that is a reading is of, in lower case."""
+    items = (d.item for each in figures for d in read.drafts if d.figure is each and d.item)
+    return next((item.lower() for item in items), None)
 
 
 def _sounds_like_next(read: Read, figure: Figure, after: Figure) -> bool:

@@ -76,6 +76,32 @@ def test_just_the_limit_behind_what_breaks_it_is_doubted() -> None:
     assert "perhaps_the_limit" not in codes("Turkey burgers 149. Back on.", "Turkey burgers 171.")
 
 
+def test_a_figure_that_is_said_over_at_once_falls() -> None:
+    said = meant("Sandwich line, turkey 37, gouda 92. Twenty nine. gouda's 29, my mouth isn't awake.")
+    assert [reading.value for reading in said.readings] == [37, 29]
+    assert [withdrawn.reading.value for withdrawn in said.withdrawn] == [92]
+
+
+def test_a_slip_told_between_two_figures_takes_the_first_one_back() -> None:
+    said = meant("sushi rice, meter gives me 4.0. second tub 4.8, hang on, I didn't rinse the probe. 4.1 now.")
+    assert [reading.value for reading in said.readings] == [4.0, 4.1]
+
+
+def test_a_food_may_be_the_same_as_another_one() -> None:
+    """And not as what was said last."""
+    assert shorts("hot bar, creamed corn 146, gravy 157.", "Green beans same as the corn.")[-1] == (
+        "146 hot_holding green beans"
+    )
+    assert len(shorts("hot bar, corn 146, gravy 157.", "Same as last time, nothing.")) == 2
+
+
+def test_a_part_of_one_behind_a_water_activity_is_another() -> None:
+    said = meant(
+        "Beef sticks water activity 0.81 on their meter.", "Turkey sticks again, a fresh piece, 0.9."
+    )
+    assert [(reading.kind, reading.value) for reading in said.readings][-1] == ("water_activity", 0.9)
+
+
 # what it is of
 
 
