@@ -36,6 +36,8 @@ class Case:
     """A pattern of the catalogue, or a reading, made it."""
     corrected: bool = False
     correction: str | None = None
+    measured_again: bool = False
+    """A later reading of the same thing meets its limit."""
     asks_whether_corrected: bool = False
     """The words can be taken both ways."""
     who: str | None = None

@@ -48,8 +48,8 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
                     case.corrected = True
                     case.correction = correction.text
                     case.spans.append((correction.line, correction.span))
-    _overrule(cases, reads)
     _measured_again(cases, drafts)
+    _overrule(cases, reads)
 
 
 _SURELY, _HARDLY = 0.9, 0.2
@@ -63,6 +63,8 @@ def _overrule(cases: Sequence[Case], reads: Sequence[Read]) -> None:
     What was done about another violation, by its name, puts no second one right."""
     claimed = {at for case in cases if case.corrected for at in _sentences(case, reads)}
     for case in cases:
+        if case.measured_again:
+            continue  # figures show it
         share, was = _share(case, reads, AHEAD), case.corrected
         if share > _SURELY and not was:
             deed = _deed(case, reads, claimed)
@@ -240,7 +242,7 @@ def _measured_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
         if all(later is not None for later in settled):
             later = settled[-1]
             assert later is not None
-            case.corrected = True
+            case.corrected = case.measured_again = True
             figure = later.figure
             line = later.line
             first, end = line.sentence_span(figure.first)

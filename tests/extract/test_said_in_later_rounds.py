@@ -83,9 +83,7 @@ def test_a_figure_that_is_said_over_at_once_falls() -> None:
 
 
 def test_a_slip_told_between_two_figures_takes_the_first_one_back() -> None:
-    said = meant(
-        "sushi rice, meter gives me 4.0. other tub 4.8, hang on, I didn't rinse the probe. 4.1."
-    )
+    said = meant("sushi rice, meter gives me 4.0. other tub 4.8, hang on, I didn't rinse the probe. 4.1.")
     assert [reading.value for reading in said.readings] == [4.0, 4.1]
 
 
