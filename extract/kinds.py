@@ -113,7 +113,7 @@ def _by_words(
     if parent is not None and about.chunk is None and not probed:
         if parent.kind == "temperature" and parent.unit == "degC" and figure.value > _HOTTEST_DEGC:
             return "temperature", degrees, False  # `62 Celsius. Back to the spit, 178 now.`
-        if parent.kind == "temperature" and not parent.unit_said:
+        if parent.unit == "degF" and not parent.unit_said:
             return "temperature", degrees, False  # `4 Celsius, egg salad 90, sorry, 9`
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""

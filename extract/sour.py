@@ -16,7 +16,8 @@ _KINDS = {"ph": "ph", "water_activity": "aw"}
 
 def sour_enough(draft: Draft, near: Sequence[Draft], found: Check, rules: Rules) -> Check | None:
     """The verdict on food that breaks a holding limit but whose pH or water activity, measured beside it,
-    says that it needs no temperature control, packaged or not (1-201.10); None where nobody measured it."""
+    says that it needs no temperature control, packaged or not (1-201.10), or that its pH decides; None where
+    nobody measured it."""
     if draft.kind != "temperature" or draft.stage not in _HOLDING or draft.item is None:
         return None
     if found.verdict not in ("violates", "borderline"):
@@ -29,7 +30,13 @@ def sour_enough(draft: Draft, near: Sequence[Draft], found: Check, rules: Rules)
     if not facts:
         return None
     aw, ph = (facts[name].value if name in facts else None for name in ("aw", "ph"))
-    if any(by_table(rules, packaged=each, aw=aw, ph=ph).treat_as_tcs for each in (True, False)):
-        return None
+    answers = [by_table(rules, packaged=each, aw=aw, ph=ph) for each in (True, False)]
     told = " and ".join(f"{d.value:g} {d.unit}" for d in facts.values())
+    if aw is not None and ph is None and all(answer.answer != "product_assessment" for answer in answers):
+        missing = tuple(dict.fromkeys(fact for answer in answers for fact in answer.missing))
+        if missing:
+            why = f"at {told} {' and '.join(missing)} decides whether it needs temperature control (1-201.10)"
+            return Check("undetermined", found.section, missing=missing, why=why)
+    if any(answer.treat_as_tcs for answer in answers):
+        return None
     return Check("none", why=f"at {told} it needs no temperature control (1-201.10)")

@@ -156,6 +156,15 @@ def test_a_machine_that_is_called_the_chemical_one_washes_cooler() -> None:
     assert verdicts("Door type washer, chemical one. Wash was 131.") == [("machine_wash", "meets")]
 
 
+def test_dry_food_out_of_temperature_depends_on_its_ph() -> None:
+    """At a water activity of 0.92 to 0.95 food of pH 4.2 or less needs no control: 1-201.10, table B."""
+    said = meant("lemon cream filling, sitting out, 70 degrees, water activity .93. I'm out of pH strips.")
+    assert [reading.check and reading.check.verdict for reading in said.readings] == ["undetermined", "none"]
+    assert any("find out its pH" in question.text for question in said.questions)
+    known = meant("lemon cream filling, sitting out, 70 degrees, water activity .93 and the pH is 5.5.")
+    assert known.readings[0].check is not None and known.readings[0].check.verdict == "violates"
+
+
 # violations
 
 
