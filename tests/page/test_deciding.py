@@ -32,7 +32,7 @@ def test_a_decided_proposal_is_passed_over_by_enter(page: Page, visit: Visit) ->
     open_at(page, visit.url("desk", "f1"))
     page.keyboard.press("Enter")
     until(lambda: visit.state("f1") == "confirmed")
-    heading(page, "An opened package of ham had no date on it")  # it has moved on; else it would after the click
+    heading(page, "An opened package of ham had no date on it")  # else it moves on after the click
     page.locator('[data-subject="f1"]').click()
     heading(page, "Sliced turkey on the top shelf was at 48.5 °F")
     page.keyboard.press("Enter")
