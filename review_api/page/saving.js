@@ -40,10 +40,11 @@ export function onSaved(done) {
 
 const keep = () => sessionStorage.setItem("probeside.unsaved", JSON.stringify(waiting.peek()));
 
-/** Takes up what a reload interrupted. */
+/** Takes up what a reload interrupted. It may have been sent already, with the answer still on its way. */
 export function takeUp() {
   try {
-    waiting.value = JSON.parse(sessionStorage.getItem("probeside.unsaved") ?? "[]");
+    const kept = JSON.parse(sessionStorage.getItem("probeside.unsaved") ?? "[]");
+    waiting.value = kept.map((change) => ({ ...change, sent: true }));
   } catch {
     waiting.value = [];
   }

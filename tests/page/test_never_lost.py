@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from review_api.data_folder import DataFolder
 from review_api.store.database import Database
@@ -88,6 +88,25 @@ def test_a_reload_in_the_middle_comes_back_to_the_same_place_with_what_was_saved
     page.reload()
     expect(page.locator(".proposal h1")).to_have_text("An opened package of ham had no date on it")
     expect(page.locator('[data-subject="f1"]')).to_contain_text("Confirmed")
+
+
+def test_a_reload_before_the_answer_came_is_no_conflict_with_oneself(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+
+    def stored_but_never_answered(route: Route) -> None:
+        if route.request.method == "GET":
+            route.continue_()
+        else:
+            route.fetch()
+
+    page.route("**/api/inspections/**", stored_but_never_answered)
+    page.keyboard.press("Enter")
+    until(lambda: visit.state("f1") == "confirmed")
+    page.unroute_all(behavior="ignoreErrors")
+    page.once("dialog", lambda dialog: dialog.accept())  # the browser asks, as something is not saved yet
+    page.reload()
+    expect(page.locator('[data-subject="f1"]')).to_contain_text("Confirmed")
+    expect(page.get_by_role("dialog")).to_have_count(0)
 
 
 @pytest.fixture
