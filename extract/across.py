@@ -208,11 +208,9 @@ def _same_as(read: Read, scene: Scene, words: Lexicon) -> None:
             i = _copies(read, scene, i, hit[0])
             continue
         after = words.same_after.at(line.tokens, i)
-        named = _named_before(line, i) if after is not None and _ends(line, after[0]) else None
-        if after is not None and [token.low for token in line.tokens[after[0] : after[0] + 1]] == ["as"]:
-            after = None
-        if after is not None and named is not None:
-            chunk = named
+        closes = after is not None and _ends(line, after[0]) and not _compares(line, after[0])
+        chunk = _named_before(line, i) if closes else None
+        if after is not None and chunk is not None:
             source = _source(scene, line, chunk.first)
             if source is not None and chunk.known_food and chunk.preposition not in ("in", "with"):
                 _copy(read, scene, source, chunk, chunk.first, after[0])
@@ -229,10 +227,10 @@ def _same_as_that(read: Read, scene: Scene, i: int) -> int | None:
     """`green beans same as the corn`: the food before with the corn's figure. Where the words about the other
     food end; None where the words at `i` say no such thing."""
     line = read.line
-    at = i + 1 + (line.tokens[i + 1].low in _MEASURE if i + 1 < len(line.tokens) else 0)
-    if line.tokens[i].low != "same" or [token.low for token in line.tokens[at : at + 1]] != ["as"]:
+    lows = [token.low for token in line.tokens[i : i + 3]]
+    if lows[:1] != ["same"] or "as" not in lows or not set(lows[1 : lows.index("as")]) <= _MEASURE:
         return None
-    at += 1
+    at = i + lows.index("as") + 1
     while at < len(line.tokens) and line.chunk_at[at] < 0 and line.classes[at] == "determiners":
         at += 1
     if at >= len(line.tokens) or line.chunk_at[at] < 0:
@@ -301,6 +299,11 @@ def _one_each(read: Read, draft: Draft, chunk: Chunk) -> bool:
     behind = next((figure for figure in figures if figure.first >= draft.last), None)
     joined = [] if behind is None else [token.low for token in read.line.tokens[draft.last : behind.first]]
     return figures[0] is not draft.figure or joined in (["and"], [","], [",", "and"])
+
+
+def _compares(line: Line, i: int) -> bool:
+    """`the ham's the same as before`: with what, nobody can tell."""
+    return i < len(line.tokens) and line.tokens[i].low == "as"
 
 
 def _ends(line: Line, i: int) -> bool:

@@ -150,7 +150,7 @@ def _by_second_reader(figure: Figure) -> str:
     told = figure.told
     if told is None or told.meant["r"] < _SURELY:
         return ""
-    stage = max(told.stages, key=told.stages.__getitem__)
+    stage = told.likeliest_stage
     return stage if stage in _TIMED and told.stages[stage] > _SURELY else ""
 
 

@@ -70,7 +70,7 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
         return None
     if (other := _surely_of(told, kind)) is not None:
         return other
-    likeliest = max(told.stages, key=told.stages.__getitem__)
+    likeliest = told.likeliest_stage
     share = told.stages[likeliest]
     sure = kind == "temperature" or (kind is None and told.meant["r"] > _SURELY_MEASURED)
     if sure and likeliest == "lighting" and share > _LIT:
@@ -83,7 +83,7 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
 
 def _surely_of(told: FigureTold, kind: str | None) -> str | None:
     """`pallet's maybe four off it`: the kind that the second reader is sure of, where it is another."""
-    likeliest = max(told.kinds, key=told.kinds.__getitem__)
+    likeliest = told.likeliest_kind
     if kind not in (None, "temperature"):
         return None  # words tell it
     if likeliest in (CELSIUS, "duration", kind) or min(told.kinds[likeliest], told.meant["r"]) < _SURELY_OF:
@@ -111,7 +111,7 @@ def _by_words(
         or figure.value > _MOST_OF.get(parent.kind, figure.value)
     )
     if parent is not None and about.chunk is None and not probed:
-        if parent.kind == "temperature" and parent.unit == "degC" and figure.value > _HOTTEST_DEGC:
+        if parent.kind == "temperature" and parent.unit == "degC" and figure.value > HOTTEST_DEGC:
             return "temperature", degrees, False  # `62 Celsius. Back to the spit, 178 now.`
         if parent.unit == "degF" and not parent.unit_said:
             return "temperature", degrees, False  # `4 Celsius, egg salad 90, sorry, 9`
@@ -246,7 +246,7 @@ def _dry(line: Line, figure: Figure) -> bool:
     if not 0 < figure.value < 1 or figure.number.decimals != 2:
         return False
     told = figure.told
-    if told is not None and max(told.kinds, key=told.kinds.__getitem__) == "water_activity":
+    if told is not None and told.likeliest_kind == "water_activity":
         return True  # `jerky, meter says point eight one`
     lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
     return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
@@ -315,7 +315,7 @@ def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> s
     return ""
 
 
-_HOTTEST_DEGC = 105.0
+HOTTEST_DEGC = 105.0
 """Hotter than water gets: no °C of a food."""
 
 
@@ -323,7 +323,7 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     """The unit of a temperature said without one: that of the rules, or °C beside figures said in °C."""
     if degrees != "degF":
         return degrees
-    if figure.value > _HOTTEST_DEGC:
+    if figure.value > HOTTEST_DEGC:
         return degrees
     if scene.all_celsius or line.index <= scene.celsius_until or line.index in scene.celsius_lines:
         return "degC"

@@ -149,12 +149,9 @@ def length(
     return _by_second_reader(draft)
 
 
-_SURELY = 0.9
-"""Share of the second reader from which a length is measured of which the words tell no use, and of its
+_SURELY, _SURE_STAGE = 0.9, 0.7
+"""Share of the second reader from which a length is measured of which no words tell the use, and of its
 stage."""
-
-
-_SURE_STAGE = 0.7
 
 
 def _by_second_reader(draft: Draft) -> Draft | None:
@@ -162,7 +159,7 @@ def _by_second_reader(draft: Draft) -> Draft | None:
     told = draft.figure.told
     if told is None or told.meant["r"] < _SURELY:
         return None
-    stage = max(told.stages, key=told.stages.__getitem__)
+    stage = told.likeliest_stage
     if stage not in ("storage", "other") or told.stages[stage] < _SURE_STAGE:
         return None
     draft.stage = stage

@@ -7,24 +7,29 @@ from collections.abc import Sequence
 from extract.line import Line
 from extract.naming import item_name
 from extract.scene import Draft
-from extract.staging import fahrenheit, heads_agree
+from extract.staging import COLD, HELD, HOT, fahrenheit, heads_agree
 
-_HELD = frozenset(("cold_holding", "hot_holding"))
-_COLD, _HOT = 41.0, 135.0
-"""°F between which food needs a plan (Food Code 2022, 3-501.16(A))."""
 _LINES = 2
 """Utterances that a plan is remembered for."""
 _SURELY_HELD = 0.8
 """Share of its stage from which food is held by temperature, whatever was said before."""
 
 
-def planned_before(draft: Draft, lines: Sequence[Line]) -> bool:
-    """`pico and crema with no ice, they're doing the four hour thing`, and then `crema's 66`: food
-    no words put under a plan was named in a sentence before that did; `lines`: all utterances so far."""
+def keep_to_plans(drafts: Sequence[Draft], lines: Sequence[Line]) -> None:
+    """Puts food under the plan, in place and with a doubt, that it was named with before; `lines`: all
+    utterances so far."""
+    for draft in drafts:
+        if _planned_before(draft, lines):
+            draft.stage, draft.stage_fixed = "time_control", True
+            draft.codes.append(("stage_unsure", "It is taken to be under the time plan told before", ()))
+
+
+def _planned_before(draft: Draft, lines: Sequence[Line]) -> bool:
+    """`pico and crema with no ice, they're doing the four hour thing`, and then `crema's 66`."""
     told = draft.figure.told
-    if draft.stage not in _HELD or draft.stage_told or draft.stage_fixed or not draft.food or not draft.item:
+    if draft.stage not in HELD or draft.stage_told or draft.stage_fixed or not draft.food or not draft.item:
         return False
-    if not _COLD < fahrenheit(draft.value, draft.unit) < _HOT:
+    if not COLD < fahrenheit(draft.value, draft.unit) < HOT:
         return False
     if told is None or told.stages[draft.stage] > _SURELY_HELD:
         return False

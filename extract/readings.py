@@ -13,7 +13,7 @@ from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name
-from extract.planned_before import planned_before
+from extract.planned_before import keep_to_plans
 from extract.quantities import figures
 from extract.roles import settle_roles
 from extract.scales import note_scale
@@ -110,10 +110,7 @@ def read_line(
     trailing_place(read)
     praised_place(read)
     settle_readings(read, scene)
-    for draft in read.drafts:
-        if planned_before(draft, scene.lines):
-            draft.stage, draft.stage_fixed = "time_control", True
-            draft.codes.append(("stage_unsure", "It is taken to be under the time plan told before", ()))
+    keep_to_plans(read.drafts, scene.lines)
     settle_places(read, scene)
     name_things(read, scene)
     for draft in read.drafts:

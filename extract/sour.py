@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 from extract.checks.tcs import by_table
 from extract.scene import Draft
-from extract.staging import heads_agree
+from extract.staging import HELD, heads_agree
 from shared.rules.model import Rules
 from shared.types import Check
 
-_HOLDING = ("cold_holding", "hot_holding")
 _KINDS = {"ph": "ph", "water_activity": "aw"}
 
 
@@ -18,7 +17,7 @@ def sour_enough(draft: Draft, near: Sequence[Draft], found: Check, rules: Rules)
     """The verdict on food that breaks a holding limit but whose pH or water activity, measured beside it,
     says that it needs no temperature control, packaged or not (1-201.10), or that its pH decides; None where
     nobody measured it."""
-    if draft.kind != "temperature" or draft.stage not in _HOLDING or draft.item is None:
+    if draft.kind != "temperature" or draft.stage not in HELD or draft.item is None:
         return None
     if found.verdict not in ("violates", "borderline"):
         return None

@@ -51,8 +51,10 @@ LIKELY = {  # °F between which a figure of that stage is no surprise; common pr
 }
 
 
-_COLD, _HOT = 41.0, 135.0
+COLD, HOT = 41.0, 135.0
 """°F between which food needs a time plan; FDA Food Code 2022, 3-501.16."""
+HELD = frozenset(("cold_holding", "hot_holding"))
+"""Stages in which food is held by temperature."""
 GUESSED = frozenset(("figure", "said in one breath", "same as before", "same food"))
 """Why a food is taken to be of a stage that no words tell."""
 RISEN = "hot again after being too cool"
@@ -132,7 +134,7 @@ def food_stage(
             t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
         ):
             continue
-        if cue.stage == "time_control" and cue.weight == HOURS_ONLY and not _COLD < value < _HOT:
+        if cue.stage == "time_control" and cue.weight == HOURS_ONLY and not COLD < value < HOT:
             continue  # `slaw 38, sticker says out by 1.40`
         weight = float(cue.weight)
         if cue.stage == "freezing" and value > 35:

@@ -7,26 +7,22 @@ import random
 from collections.abc import Callable, Sequence
 
 from extract.figure import Figure
+from extract.kinds import HOTTEST_DEGC
 from extract.lexicon import lexicon
 from extract.line import Line, prepare
 from extract.numerals import Number
 from extract.quantities import MOST_PSI, figures
 from extract.second_reader.labels import CELSIUS, KINDS
-from extract.second_reader.marked import MEASURED, Mark, Said
+from extract.second_reader.marked import MEASURED, Mark, Said, in_other_words
 from extract.text import Span, touch
 
 _LEFT_UNSAID = 0.7
 """Share of the units that are left out of a bare walk."""
-_BY_STAGE = {
-    "storage": "length", "lighting": "illuminance", "sanitizer": "concentration", "other": None,
-    "time_control": None,
-}  # fmt: skip
+_BY_STAGE = {"storage": "length", "lighting": "illuminance", "other": None, "time_control": None}
 """What a bare figure tells of by its stage; of stages that are not named here, a temperature."""
 _ALSO_DEGREES = (60.0, 140.0)
 """Bare figures of sanitizers that may be of its water's temperature, and those up to `_SOUREST` of its pH."""
 _SOUREST = 14.0
-_HOTTEST_CELSIUS = 105.0
-"""Above it no bare figure is of food or water in °C."""
 
 
 def with_kinds(walk: Sequence[Said]) -> list[Said]:
@@ -64,13 +60,12 @@ def _kind(mark: Mark, figure: Figure | None, *, celsius: bool) -> str | None:
         return None
     if figure.unit == "degC":
         return CELSIUS
-    if figure.unit not in (None, "deg", "degF"):
+    degrees = figure.unit in ("deg", "degF")
+    if not degrees and (figure.unit, figure.kind) != (None, None):
         return figure.kind if figure.kind in KINDS else None
-    if figure.unit is None and figure.kind is not None:
-        return figure.kind if figure.kind in KINDS else None
-    if celsius and figure.unit != "degF" and figure.value <= _HOTTEST_CELSIUS:
+    if celsius and figure.unit != "degF" and figure.value <= HOTTEST_DEGC:
         return None
-    if figure.unit is not None:
+    if degrees:
         return "temperature"
     return _by_stage(mark, figure.value) if mark.meant == MEASURED else None
 
@@ -124,13 +119,7 @@ def without(said: Said, gone: Sequence[Span]) -> Said:
         text += said.text[done:start]
         done = end
     text += said.text[done:]
-    place = _moved(gone)
-    return Said(
-        text,
-        tuple(mark._replace(span=place(mark.span)) for mark in said.marks),
-        said.told and tuple(each._replace(span=place(each.span)) for each in said.told),
-        tuple(place(each) for each in said.misheard),
-    )
+    return in_other_words(said, text, _moved(gone))
 
 
 def _moved(gone: Sequence[Span]) -> Callable[[Span], Span]:

@@ -15,7 +15,7 @@ from functools import cache
 from extract.lexicon import lexicon, read
 from extract.line import NOUN, prepare
 from extract.mishearings import misprints
-from extract.second_reader.marked import Mark, Said
+from extract.second_reader.marked import Mark, Said, in_other_words
 from extract.second_reader.sounds import Sounds
 from extract.text import Span
 
@@ -94,12 +94,12 @@ def misprinted(said: Said, words: str, printed: str) -> Said:
     for match in pattern.finditer(said.text):
         if any(mark.span[0] < match.end() and match.start() < mark.span[1] for mark in said.marks):
             continue
-        new = printed.capitalize() if match[0][0].isupper() else printed
+        word = printed.capitalize() if match[0][0].isupper() else printed
         text += said.text[done : match.start()]
-        misheard.append((len(text), len(text) + len(new)))
-        text += new
+        misheard.append((len(text), len(text) + len(word)))
+        text += word
         done = match.end()
-        moved.append((match.end(), len(new) - (match.end() - match.start())))
+        moved.append((match.end(), len(word) - (match.end() - match.start())))
     text += said.text[done:]
     if not misheard:
         return said
@@ -110,16 +110,14 @@ def misprinted(said: Said, words: str, printed: str) -> Said:
     def place(span: Span) -> Span:
         return shifted(span[0]), shifted(span[1])
 
-    def mark(one: Mark) -> Mark:
+    def renamed(one: Mark) -> Mark:
         item = pattern.sub(printed, one.item) if one.item else one.item
         where = pattern.sub(printed, one.place) if one.place else one.place
-        return one._replace(span=place(one.span), item=item, place=where)
+        return one._replace(item=item, place=where)
 
-    return Said(
-        text,
-        tuple(map(mark, said.marks)),
-        said.told and tuple(each._replace(span=place(each.span)) for each in said.told),
-        tuple(sorted([*map(place, said.misheard), *misheard])),
+    new = in_other_words(said, text, place)
+    return new._replace(
+        marks=tuple(map(renamed, new.marks)), misheard=tuple(sorted([*new.misheard, *misheard]))
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from extract.scene import Draft
+from extract.staging import HELD
 from extract.text import word_set
 from shared.types import Check
 
@@ -13,13 +14,12 @@ PERHAPS_IN_ORDER = "perhaps_in_order"
 _IN_ORDER, _NO_LIMIT = 0.04, 0.02
 """Share of a violation up to which the words sound so, and up to which food held cold or hot is then without
 a limit. Chosen on walks that the network asked had not seen (`docs/extraction.md`)."""
-_HELD = word_set("cold_holding hot_holding")
-_JUDGED_BY_WORDS = _HELD | word_set("cooking reheating receiving thermometer_check")
+_JUDGED_BY_WORDS = HELD | word_set("cooking reheating receiving thermometer_check")
 
 
 PERHAPS_THE_LIMIT = "perhaps_the_limit"
 """The doubt on a figure that is just the limit, said right behind a reading that breaks it."""
-_HARDLY_SAID = word_set("now back again after later up")
+_NOT_OF_LIMITS = word_set("now back again after later up")
 
 
 def doubt_limit(draft: Draft, verdict: Check, before: Draft | None) -> None:
@@ -31,7 +31,7 @@ def doubt_limit(draft: Draft, verdict: Check, before: Draft | None) -> None:
         return
     first, end = draft.line.sentence_span(draft.first)
     lows = {token.low for token in draft.line.tokens[first:end]}
-    if draft.line.index - before.line.index <= 1 and not lows & _HARDLY_SAID:
+    if draft.line.index - before.line.index <= 1 and not lows & _NOT_OF_LIMITS:
         draft.codes.append((PERHAPS_THE_LIMIT, "It may be the limit said aloud, and not what was read", ()))
 
 
@@ -43,7 +43,7 @@ def doubt_verdict(draft: Draft, verdict: Check) -> Check:
     pressures, cooling.
     """
     told = draft.figure.told if draft.said is None else None
-    held = draft.stage in _HELD
+    held = draft.stage in HELD
     if verdict.verdict != "violates" or told is None or told.violates >= (_NO_LIMIT if held else _IN_ORDER):
         return verdict
     if draft.kind != "temperature" or draft.stage not in _JUDGED_BY_WORDS or draft.cooked is not None:

@@ -7,6 +7,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from itertools import accumulate
 from pathlib import Path
 from typing import NamedTuple, get_args
@@ -119,11 +120,17 @@ def _without_misheard(said: Said) -> Said:
         return span[0] - before[span[0]], span[1] - before[span[1]]
 
     misheard = [moved(match.span()) for match in re.finditer(f"{_BEGINS}[^{_ENDS}]*{_ENDS}", said.text)]
+    plain = in_other_words(said, re.sub(f"[{_BEGINS}{_ENDS}]", "", said.text), moved)
+    return plain._replace(misheard=tuple(misheard))
+
+
+def in_other_words(said: Said, text: str, moved: Callable[[Span], Span]) -> Said:
+    """The same with another text and all that is marked at its place there; `moved`: from old to new ones."""
     return Said(
-        re.sub(f"[{_BEGINS}{_ENDS}]", "", said.text),
+        text,
         tuple(mark._replace(span=moved(mark.span)) for mark in said.marks),
         said.told and tuple(each._replace(span=moved(each.span)) for each in said.told),
-        tuple(misheard),
+        tuple(moved(span) for span in said.misheard),
     )
 
 

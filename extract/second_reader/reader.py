@@ -57,6 +57,14 @@ class FigureTold:
     kinds: dict[str, float]
     """By `labels.KINDS`, of what kind of measure it tells."""
 
+    @property
+    def likeliest_stage(self) -> str:
+        return max(self.stages, key=self.stages.__getitem__)
+
+    @property
+    def likeliest_kind(self) -> str:
+        return max(self.kinds, key=self.kinds.__getitem__)
+
 
 @dataclass(frozen=True, slots=True)
 class SentenceTold:

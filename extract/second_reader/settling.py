@@ -16,7 +16,7 @@ from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold, Named
 from extract.second_reader.taking_back import BY_ITSELF
-from extract.staging import FOOD_STAGES, heads_agree
+from extract.staging import COLD, FOOD_STAGES, HOT, heads_agree
 from extract.text import Span, word_set
 from shared.units import convert
 
@@ -294,14 +294,10 @@ def _overrules(
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
 
 
-_HOT, _COLD = 135.0, 41.0
-"""°F from which and up to which food needs no time plan (Food Code 2022, 3-501.16(A))."""
-
-
 def _held(draft: Draft, stage: str) -> bool:
     """Food that is hot or cold enough without a time plan: another food is what that was said of."""
     value = convert(draft.value, draft.unit, "degF")
-    return stage == "cooking" or (value >= _HOT if stage == "hot_holding" else value <= _COLD)
+    return stage == "cooking" or (value >= HOT if stage == "hot_holding" else value <= COLD)
 
 
 _PAPERS = "times?|cards?|stickers?|plans?|tags?|stamps?|marks?|labels?"

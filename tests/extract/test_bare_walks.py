@@ -1,6 +1,6 @@
 """Walks from which the second reader learns what kind of measure a bare figure tells of.
 
-Wording: common practice, no source.
+Wording, and what a bare figure may be of: common practice, no source.
 """
 
 from __future__ import annotations
