@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
-from extract.excuses import excuse, forget, let_me_again, sent_back, struck, taken_again
+from extract.excuses import excuse, forget, let_me_again, said_over, sent_back, struck, taken_again
 from extract.figure import Figure
+from extract.given_to import TURNS, that_is, was_of
 from extract.lexicon import Lexicon, read
-from extract.line import NOUN, Chunk, Line
+from extract.line import Chunk, Line
 from extract.opening import corrects_earlier
 from extract.people import written_up
 from extract.restated import (
@@ -79,7 +81,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     _either(line, found, live, result)
     _spoiled(line, found, result)
     _taken_back(line, found, words, result)
-    _was_of(line, found, result)
+    result.reassigned |= was_of(line, found, result.fallen)
     result.revises = result.revises or corrects_earlier(line, found, words)
     return result
 
@@ -193,8 +195,12 @@ def _spoiled(line: Line, found: list[Figure], result: Amendments) -> None:
         if span is None:
             continue
         forget(line, *span)
-        result.fallen[at] = line.words(*span)
         again = taken_again(line, found, at, span[1])
+        apart = again is None or line.sentence[found[again].first] != line.sentence[figure.first]
+        if apart and said_over(line, found, at):
+            result.fallen[at - 1], result.replaced[at - 1] = line.words(*span), at
+            continue
+        result.fallen[at] = line.words(*span)
         if again is None:
             if figure.role == "clock":
                 del result.fallen[at]
@@ -217,7 +223,7 @@ def _turned(line: Line, begin: int, two: Figure) -> bool:
     while i < two.first and tokens[i].kind == "mark":
         i += 1
     again = [token.low for token in tokens[max(0, two.first - 2) : two.first]]
-    if tokens[i].low not in _TURNS or again not in (["it", "'s"], ["it", "is"], ["that", "'s"]):
+    if tokens[i].low not in TURNS or again not in (["it", "'s"], ["it", "is"], ["that", "'s"]):
         return False
     chunks = {line.chunk_at[n] for n in range(begin, two.first) if line.chunk_at[n] >= 0}
     if any(line.chunks[at].known_food or line.chunks[at].sort != "thing" for at in chunks):
@@ -362,7 +368,7 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         if before:
             last = before[-1]
             taken = last in result.fallen or (last in result.replaced.values() and tokens[i - 1].low == "so")
-            other = _that_is(line, end)
+            other = that_is(line, end)
             if other is not None and not taken:
                 result.reassigned[last] = other
                 i = end
@@ -377,54 +383,12 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
                 and not _clears_only(line, found[last].last, i, end)
                 and not _only_wait(line, i, end)
             ):
-                result.fallen[last] = line.words(i, end)
+                if (over := said_over(line, found, last)) and last - 1 not in result.fallen:
+                    result.replaced[last - 1] = last
+                result.fallen[last - 1 if over else last] = line.words(i, end)
         elif i <= 6 and not _only_wait(line, i, end):
             result.withdraws_earlier = line.words(i, end)
         i = end
-
-
-def _that_is(line: Line, at: int, *, pointing: bool = True) -> Chunk | None:
-    """The food of `that's the ham` right behind a cue, when no figure follows it."""
-    words = [token.low for token in line.tokens[at : at + 4]]
-    start = at + 1 if words[:1] == [","] else at
-    words = [token.low for token in line.tokens[start : start + 3]]
-    if (
-        len(words) < 3
-        or words[1] not in ("'s", "is", "was")
-        or (pointing and words[0] not in ("that", "this"))
-    ):
-        return None
-    for n in range(start + 2, min(start + 5, len(line.tokens))):
-        if line.chunk_at[n] >= 0:
-            chunk = line.chunks[line.chunk_at[n]]
-            follows = line.tokens[chunk.last] if chunk.last < len(line.tokens) else None
-            closed = follows is None or follows.kind == "mark" or follows.low in ("and", "not")
-            named = chunk.known_food or (not pointing and chunk.sort == "thing")
-            return chunk if named and closed else None
-    return None
-
-
-_TURNS = word_set("wait no sorry actually oops hang hold correction nope")
-_FIGURE_WORDS = word_set("number reading figure temp temperature one")
-
-
-def _was_of(line: Line, found: list[Figure], result: Amendments) -> None:
-    """`pate 45, the pate number was the pickle jar`: the figure before belongs to the thing named last."""
-    for n, token in enumerate(line.tokens[:-2]):
-        if line.tokens[n + 1].low not in ("was", "is", "'s"):
-            continue
-        pointing = token.low == "that" and bool(_TURNS & {t.low for t in line.tokens[max(0, n - 3) : n]})
-        if token.low not in _FIGURE_WORDS and not pointing:
-            continue
-        other = _that_is(line, n, pointing=pointing)
-        before = [at for at, figure in enumerate(found) if figure.last <= n and figure.role == "figure"]
-        if other is None or not before or n - found[before[-1]].last > 8:
-            continue
-        if pointing and found[before[-1]].role == "figure" and before[-1] not in result.fallen:
-            result.reassigned[before[-1]] = other
-        elif line.tokens[n - 1].low in ("that", "the", "this") or line.classes[n - 1] == NOUN:
-            result.reassigned[before[-1]] = other
-            result.fallen.pop(before[-1], None)
 
 
 def _clears_only(line: Line, last: int, begin: int, end: int) -> bool:
@@ -432,6 +396,8 @@ def _clears_only(line: Line, last: int, begin: int, end: int) -> bool:
     follows = [token.low for token in line.tokens[end : end + 12]]
     if any(token.kind == "number" for token in line.tokens[end : end + 12]):
         return False
+    if re.search(r"\bwrite.up\b|\bviolation", line.words(0, last), re.I):
+        return True  # `looked like a write up, but the ham's 38. So strike that.`
     return written_up(line.tokens, last, begin) or bool(
         {"time", "fine", "allowed", "good", "violation", "okay", "ok", "compliant", "report"} & set(follows)
     )

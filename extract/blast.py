@@ -1,4 +1,4 @@
-"""Fish frozen in a blast freezer against parasites: how cold tells which time is enough."""
+"""Fish frozen against parasites: how cold tells which time is enough."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from extract.scene import Draft
 from extract.staging import fahrenheit, heads_agree
 
+_COLD = -4.0
+"""°F at which days are enough; FDA Food Code 2022, 3-402.11(A)(1)."""
 _BLAST = -31.0
 """°F from which hours do instead of days; FDA Food Code 2022, 3-402.11(A)(2)."""
 
@@ -20,8 +22,20 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
         for other in near
         if other.stage == "freezing"
         and abs(other.line.index - draft.line.index) <= 1
-        and (not other.item or not draft.item or heads_agree(other.item, draft.item))
+        and (
+            not other.item or not draft.item or heads_agree(other.item, draft.item) or _same_lot(other, draft)
+        )
     ]
     cold = any(one.kind == "temperature" and fahrenheit(one.value, one.unit) <= _BLAST for one in told)
     timed = any(one.kind == "duration" for one in told)
-    return frozenset(("parasites", "blast_frozen")) if cold and timed else frozenset()
+    if cold and timed:
+        return frozenset(("parasites", "blast_frozen"))
+    days = draft.unit == "day" and any(
+        one.kind == "temperature" and fahrenheit(one.value, one.unit) <= _COLD for one in told
+    )
+    return frozenset(("parasites",)) if days else frozenset()
+
+
+def _same_lot(one: Draft, other: Draft) -> bool:
+    """`minus 9, wild salmon for the poke. This lot in for 4 days`: a freezer and the days in it."""
+    return "day" in (one.unit, other.unit) and one.place == other.place

@@ -301,6 +301,10 @@ def _days(
         return "freezing"
     if {"letter", "supplier", "label", "poster", "policy"} & lows:
         return ""
+    if last is not None and last.stage == "freezing" and last.line.index == line.index - 1:
+        of_it = figure.told
+        if of_it is not None and min(of_it.meant["r"], of_it.stages["freezing"]) > _SURELY_KEPT:
+            return "freezing"  # `minus 9 in there`, then `the log has this lot in for 4 days`
     if (
         after.startswith("ago")
         and {"i", "we"} & lows

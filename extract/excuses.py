@@ -132,6 +132,18 @@ def taken_again(line: Line, found: list[Figure], at: int, end: int) -> int | Non
     return live[0]
 
 
+_HESITATES = word_set("uh um er uhm eh no wait i mean")
+
+
+def said_over(line: Line, found: list[Figure], at: int) -> bool:
+    """The 154 of `145, uh 154, sorry, my thumb was over it`: said over another figure, for which the excuse
+    is, so that this one stands."""
+    if not at or found[at - 1].role != "figure" or found[at - 1].kind != found[at].kind:
+        return False
+    between = [t.low for t in line.tokens[found[at - 1].last : found[at].first] if t.kind != "mark"]
+    return bool(between) and set(between) <= _HESITATES
+
+
 _STRIKES = word_set("strike scratch drop forget lose kill delete erase skip not")
 
 

@@ -8,7 +8,19 @@ from extract.lexicon import Phrases, Place
 from extract.text import NOUN, SENTENCE_MARKS, Token
 
 STALLS = frozenset(
-    ("stall", "booth", "bay", "gate", "zone", "aisle", "kitchen", "station", "concession", "pitch")
+    (
+        "stall",
+        "booth",
+        "bay",
+        "gate",
+        "zone",
+        "aisle",
+        "kitchen",
+        "station",
+        "concession",
+        "pitch",
+        "register",
+    )
 )
 """Places that a printed number names rather than measures."""
 _ALWAYS_NUMBERED = frozenset(("stall", "booth", "pitch", "concession"))
@@ -60,8 +72,8 @@ def _heading(
     if end >= len(line) or line[end].low not in _CLOSES or _figure_next(line, classes, end + 1):
         return None
     hit = heads.ending(line, last, longest=3)
-    if hit is None:
-        return None
+    if hit is None or line[last - 1].low == "stands":
+        return None  # `Slaw stands.`: what was said of it does
     begin, place = hit
     article = max((n for n in range(first, begin) if classes[n] == "determiners"), default=first - 1)
     first = article + 1

@@ -337,7 +337,7 @@ def _hundreds_once(told: Read) -> tuple[float, float] | None:
 
 # ---------------------------------------------------------------- approved plans
 
-_PLANNED = word_set("plan haccp variance approved approval paper papers permit")
+_PLANNED = word_set("plan haccp variance approved approval paper papers permit letter")
 _PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
 """Between which a critical limit of an approved plan lies: common practice, no source."""
 
@@ -350,7 +350,7 @@ def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Meas
     """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
     at = draft.line.index
     low, high = _PLAN_LIMITS[draft.kind]
-    for beside in reversed(reads[max(0, at - 2) : at + 1]):
+    for beside in (*reversed(reads[max(0, at - 2) : at + 1]), *reads[at + 1 : at + 2]):
         if not any(token.low in _PLANNED for token in beside.line.tokens):
             continue
         told = [

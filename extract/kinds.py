@@ -233,6 +233,11 @@ PH_LINES = 2
 def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_food: bool) -> bool:
     """`pH has to be 4.2 or under, mine reads 4.6`: a figure of that size with a fraction, soon after a pH."""
     since, token = scene.ph_from
+    last, told = scene.last, figure.told
+    goes_on = last is not None and last.kind == "ph" and last.line.index >= line.index - 1
+    sour = told is not None and told.likeliest_kind == "ph" and 2 <= figure.value <= 7
+    if goes_on and sour and figure.unit is None and not known_food:
+        return True  # `Second tub 4 even`, behind the pH of the first
     if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 12:
         return False
     if known_food and degrees == "degC":
@@ -399,7 +404,8 @@ def _measured(line: Line, figure: Figure, about: Subject) -> bool:
     if about.chunk is not None or about.shares is not None or about.places or about.instrument or about.gauge:
         before = line.tokens[figure.first - 1].low if figure.first else ""
         counted = not about.direct or before in ("on", "in", "for", "of", "by")
-        return not (figure.number.words and figure.value < 10 and counted and figure.unit is None)
+        small = figure.number.words and figure.value < 10 and not figure.number.decimals
+        return not (small and counted and figure.unit is None)
     before = line.tokens[figure.first - 1].low if figure.first else ""
     kind = line.classes[figure.first - 1] if figure.first else ""
     if figure.number.words and figure.value <= 24 and not figure.number.decimals:

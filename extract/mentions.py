@@ -45,6 +45,8 @@ def mentioned(line: Line, found: list[Figure], at: int, first: int) -> tuple[str
         return "limit", line.words(begin, figure.last)
     if _before_it_goes(line, figure):
         return "limit", line.words(begin, figure.last + 2)
+    if [token.low for token in line.tokens[figure.last : figure.last + 2]] == ["at", "that"]:
+        return "limit", line.words(begin, figure.last + 2)  # `4 days, it's 7 at that temperature`
     if _for_such(line, found, at, first):
         return "limit", line.words(begin, figure.last + 1)
     if _far_from(line, figure, first) or (at and _asked_for(line, found[at - 1], figure)):

@@ -60,11 +60,12 @@ def place_name(line: Line, chunk: Chunk) -> str:
             and other.first > last
             and _touches(line, last, other)
         ):
-            last = other.last
+            last = _with_number(line, other)
     return line.words(chunk.first, last)
 
 
-_NUMBERED = word_set("station kitchen bay zone bain line unit cart stall booth stand table rack room window")
+_NUMBERED = word_set("""station kitchen bay zone bain line unit cart stall booth stand table rack room window
+register""")
 _FEW = word_set("one two three four five six seven eight nine ten")
 
 

@@ -387,7 +387,7 @@ def _digit_by_digit(line: list[Token], first: int) -> Number:
     if i < len(line) and (line[i].low in TENS or line[i].low in TEENS) and len(digits) > 1:
         # `one one forty`: the last digit opens a group of its own
         i, digits = i - 1, digits[:-1]
-    number = Number(first, i, float(digits), words=True, clock=clock_of(int(digits)))
+    number = Number(first, i, float(digits), words=True, clock=clock_of(int(digits)), lone_one=digits == "1")
     if i < len(line) and line[i].low in DECIMAL:
         return _after_point(line, first, i, int(digits), words=True)
     return number

@@ -175,14 +175,25 @@ def _draft(
             draft.place, draft.place_row = scene.base_place, scene.base_row
         if chunk.known_food:
             draft.known_as = _longer_name(line, chunk) or _named_before(draft, scene)
-        if draft.food and draft.place is not None and _FROZEN_MIX.intersection(draft.place.lower().split()):
+        where = set((draft.place or "").lower().split())
+        if draft.food and where & _FROZEN_MIX:
             draft.known_as = f"{draft.item} soft serve mix"
+        elif draft.food and _of_milk(line, where) and _FLAVORS.intersection(draft.item.lower().split()):
+            draft.known_as = f"{draft.item} milk"
     maker = _MAKERS.get(kind, other_kind)
     return maker(read, draft, about, parent, scene, clocks)
 
 
 _FROZEN_MIX = word_set("hopper hoppers soft-serve serve")
 """Words of places in which each flavour is of a milk mix: `hopper`, `soft serve machine`."""
+_FLAVORS = word_set("chocolate strawberry vanilla white plain")
+"""What milk is told apart by in a milk box, where it stands without its name: `chocolate 46`."""
+
+
+def _of_milk(line: Line, where: set[str]) -> bool:
+    """`Milk box. White 37, chocolate 46`, `half pints 36, chocolate 37`."""
+    pints = any(token.low in ("pint", "pints") for token in line.tokens)
+    return "milk" in where or pints
 
 
 def _longer_name(line: Line, chunk: Chunk) -> str | None:

@@ -39,7 +39,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
     for n, draft in enumerate(read.drafts):
         if draft.fallen is not None or draft.item is None or draft.carried:
             continue
-        for older in read.drafts[:n]:
+        for older in reversed(read.drafts[:n]):
             if (
                 older.fallen is not None
                 or older.item is None
@@ -70,6 +70,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
             else:
                 if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
                     replace(older, draft, line.words(draft.first, draft.last))
+            break  # what was said before it is not what was taken back
 
 
 def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:

@@ -1,4 +1,4 @@
-"""Tenths said or printed without their point: `thirty nine five`, `ham 39 5`."""
+"""Tenths said or printed without their point (`thirty nine five`), and hundredths apart (`0.8 7`)."""
 
 from __future__ import annotations
 
@@ -20,6 +20,15 @@ def with_tenths(line: list[Token], found: list[Number]) -> list[Number]:
     """
     made = list(found)
     for one, two in pairwise(found):
+        if one in made and _goes_on(line, one, two):
+            at = made.index(one)
+            made[at : at + 2] = [
+                replace(
+                    one, last=two.last, value=round(one.value + two.value / 100, 2), clock=None, decimals=2,
+                    alternatives=(one.value,), codes=(*one.codes, "split_number"),
+                )
+            ]  # fmt: skip
+            continue
         if one in made and _joins(line, one, two):
             at = made.index(one)
             tenths = one.value + (two.value if one.value >= 0 else -two.value) / 10
@@ -30,6 +39,22 @@ def with_tenths(line: list[Token], found: list[Number]) -> list[Number]:
                 )
             ]  # fmt: skip
     return made
+
+
+def _goes_on(line: list[Token], one: Number, two: Number) -> bool:
+    """`0.8 7`, of a water activity: the hundredths stand apart."""
+    after = line[two.last] if two.last < len(line) else None
+    return (
+        one.last == two.first
+        and one.decimals == 1
+        and 0 < one.value < 1
+        and line[two.first].low in _DIGITS
+        and two.last - two.first == 1
+        and (after is None or after.kind == "mark" or after.low == "and")
+    )
+
+
+_DIGITS = frozenset("123456789")
 
 
 def _joins(line: list[Token], one: Number, two: Number) -> bool:

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from extract.figure import Figure
+from extract.headings import STALLS
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
@@ -137,6 +138,8 @@ def _both_mentioned(figure: Figure, told: Sequence[FigureTold | None]) -> bool:
 def _may_be_measured(figure: Figure) -> bool:
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
         return False  # a price; `it's one thirty now`
+    if (figure.role == "id" and figure.why.split()[-1] in STALLS) or figure.why.endswith(" at that"):
+        return False  # `by register 2` is a name; `it's 7 at that temperature` a rule
     most = _SET_HOT if figure.role == "set_point" else _HOTTEST
     return figure.kind in (None, "temperature") and figure.value <= most
 
@@ -270,6 +273,10 @@ def _overrules(
         return False
     if draft.stage == "handwashing" and likeliest in FOOD_STAGES and told.item is None:
         return False  # `tried it again, 103`, of a sink named long before
+    if likeliest == "receiving" and _walked_on(draft):
+        return False  # `Case by the door, trout 38`, after a delivery
+    if likeliest.startswith("manual") and _in_machine(draft):
+        return False  # `wash still 106`, of a machine named in an utterance before
     if _on_a_plan(draft) and not _held(draft, likeliest):
         return False  # who is told of a plan must see it, and decide
     if likeliest == "time_control":
@@ -292,6 +299,20 @@ def _overrules(
     else:
         by_more = _BOLD.get(likeliest, _GUESSED)
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+def _walked_on(draft: Draft) -> bool:
+    """Whether the utterance opens with a place for cold food and tells of no delivery."""
+    row = draft.place_row
+    if draft.stage != "cold_holding" or draft.place is None or row is None or row.stage == "receiving":
+        return False
+    delivered = any(cue.stage == "receiving" for _, _, cue in draft.line.cues)
+    return not delivered and trimmed(draft.line.text).lower().startswith(draft.place.lower())
+
+
+def _in_machine(draft: Draft) -> bool:
+    row = draft.place_row
+    return draft.stage.startswith("machine") and row is not None and row.stage == "machine"
 
 
 def _held(draft: Draft, stage: str) -> bool:
@@ -329,6 +350,8 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     name, chunk = _called(told.item, draft, scene)
     if name is None or (draft.item is not None and heads_agree(draft.item, name)):
         return
+    if chunk is not None and not chunk.known_food and _one_follows(draft.line, chunk):
+        return  # `burgers 163, and the thin one 144`
     if chunk is not None and draft.food and (_joined(draft, chunk) or _holds(chunk)):
         return
     was = draft.item
@@ -348,6 +371,10 @@ def _settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     )
     if was is not None and told.item_sure < _SURE_NAME:
         draft.codes.append(("item_unsure", f"It may be of the {was}, and not of the {name}", ()))
+
+
+def _one_follows(line: Line, chunk: Chunk) -> bool:
+    return chunk in line.chunks and chunk.last < len(line.tokens) and line.tokens[chunk.last].low == "one"
 
 
 def _stands_behind(draft: Draft) -> bool:

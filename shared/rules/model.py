@@ -136,7 +136,8 @@ class Ambiguity:
     quantity: str
     stage: str
     foods: frozenset[str]
-    """Kinds of food that leave it open; `unknown` stands for a name not in the vocabulary, or none."""
+    """Kinds of food, or conditions, that leave it open; `unknown` stands for a name not in the vocabulary, or
+    none."""
     not_foods: frozenset[str]
     unless: frozenset[str]
     """Conditions that settle it."""

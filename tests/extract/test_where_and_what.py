@@ -78,7 +78,7 @@ def test_a_place_is_known_by_the_name_that_people_give_it(lines: list[str], expe
 
 
 def test_a_name_stands_for_the_kind_of_machine_it_is() -> None:
-    (reading,) = meant("Dish pit. The Beast, that's the conveyor machine. Wash 150.").readings
+    (reading,) = meant("Dish pit. The Beast, that's the single tank conveyor. Wash 150.").readings
     assert reading.check is not None
     assert (reading.place, reading.check.verdict, reading.check.limit) == ("Beast", "violates", 160.0)
 
