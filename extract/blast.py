@@ -26,8 +26,11 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
             not other.item or not draft.item or heads_agree(other.item, draft.item) or _same_lot(other, draft)
         )
     ]
-    cold = any(one.kind == "temperature" and fahrenheit(one.value, one.unit) <= _BLAST for one in told)
+    degrees = [fahrenheit(one.value, one.unit) for one in told if one.kind == "temperature"]
+    cold = any(each <= _BLAST for each in degrees)
     timed = any(one.kind == "duration" for one in told)
+    if degrees[:1] and degrees[0] <= _BLAST and _BLAST < degrees[-1] <= _COLD:
+        return frozenset(("parasites", "frozen_solid_at_minus_31"))
     if cold and timed:
         return frozenset(("parasites", "blast_frozen"))
     days = draft.unit == "day" and any(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -92,16 +93,20 @@ def _started(
 def _since(draft: Draft, began: Cooling | None, rules: Rules, instrument: Instrument) -> Check | None:
     """The verdict on a reading alone whose food the words tell to have cooled for too long; None where it is
     in time, or where they do not tell."""
-    rule = rules.cooling.get(_COOKED)
+    name = _ROOM if _FROM_ROOM.search(draft.line.text) else _COOKED
+    rule = rules.cooling.get(name)
     if began is None or rule is None or any(draft.unit not in stage.target for stage in rule.stages):
         return None
     food = classify(draft.item or "")
-    if draft.value >= rule.start[draft.unit] or (food and food.needs_control("cooling") is False):
+    if draft.value >= rule.start.get(draft.unit, draft.value + 1) or (
+        food and food.needs_control("cooling") is False
+    ):
         return None
     at = _DAY + timedelta(days=1, hours=began.now)
     (found,) = each_reading(
         [Point(at, draft.value, draft.unit)],
         rules,
+        rule=name,
         started=at - timedelta(hours=began.hours),
         instrument=instrument,
     )
@@ -110,7 +115,11 @@ def _since(draft: Draft, began: Cooling | None, rules: Rules, instrument: Instru
     return replace(found, why=f"{found.why}; how long it has cooled is told by the words")
 
 
-_COOKED = "cooked"
-"""The rule for food that was hot."""
+_COOKED, _ROOM = "cooked", "room_temperature_ingredients"
+"""The rules for food that was hot, and for food made from things that stood at room temperature."""
+_FROM_ROOM = re.compile(
+    r"\broom temp|\b(?:off|from) the shelf\b|\bshelf stable (?:stuff|things|ingredients)", re.I
+)
+"""Words for what it was made from: common practice, no source."""
 _DAY = datetime(2000, 1, 1, tzinfo=UTC)
 """Any day: only the time between readings counts."""

@@ -29,6 +29,7 @@ from shared.rules.model import Rules
 from shared.types import (
     Check,
     Compliance,
+    Context,
     Doubt,
     Evidence,
     Extraction,
@@ -70,14 +71,17 @@ def extract(
         standing, accuracy_degf=facts.thermometer_accuracy_degf, elevation_m=facts.elevation_m
     )
     checks: dict[int, Check] = {}
+    contexts: dict[int, Context | None] = {}
     before: Draft | None = None
     for draft in standing:
-        verdict = doubt_verdict(draft, judge(draft, standing, reads, rules, instrument))
+        judged = judge(draft, standing, reads, rules, instrument)
+        verdict = doubt_verdict(draft, judged.check)
         doubt_limit(draft, verdict, before)
         checks[draft.order] = verdict
+        contexts[draft.order] = judged.context if verdict == judged.check else None
         draft.verdict, before = verdict.verdict, draft
     _doubt_corrections(scene.drafts)
-    readings, ids, doubted = _readings(standing, checks, utterances, heard)
+    readings, ids, doubted = _readings(standing, checks, contexts, utterances, heard)
     cases = cases_of_readings(standing, checks, reads, rules)
     seen = observed(reads, rules, words)
     cases = joined(cases, seen.cases)
@@ -130,12 +134,13 @@ def _read_all(
 def _readings(
     standing: Sequence[Draft],
     checks: dict[int, Check],
+    contexts: Mapping[int, Context | None],
     utterances: Sequence[Utterance],
     heard: Mapping[int, Sequence[Doubt]],
 ) -> tuple[tuple[Reading, ...], dict[int, str], dict[int, int]]:
     made, ids, doubted = [], {}, {}
     for n, draft in enumerate(standing, start=1):
-        reading = _reading(draft, f"r{n}", utterances, heard, checks[draft.order])
+        reading = _reading(draft, f"r{n}", utterances, heard, checks[draft.order], contexts[draft.order])
         ids[draft.order] = reading.id
         doubted[draft.order] = len(reading.doubts)
         made.append(reading)
@@ -148,6 +153,7 @@ def _reading(
     utterances: Sequence[Utterance],
     heard: Mapping[int, Sequence[Doubt]] = MappingProxyType({}),
     check: Check | None = None,
+    context: Context | None = None,
 ) -> Reading:
     utterance = utterances[draft.line.index]
     span = draft.span
@@ -195,6 +201,7 @@ def _reading(
         doubts=found,
         alternatives=others,
         trace=tuple(traces),
+        context=context,
     )
 
 

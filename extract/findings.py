@@ -49,7 +49,7 @@ def _stage_words(draft: Draft) -> str:
     return _STAGE_WORDS.get(draft.stage, draft.stage.replace("_", " "))
 
 
-_OPERATORS = {"<=": "at most", ">=": "at least", "+-": "within 2 degrees of", "==": "exactly"}
+_OPERATORS = {"<=": "at most", ">=": "at least", "==": "exactly"}
 
 
 def joined(of_readings: list[Case], seen: list[Case]) -> list[Case]:
@@ -165,7 +165,7 @@ def finding(
         provision=case.section,
         class_=_class(provision),
         form_item=case.form_item,
-        what=_what(case, checks, provision),
+        what=_what(case, checks, provision, rules),
         where=case.place,
         when=utterance.at,
         why=provision.reason if provision is not None else "",
@@ -245,7 +245,18 @@ def _class(provision: Provision | None) -> str:
     return provision.classes[0] if provision is not None and provision.classes else ""
 
 
-def _what(case: Case, checks: dict[int, Check], provision: Provision | None) -> str:
+def _tolerance(checked: Check, rules: Rules) -> str:
+    """By how much a thermometer may be off, as it was judged: 2 °F, 1 °C."""
+    unit = checked.unit or ""
+    allowed = (
+        limit.tolerance[unit]
+        for limit in rules.limits.values()
+        if limit.operator == "+-" and limit.section == checked.section and unit in limit.tolerance
+    )
+    return written(next(allowed, 0.0), unit)
+
+
+def _what(case: Case, checks: dict[int, Check], provision: Provision | None, rules: Rules) -> str:
     if not case.drafts:
         text = case.says or (provision.title if provision is not None else case.section)
         if case.item and case.item.lower() not in text.lower():
@@ -260,9 +271,10 @@ def _what(case: Case, checks: dict[int, Check], provision: Provision | None) -> 
     stage = _stage_words(case.drafts[0])
     limit = ""
     if first.limit is not None and first.unit is not None:
-        limit = (
-            f", {_OPERATORS.get(first.operator or '', 'limit')} {written(first.limit, first.unit)} is allowed"
-        )
+        operator = _OPERATORS.get(first.operator or "", "limit")
+        if first.operator == "+-":
+            operator = f"within {_tolerance(first, rules)} of"
+        limit = f", {operator} {written(first.limit, first.unit)} is allowed"
         if first.operator == ">=":
             limit = f", at least {written(first.limit, first.unit)} is needed"
     text = f"{'; '.join(parts)} ({stage}{limit})"

@@ -4,23 +4,28 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 
+from extract.air_gaps import air_gap
 from extract.blast import blast_frozen
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
+from extract.context import kept
 from extract.cooling_judged import judge_cooling
+from extract.date_marked import day_of_use
 from extract.lexicon import Phrases, read
 from extract.lit import lit_for
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.sour import sour_enough
 from extract.species import may_be
+from extract.staging import elsewhere, fahrenheit
 from extract.text import negated, plain, word_set
+from extract.time_plans import clock_starts
 from shared.rules.model import Rules
-from shared.types import Check
+from shared.types import Check, Context
 
 _COOLING_LINES = 12
 """Utterances before and after a reading in which others of its food may tell how it cools; common practice,
@@ -29,22 +34,32 @@ _LABEL_HOLDS = 30
 """Utterances for which a label's range said aloud still holds; common practice, no source."""
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The verdict on a reading, and what it can be judged by again."""
+
+    check: Check
+    context: Context | None = None
+
+
 def judge(
     draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
-) -> Check:
+) -> Judged:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, _near(draft, drafts, 1))
     if draft.kind == "illuminance":
         says |= lit_for(draft, reads[draft.line.index])
+    if draft.stage == "time_control" and draft.kind == "temperature":
+        says |= clock_starts(draft.line, draft.first, fahrenheit(draft.value, draft.unit))
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
         near = _near(draft, drafts, _COOLING_LINES)
         settled = judge_cooling(draft, near, reads, rules, instrument)
         if settled is not None:
-            return settled
+            return Judged(settled)
     measured = Measured(
         kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage,
         item=draft.known_as or draft.item, place=_plain_place(draft), agent=draft.agent, held_s=_held(draft),
@@ -59,13 +74,13 @@ def judge(
     if draft.kind in _PLAN_LIMITS and draft.stage in ("other", "storage"):
         measured = _under_plan(measured, draft, reads)
     if draft.kind == "length" and draft.stage == "other":
-        measured = _gap(measured, draft, drafts)
+        measured = air_gap(measured, draft, _near(draft, drafts, 0))
         if measured.diameter is None and not measured.says & {
             "air_gap",
             "floor_equipment",
             "table_equipment",
         }:
-            return Check("none", why="no figure of the rules applies to it")
+            return Judged(Check("none", why="no figure of the rules applies to it"))
     if draft.kind == "duration" and draft.stage == "cooking":
         hot = next(
             (
@@ -96,9 +111,27 @@ def judge(
         ]
         if len({answer.verdict for answer in answers}) > 1:
             why = "it would meet the limit for one of the animals named and not for another"
-            return Check("undetermined", answers[0].section, missing=("which animal it is of",), why=why)
-    found = check(measured, rules, instrument=instrument)
-    return sour_enough(draft, _near(draft, drafts, 1), found, rules) or found
+            asked = Check("undetermined", answers[0].section, missing=("which animal it is of",), why=why)
+            return Judged(asked, kept(measured, by_gauge=_by_gauge(draft), asks_item=True))
+    days = day_of_use(draft)
+    found = check(measured if days is None else replace(measured, value=days), rules, instrument=instrument)
+    if days is not None:
+        found = replace(found, why=f"{draft.value:g} days ago makes this day {days:g}: {found.why}")
+    near = _near(draft, drafts, 1)
+    context = None if days is not None else _context(draft, measured, found, near, rules)
+    return Judged(sour_enough(draft, near, found, rules) or found, context)
+
+
+def _context(
+    draft: Draft, measured: Measured, found: Check, near: Sequence[Draft], rules: Rules
+) -> Context | None:
+    """What the check was made of; None where other readings or the figure itself decide what belongs to it."""
+    by_others = draft.stage == "cooling" or blast_frozen(draft, near) or "chemical_machine" in measured.says
+    if by_others or (draft.stage == "time_control" and draft.kind == "temperature"):
+        return None
+    if sour_enough(draft, near, replace(found, verdict="violates"), rules) is not None:
+        return None
+    return kept(measured, by_gauge=_by_gauge(draft), asks_item=bool(may_be(draft)))
 
 
 def _plain_place(draft: Draft) -> str | None:
@@ -155,7 +188,8 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
         "utensil_surface",
         "sanitizer",
     ):
-        lines.extend(read.line for read in reads[max(0, at - 2) : at])
+        before = reads[max(0, at - 2) : at]
+        lines.extend(read.line for read in before if not _of_another_machine(draft, read))
     if draft.stage == "time_control":
         lines.extend(read.line for read in reads[at + 1 : at + 2])
     for line in lines:
@@ -180,6 +214,17 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     ):
         found.update(("parasites", "blast_frozen"))
     return frozenset(found)
+
+
+def _of_another_machine(draft: Draft, read: Read) -> bool:
+    """Whether an utterance before tells of another machine or sink than that of the reading."""
+    machine = draft.stage in ("machine_wash", "machine_rinse", "utensil_surface", "sanitizer")
+    return machine and any(
+        chunk.place is not None
+        and chunk.place.stage in ("machine", "warewashing")
+        and elsewhere(draft.place, read.line.words(chunk.first, chunk.last))
+        for chunk in read.line.chunks
+    )
 
 
 _OF_PLANS = frozenset(("time_plan", "time_paper", "time_marked"))
@@ -365,73 +410,3 @@ def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Meas
             least = min(told) if len(told) > 1 else None
             return replace(measured, label_min=least, label_max=max(told))
     return measured
-
-
-# ---------------------------------------------------------------- air gaps
-
-
-def _gap(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
-    pair = [
-        d
-        for d in _near(draft, drafts, 0)
-        if d.kind == "length" and d.stage == "other" and d.line is draft.line
-    ]
-    bores = [d for d in pair if _is_bore(d)] or _beside_gap(pair)
-    if draft in bores:
-        return measured
-    line = draft.line
-    words = {token.low for token in line.tokens}
-    told = bool(words & {"rim", "overflow", "spout", "inlet"} or "air gap" in line.text.lower())
-    if not pair or draft.facts:
-        return measured
-    if not bores and len(pair) == 2 and pair[0] is not draft and told:
-        bores = [pair[0]]
-    if bores or ("air gap" in line.text.lower() and "rim" in words) or _clears(draft):
-        bore = Quantity(bores[0].value, bores[0].unit) if bores else None
-        return replace(measured, diameter=bore, says=measured.says | {"air_gap"})
-    return measured
-
-
-_PIPES = ("pipe", "line", "inlet", "tube", "hose", "spout", "faucet")
-
-
-def _beside_gap(pair: Sequence[Draft]) -> list[Draft]:
-    """The pipe of `the gap is an inch and a half, the pipe is one inch`."""
-    gaps = [d for d in pair if (d.item or "").lower().endswith(("gap", "clearance"))]
-    pipes = [d for d in pair if (d.item or "").lower().endswith(_PIPES)]
-    return pipes if len(gaps) == 1 and len(pipes) == 1 else []
-
-
-def _clears(draft: Draft) -> bool:
-    """`the faucet clears by 4`: an air gap, whatever it is called."""
-    line = draft.line
-    first, _ = line.sentence_span(draft.first)
-    return any(token.low in ("clears", "clear", "clearing") for token in line.tokens[first : draft.first])
-
-
-def _is_bore(draft: Draft) -> bool:
-    """`half inch spout`, `1 inch across`, `its opening is one inch`: the width of a pipe rather than a
-    distance."""
-    tokens, i = draft.line.tokens, draft.last
-    after = [token.low for token in tokens[i : i + 2]]
-    start = max(draft.line.sentence_span(draft.first)[0], draft.first - 4)
-    before = [token.low for token in tokens[start : draft.first]]
-    if {"opening", "diameter", "bore"}.intersection(before) and not {",", "and"}.intersection(before[1:]):
-        return True
-    return bool(
-        {
-            "across",
-            "diameter",
-            "wide",
-            "spout",
-            "pipe",
-            "line",
-            "inlet",
-            "faucet",
-            "hose",
-            "tube",
-            "supply",
-            "in",
-        }
-        & set(after[:2])
-    ) and after[:1] != ["above"]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from extract.called_off import called_off
 from extract.cases import Case
 from extract.conditions import ASK_BELOW, Condition
+from extract.date_marked import DATE_MARKING, dated
 from extract.lexicon import Lexicon
 from extract.line import Line
 from extract.naming import generic, part_of_thing, place_name
@@ -51,6 +52,8 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             if condition.polarity != "violation":
                 continue
             if cleared is not None and condition.span[1] <= cleared:
+                continue
+            if condition.section.startswith(DATE_MARKING) and not dated(_foods_of(line, condition.span)):
                 continue
             if condition.confidence < ASK_BELOW:
                 result.questions.append(
@@ -114,6 +117,13 @@ def _things_of(line: Line, span: tuple[int, int]) -> str:
     first, end = line.sentence_span(_token_at(line, span[0]))
     named = (chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone")
     return " ".join(line.words(chunk.first, chunk.last) for chunk in named)
+
+
+def _foods_of(line: Line, span: tuple[int, int]) -> list[str]:
+    """The foods named in the sentence of a condition, with what is said of them."""
+    first, end = line.sentence_span(_token_at(line, span[0]))
+    known = (chunk for chunk in line.chunks if first <= chunk.first < end and chunk.known_food)
+    return [line.words(chunk.first, chunk.last) for chunk in known]
 
 
 def _token_at(line: Line, character: int) -> int:

@@ -13,7 +13,7 @@ from functools import cache
 from typing import NamedTuple
 
 from extract.cases import sections_agree
-from extract.conditions import Condition, find_conditions, load_catalogue
+from extract.conditions import ASK_BELOW, Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
 from extract.conditions.content import COMMA, LONGEST_HEADING, STOP, Content, content, is_heading
 from extract.conditions.polarity import of_earlier_visit
@@ -24,7 +24,7 @@ from extract.line import Chunk, Line
 from extract.scene import Read
 from extract.second_reader.asking import sentences_of
 from extract.second_reader.reader import SentenceTold
-from extract.text import Span, word_set
+from extract.text import Span, stem, word_set
 from shared.rules.model import Rules
 
 WORTH_ASKING = 0.3
@@ -33,6 +33,9 @@ _NAMED_BEFORE = 3
 """Sentences back in which what this one is about may have been named."""
 _SURE_IN_SPITE = 0.7
 """A section surer than this is proposed although a pattern hears that all is well with it."""
+_LATELY = 6
+"""Utterances back in which a violation was told of which there may be news: common practice, no source."""
+_STILL = stem("still")
 _SILENT = 0.05
 """Share of `violation` under which a sentence without a pattern is not weighed further."""
 _NOT_TOLD = SentenceTold({"violation": 0.5}, {})
@@ -73,11 +76,14 @@ def proposed(reads: Sequence[Read], rules: Rules) -> Iterator[list[Condition]]:
     visits come as the patterns found them.
     """
     learned = likeness()
+    lately: list[tuple[int, str]] = []
     for first in range(0, len(reads), _TOGETHER):
         many = [hear(reads, n, rules) for n in range(first, min(first + _TOGETHER, len(reads)))]
         senses = iter(learned.senses([each.sounds for one in many for each in one.sentences]))
-        for one in many:
-            yield _weighed(one, [next(senses) for _ in one.sentences], learned, rules)
+        for n, one in enumerate(many, start=first):
+            told = {section for heard, section in lately if heard >= n - _LATELY}
+            yield _weighed(one, [next(senses) for _ in one.sentences], learned, rules, told)
+            lately += [(n, found.section) for found in one.found if found.polarity == "violation"]
 
 
 def hear(reads: Sequence[Read], n: int, rules: Rules) -> Heard:
@@ -122,22 +128,32 @@ def _names_only(line: Line) -> bool:
     return len(line.text) < LONGEST_HEADING and is_heading([token.low for token in line.tokens])
 
 
-def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Rules) -> list[Condition]:
+def _weighed(
+    heard: Heard, senses: Sequence[float], learned: Likeness, rules: Rules, lately: set[str]
+) -> list[Condition]:
+    """`lately`: sections of which violations were told in the utterances just before."""
     line, read = heard.line, heard.read
     made = [one for one in heard.found if one.polarity != "violation"]
     for (words, before, here, sounds, measured, told), sense in zip(heard.sentences, senses, strict=True):
         broken = [one for one in here if one.polarity == "violation"]
         if not broken and told.told["violation"] < _SILENT:
             continue
+        if _STILL in read.stems[slice(*words)] and not any(
+            sections_agree(one.section, other) for one in broken for other in lately
+        ):
+            told = _told_first(told)
+        lately.update(one.section for one in broken)
         fine = {one.section for one in here if one.polarity == "compliance"}
         asked = "?" in sounds[-1:]
         weighed = considered(learned, read, words, sense, here, told, before=before, asked=asked)
         sures = [round(confidence(learned, one.features), 3) for one in weighed]
         unforeseen: list[str] = []
         for one, sure in sorted(zip(weighed, sures, strict=True), key=lambda pair: -pair[1]):
+            mine = [each for each in broken if each.section == one.section]
+            if any(each.repeated for each in mine):
+                sure = max(sure, ASK_BELOW)  # `blocked, same as last time`: what is said of then is so now
             if sure < WORTH_ASKING:
                 continue
-            mine = [each for each in broken if each.section == one.section]
             if mine:
                 made += [replace(each, confidence=sure) for each in mine]
             elif (
@@ -150,6 +166,14 @@ def _weighed(heard: Heard, senses: Sequence[float], learned: Likeness, rules: Ru
                 made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made
+
+
+def _told_first(told: SentenceTold) -> SentenceTold:
+    """`The hand sink is still blocked`, where no such violation was told before: it is no news of one that
+    was left as it is, but the violation itself."""
+    shares = dict(told.told)
+    shares["violation"] = shares.get("violation", 0.0) + shares.pop("promised", 0.0)
+    return replace(told, told=shares | {"promised": 0.0})
 
 
 def _sentences(line: Line, read: Content) -> list[tuple[int, int]]:

@@ -11,7 +11,7 @@ from extract.scene import Draft, Read
 from extract.second_reader.asking import sentences_of
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
-from extract.staging import heads_agree
+from extract.staging import elsewhere, heads_agree
 from extract.text import Span, word_set
 
 _REACH = 4
@@ -270,6 +270,10 @@ def _of_another(draft: Draft) -> bool:
 
 
 def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
+    """The later reading that shows that what a reading broke was put right. Food that missed a stage of
+    cooling stays so; another pan or machine of the kind proves nothing about the first one."""
+    if draft.stage == "cooling":
+        return None
     for at in range(bisect_right(drafts, draft.order, key=lambda other: other.order), len(drafts)):
         other = drafts[at]
         if other.line.index > draft.line.index + _AHEAD:
@@ -285,7 +289,7 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             )
         ):
             continue
-        if _of_another(other):
+        if _of_another(other) or (other.stage == draft.stage and elsewhere(draft.place, other.place)):
             continue
         if draft.item is not None and other.item is not None:
             if not heads_agree(draft.item, other.item):
@@ -297,17 +301,7 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting"
         ):
             continue
-        if draft.stage in (
-            "sanitizer",
-            "manual_wash",
-            "manual_sanitize",
-            "machine_rinse",
-            "machine_wash",
-            "handwashing",
-        ):
-            if draft.place and other.place and not heads_agree(draft.place, other.place):
-                continue
-        elif draft.stage in ("hot_holding", "cold_holding") and other.line.index == draft.line.index and (
+        if draft.stage in ("hot_holding", "cold_holding") and other.line.index == draft.line.index and (
             draft.item is None or (draft.item == other.item and not other.carried)
         ):  # fmt: skip
             continue

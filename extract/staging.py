@@ -419,3 +419,14 @@ def name_words(name: str) -> frozenset[str]:
     """The stems that identify a thing."""
     words = frozenset(phrase(name))
     return words - {"the", "a", "of", "my", "'s"} or words
+
+
+_SMALL = word_set("the a an by in on at of next to near beside behind under this that same")
+
+
+def elsewhere(one: str | None, other: str | None) -> bool:
+    """Whether two places differ: each has a word of its own (`bar dish machine`, `kitchen dish machine`)."""
+    if not one or not other:
+        return False
+    mine, theirs = (frozenset(word_set(place.lower().replace("-", " "))) - _SMALL for place in (one, other))
+    return bool(mine - theirs) and bool(theirs - mine)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 
 from extract.figure import Figure
-from extract.lexicon import Cue
+from extract.lexicon import Cue, Phrases, read
 from extract.line import Line
-from extract.text import word_set
+from extract.text import plain, word_set
 
 _ON_IT = word_set("""sticker stickers tag tags tagged label labels dot dots tape taped chip chips marker
 marked marks written wrote writes stamp stamped timer timers card plan procedure sheet board slip clock""")
@@ -37,3 +38,21 @@ def note_plan(line: Line, found: list[Figure]) -> None:
 def _hours(figure: Figure) -> float:
     hours, minutes = (figure.clock or "0:0").split(":")
     return int(hours) + int(minutes) / 60
+
+
+@cache
+def _starts() -> Phrases[bool]:
+    return Phrases(((text, True) for text in read("said.toml")["clock_starts"]["words"]), form=plain)
+
+
+_LONGEST = 9
+_LEFT_HOT = 88.0
+"""°F above which food left heat, half-way between the two limits: common practice, no source."""
+
+
+def clock_starts(line: Line, first: int, degf: float) -> frozenset[str]:
+    """`went on the time plan at 120`: that a temperature is the one at which food left heat, or cold.
+    `first`: the token that the figure begins with."""
+    if _starts().ending(line.tokens, first, longest=_LONGEST) is None:
+        return frozenset()
+    return frozenset(("leaving_hot" if degf > _LEFT_HOT else "leaving_cold",))

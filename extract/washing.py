@@ -39,6 +39,8 @@ def washing_stage(
         return "thawing"
     if what == "surface" or (what == "strip" and machine):
         return "utensil_surface"
+    if what == "sanitize_basin" and fahrenheit(draft.value, draft.unit) < _HOT_BASIN:
+        return "sanitizer"
     if what == "sanitize_basin" or (
         row is not None
         and row.stage == "warewashing"
@@ -154,6 +156,8 @@ def washing_stage(
     return None
 
 
+_HOT_BASIN = 130.0
+"""°F under which a sanitizing basin holds a chemical and no hot water: common practice, no source."""
 _ADDED = word_set("cut added adds mixed topped poured let ran warmed heated put")
 _WARM = word_set("hot warm hotter warmer boiling heat")
 

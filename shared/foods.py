@@ -321,11 +321,17 @@ def compile_foods() -> _Vocabulary:
     forms = _Forms(raw["words"]["plain"], frozenset(raw["words"]["unchanged"]))
     by_last: dict[str, list[tuple[tuple[str, ...], _Entry]]] = {}
     kinds = {kind["id"]: kind for kind in raw["kind"]}
+    own: dict[str, set[str]] = {}
+    for row in raw["tagged"]:
+        for name in row["names"]:
+            own.setdefault(name, set()).add(row["adds"])
     for kind in raw["kind"]:
         topped = frozenset(kind.get("toppable", ()))
         fillable = topped.union(kind.get("fillable", ()))
         for name in kind["names"]:
             entry = _entry(name, kind)
+            if name in own:
+                entry = replace(entry, tags=entry.tags | own[name])
             if name in fillable:
                 entry = replace(entry, filled=_entry(name, kinds[kind["filled_is"]]), topped=name in topped)
             parts = _words(name, forms)

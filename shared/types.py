@@ -202,6 +202,38 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class Amount:
+    """A figure told beside a reading, with its unit."""
+
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What a reading's check was made of besides the reading: kept, so that a corrected reading is held
+    against the same limit. `extract.checks.Measured` says what each field is."""
+
+    item: str | None = None
+    """The food as the check took it: may be told more fully than the reading's own."""
+    place: str | None = None
+    agent: str | None = None
+    held_s: float | None = None
+    at: Amount | None = None
+    ph: float | None = None
+    water: Amount | None = None
+    concentration_ppm: float | None = None
+    label_min: float | None = None
+    label_max: float | None = None
+    diameter: Amount | None = None
+    says: tuple[str, ...] = ()
+    by_gauge: bool = False
+    """Read from the thing's own gauge, not with the inspector's thermometer."""
+    asks_item: bool = False
+    """The words leave open which food it is, and the check hangs on it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Trace:
     """Which rule read which words."""
 
@@ -234,6 +266,8 @@ class Reading:
     """Other values the words could mean, in `unit`."""
     check: Check | None = None
     trace: tuple[Trace, ...] = ()
+    context: Context | None = None
+    """For the desk, not printed. None: its check rests on more than can be kept, such as other readings."""
 
 
 @dataclass(frozen=True, slots=True)

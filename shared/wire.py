@@ -92,7 +92,7 @@ def check(value: Check) -> Json:
 
 
 def reading(value: Reading) -> Json:
-    return _without(value, "trace")
+    return _without(value, "trace", "context")
 
 
 def withdrawn(value: Withdrawn) -> Json:

@@ -19,6 +19,7 @@ _PH = "the pH of the solution"
 _STRENGTH = "the strength of the solution"
 _LABEL = "the range that the label gives"
 _AGENT = "which sanitizer it is"
+_LABEL_PH = "the highest pH that the label allows"
 
 
 def check(measured: Measured, about: Subject, rules: Rules, *, instrument: Instrument) -> Check | None:
@@ -93,6 +94,8 @@ class _Row:
     water: Mapping[str, float]
     given: frozenset[str]
     section: str
+    label_ph: bool
+    """Whether the label may allow more."""
 
     def strong(self, strength: float | None) -> bool:
         """Whether a solution is strong enough, or may be."""
@@ -109,7 +112,7 @@ class _Row:
 
 def _table(rows: Sequence[Sanitizer]) -> list[_Row]:
     return [
-        _Row(row.least_ppm, row.ph_most, row.water, row.given, row.section)
+        _Row(row.least_ppm, row.ph_most, row.water, row.given, row.section, row.ph_by_label)
         for row in rows
         if row.least_ppm is not None and row.ph_most is not None
     ]
@@ -161,7 +164,7 @@ def _strength(measured: Measured, table: Sequence[_Row]) -> Check:
         and (water is not None or "water" in row.given)
     ]
     if not needed:
-        return _answer("violates", section, ">=", weakest.ppm, "ppm", value, _no_strength(measured, table))
+        return _no_strength(measured, table, section)
     sure = min(needed, key=lambda row: row.ppm)
     known = _at(ph=ph, water=water)
     if value >= sure.ppm:
@@ -180,20 +183,30 @@ def _strength(measured: Measured, table: Sequence[_Row]) -> Check:
     return _answer("violates", section, ">=", sure.ppm, "ppm", value, why)
 
 
-def _no_strength(measured: Measured, table: Sequence[_Row]) -> str:
-    """Why no strength at all would do."""
+def _no_strength(measured: Measured, table: Sequence[_Row], section: str) -> Check:
+    """Why no strength at all would do, with the limit of the fact that fails."""
     ph, water = measured.ph, measured.water
     highest = max(row.ph for row in table)
     if ph is not None and ph > highest:
-        return f"at pH {ph:g} no strength is shown to sanitize; the table ends at pH {highest:g}"
+        if any(row.label_ph for row in table):
+            return _by_label_ph(ph, section)
+        why = f"at pH {ph:g} no strength is shown to sanitize; the table ends at pH {highest:g}"
+        return _answer("violates", section, "<=", highest, "pH", ph, why)
     waters = [row.water[water.unit] for row in table if water and row.acid(ph) and water.unit in row.water]
     if water is None or not waters:
-        return "no row of the table is met"
+        return Check("violates", section, why="no row of the table is met")
     least = min(waters)
-    return (
+    why = (
         f"{words.amount(water.value, water.unit)} is below {words.amount(least, water.unit)}, the "
         f"coolest the table allows"
     )
+    return _answer("violates", section, ">=", least, water.unit, water.value, why)
+
+
+def _by_label_ph(ph: float, section: str) -> Check:
+    """Iodine above the pH of the code: the label may allow it (4-501.114(B)(2))."""
+    why = f"pH {ph:g}: it depends on {_LABEL_PH}"
+    return Check("undetermined", section, missing=(_LABEL_PH,), why=why)
 
 
 # ---------------------------------------------------------------- by the label
@@ -291,11 +304,13 @@ def _acidity(measured: Measured, table: Sequence[_Row]) -> Check:
     reached = [row for row in table if row.strong(strength) and row.warm(water)]
     most = max(row.ph for row in reached or table)
     at = _at(strength, water=water)
+    if value > most and any(row.label_ph for row in table):
+        return _by_label_ph(value, section)
     if value > most:
         why = f"pH {value:g} is over the pH {most:g} that holds{at}"
         return _answer("violates", section, "<=", most, "pH", value, why)
     if not reached:
-        return _answer("violates", section, "<=", most, "pH", value, f"no pH makes up for it{at}")
+        return Check("violates", section, why=f"no pH makes up for it{at}")
     missing = tuple(name for name, fact in ((_STRENGTH, strength), (_WATER, water)) if fact is None)
     if missing and value > min(row.ph for row in reached):
         why = f"pH {value:g}: it depends on {' and '.join(missing)}"

@@ -9,11 +9,15 @@ from extract.conditions.content import COMMA, STOP
 from extract.conditions.matching import Match, sentence
 from extract.conditions.model import Polarity
 from extract.conditions.nodes import Found, Node, Scene
+from extract.text import stem
 
 _NEGATOR_REACH = 4
 _NEGATOR_ENDS = frozenset({STOP, COMMA, "but", "becaus", "so", "and", "then", "with"})
 _NO_AGAIN = frozenset({"no", "not", "never", "nobody"})
 """A "no" right before another is an answer: "no, we don't wash those"."""
+_STILL = frozenset(map(stem, ("still", "again", "not", "never", "once", "has", "nothing")))
+"""First words of what tells of now (`a cook with a fever, still working`, `not getting fixed today`) unless
+an earlier visit is named too."""
 _HYPOTHETICAL_REACH = 12
 _ASKED_IF = 6
 """Words from "asked" to an "if" that only tells what was asked."""
@@ -30,21 +34,25 @@ class Meaning(NamedTuple):
 def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: bool) -> Meaning:
     """How `match` is meant; `question`: its sentence ends in a question mark."""
     first, last = sentence(scene, match.first)
-    still = any(first <= place.first < last for place in context["still"].found(scene))
+    stills = [place for place in context["still"].found(scene) if first <= place.first < last]
+    still = bool(stills)
+    before = any(first <= place.first < last for place in context["earlier"].found(scene))
+    again = before or any(scene.content.stems[place.first] not in _STILL for place in stills)
+    repeated = still and again
     ordered = first not in scene.content.with_subject and any(
         place.first == first for place in context["imperative"].found(scene)
     )
     if question or ordered or _hypothetical(scene, match, context):
-        return Meaning("hypothetical", still)
+        return Meaning("hypothetical", repeated)
     if not still and _earlier(scene, match, context, first, last):
         return Meaning("earlier", False)
     if any(match.last <= place.first < last for place in context["all_clear"].found(scene)):
         return Meaning("earlier", False)
     if match.in_order:
-        return Meaning("violation" if _negated(scene, match, context) else "compliance", still)
+        return Meaning("violation" if _negated(scene, match, context) else "compliance", repeated)
     if match.row.negatable and _negated(scene, match, context):
-        return Meaning("compliance", still)
-    return Meaning("violation", still)
+        return Meaning("compliance", repeated)
+    return Meaning("violation", repeated)
 
 
 def of_earlier_visit(scene: Scene, part: tuple[int, int], context: Mapping[str, Node]) -> bool:

@@ -163,6 +163,8 @@ class Sanitizer:
     hardness_most_ppm: float | None
     by_label: bool
     """The label or product sheet gives the strength."""
+    ph_by_label: bool
+    """The label may allow a higher pH."""
     given: frozenset[str]
     """`water`, `ph`: taken as given when nobody said it."""
     section: str

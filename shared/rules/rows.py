@@ -235,6 +235,7 @@ def sanitizers(layers: Layers, known: Sources) -> Mapping[str, Sanitizer]:
             contact_s=row.number("contact_s", None, least=0),
             hardness_most_ppm=row.number("hardness_most_ppm", None, least=0),
             by_label=row.flag("by_label", False),
+            ph_by_label=row.flag("ph_by_label", False),
             given=frozenset(row.texts("given", allowed=("water", "ph"))),
             section=row.text("section"),
             note=row.text("note", ""),

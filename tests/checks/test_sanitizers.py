@@ -41,20 +41,20 @@ def water(value: float) -> Quantity:
          "solution"),
         (60, 9, None, "undetermined", 100, "60 ppm: whether it suffices depends on the temperature of the "
          "solution"),
-        (60, 10.1, None, "violates", 25,
+        (60, 10.1, None, "violates", 10,
          "at pH 10.1 no strength is shown to sanitize; the table ends at pH 10"),
         (60, None, 80, "undetermined", 100, "60 ppm: whether it suffices depends on the pH of the solution"),
         (60, 8, 80, "meets", 50, "60 ppm reaches the 50 ppm needed at pH 8 and 80 °F"),
         (60, 8.1, 80, "violates", 100, "60 ppm is 40 ppm under the 100 ppm needed at pH 8.1 and 80 °F"),
         (60, None, 74.9, "violates", 100, "60 ppm is 40 ppm under the 100 ppm needed at 74.9 °F"),
-        (60, 7, 54.9, "violates", 25, "54.9 °F is below 55 °F, the coolest the table allows"),
-        (60, 10, 54.9, "violates", 25, "54.9 °F is below 55 °F, the coolest the table allows"),
-        (60, 10.5, 54.9, "violates", 25,
+        (60, 7, 54.9, "violates", 55, "54.9 °F is below 55 °F, the coolest the table allows"),
+        (60, 10, 54.9, "violates", 55, "54.9 °F is below 55 °F, the coolest the table allows"),
+        (60, 10.5, 54.9, "violates", 10,
          "at pH 10.5 no strength is shown to sanitize; the table ends at pH 10"),
     ],
 )  # fmt: skip
 def test_the_strength_of_chlorine(
-    ppm: float, ph: float | None, warm: float | None, verdict: str, limit: float, why: str
+    ppm: float, ph: float | None, warm: float | None, verdict: str, limit: float | None, why: str
 ) -> None:
     solution = replace(CHLORINE, value=ppm, ph=ph, water=water(warm) if warm is not None else None)
     found = check(solution, RULES)
@@ -147,8 +147,8 @@ def test_water_that_hangs_on_no_strength(agent: str, warm: float, verdict: str, 
         (8.1, 50, 100, "meets", 10, "pH 8.1 is within the pH 10 that holds at 50 ppm and 100 °F"),
         (8.1, 50, 99.9, "violates", 8, "pH 8.1 is over the pH 8 that holds at 50 ppm and 99.9 °F"),
         (10.1, 50, 75, "violates", 8, "pH 10.1 is over the pH 8 that holds at 50 ppm and 75 °F"),
-        (8, 50, 74.9, "violates", 10, "no pH makes up for it at 50 ppm and 74.9 °F"),
-        (8, 24.9, None, "violates", 10, "no pH makes up for it at 24.9 ppm"),
+        (8, 50, 74.9, "violates", None, "no pH makes up for it at 50 ppm and 74.9 °F"),
+        (8, 24.9, None, "violates", None, "no pH makes up for it at 24.9 ppm"),
         (8, 25, None, "undetermined", None, "pH 8: it depends on the temperature of the solution"),
         (8, 99.9, None, "undetermined", None, "pH 8: it depends on the temperature of the solution"),
         (8, 100, None, "meets", 10, "pH 8 is within the pH 10 that holds at 100 ppm"),

@@ -28,7 +28,7 @@ def test_an_excuse_behind_two_figures_is_for_the_one_that_was_said_over() -> Non
 
 
 def test_a_figure_that_was_taken_back_takes_no_earlier_one_with_it() -> None:
-    said = "Sushi rice, the meter gives me 4.0. Second tub 4.8, hang on, I didn't rinse the probe. 4.1 rinsed."
+    said = "Sushi rice, meter gives me 4.0. Second tub 4.8, hang on, I didn't rinse the probe. 4.1 rinsed."
     assert values(said) == [4.0, 4.1]
 
 
@@ -51,7 +51,7 @@ def test_one_before_a_spelled_figure_is_a_pronoun() -> None:
     assert values("Patties off the grill 163, and the little flat one one forty four.") == [163, 144]
 
 
-def test_a_pH_goes_on_in_whole_numbers() -> None:
+def test_an_acidity_goes_on_in_whole_numbers() -> None:
     said = meant("Acid rice, pH meter says 4.6.", "Second tub 4 even.").readings
     assert [(reading.value, reading.unit) for reading in said] == [(4.6, "pH"), (4.0, "pH")]
 

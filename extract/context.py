@@ -1,0 +1,56 @@
+"""What a check was made of, kept beside its reading; and a check made of it again."""
+
+from __future__ import annotations
+
+from extract.checks import Measured, Quantity
+from shared.types import Amount, Context
+
+
+def kept(measured: Measured, *, by_gauge: bool, asks_item: bool) -> Context:
+    """All of `measured` but the reading itself."""
+    return Context(
+        item=measured.item,
+        place=measured.place,
+        agent=measured.agent,
+        held_s=measured.held_s,
+        at=_amount(measured.at),
+        ph=measured.ph,
+        water=_amount(measured.water),
+        concentration_ppm=measured.concentration_ppm,
+        label_min=measured.label_min,
+        label_max=measured.label_max,
+        diameter=_amount(measured.diameter),
+        says=tuple(sorted(measured.says)),
+        by_gauge=by_gauge,
+        asks_item=asks_item,
+    )
+
+
+def restored(context: Context, *, kind: str, value: float, unit: str, stage: str) -> Measured:
+    """A reading in that context, to be checked."""
+    return Measured(
+        kind=kind,
+        value=value,
+        unit=unit,
+        stage=stage,
+        item=context.item,
+        place=context.place,
+        agent=context.agent,
+        held_s=context.held_s,
+        at=_quantity(context.at),
+        ph=context.ph,
+        water=_quantity(context.water),
+        concentration_ppm=context.concentration_ppm,
+        label_min=context.label_min,
+        label_max=context.label_max,
+        diameter=_quantity(context.diameter),
+        says=frozenset(context.says),
+    )
+
+
+def _amount(quantity: Quantity | None) -> Amount | None:
+    return None if quantity is None else Amount(quantity.value, quantity.unit)
+
+
+def _quantity(amount: Amount | None) -> Quantity | None:
+    return None if amount is None else Quantity(amount.value, amount.unit)
