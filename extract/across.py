@@ -342,7 +342,12 @@ def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
         chunk = line.chunks[where]
         if line.tokens[start].low == "also" and not (chunk.known_food and _ends(line, chunk.last)):
             break  # `also the slicing machine, they wash it`
-        figure_next = any(f.role == "figure" and 0 <= f.first - chunk.last <= 3 for f in read.figures)
+        figure_next = any(
+            f.role == "figure"
+            and 0 <= f.first - chunk.last <= 3
+            and line.sentence[f.first] == line.sentence[chunk.first]
+            for f in read.figures
+        )
         if (
             figure_next
             or chunk.sort in ("place", "instrument", "position")

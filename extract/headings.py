@@ -25,7 +25,7 @@ STALLS = frozenset(
 """Places that a printed number names rather than measures."""
 _ALWAYS_NUMBERED = frozenset(("stall", "booth", "pitch", "concession"))
 _MOST_WORDS = 4
-_MOST_STALLS = 40
+MOST_STALLS = 40
 """A higher number behind such a place is rather a figure measured in it."""
 _CLOSES = frozenset((",", ":", "."))
 _NOT_IN_NAMES = frozenset(("links", "auxiliaries", "pronouns", "conjunctions", "number", "prepositions"))
@@ -94,7 +94,7 @@ def _stall(line: list[Token], i: int) -> bool:
 
 def _numbered(line: list[Token], i: int) -> bool:
     low = line[i].low
-    return line[i - 1].low in STALLS and low.isdigit() and int(low) <= _MOST_STALLS
+    return line[i - 1].low in STALLS and low.isdigit() and int(low) <= MOST_STALLS
 
 
 def _figure_next(line: list[Token], classes: list[str], i: int) -> bool:

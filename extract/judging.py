@@ -65,9 +65,9 @@ def judge(
         item=draft.known_as or draft.item, place=_plain_place(draft), agent=draft.agent, held_s=_held(draft),
         says=says,
     )  # fmt: skip
-    if draft.stage == "machine_rinse" and draft.kind == "temperature":
+    if draft.stage in ("machine_rinse", "machine_wash") and draft.kind == "temperature":
         measured = _chemical(measured, draft, drafts)
-        if "chemical_machine" in measured.says:
+        if draft.stage == "machine_rinse" and "chemical_machine" in measured.says:
             measured = _solution(measured, draft, drafts, reads)
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
@@ -125,7 +125,7 @@ def judge(
 def _context(
     draft: Draft, measured: Measured, found: Check, near: Sequence[Draft], rules: Rules
 ) -> Context | None:
-    """What the check was made of; None where other readings or the figure itself decide what belongs to it."""
+    """What the check was made of; None where other readings or the figure decide what belongs to it."""
     by_others = draft.stage == "cooling" or blast_frozen(draft, near) or "chemical_machine" in measured.says
     if by_others or (draft.stage == "time_control" and draft.kind == "temperature"):
         return None
@@ -301,7 +301,7 @@ _HOT_RINSE = {"degF": 160.0, "degC": 71.0}
 
 
 def _chemical(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
-    """The rinse of a machine in whose rinse a chemical was just tested: `strip 50, rinse dial 124`."""
+    """The water of a machine in whose rinse a chemical was just tested: `strip 50, rinse dial 124`."""
     if draft.value >= _HOT_RINSE.get(draft.unit, 0.0) or measured.agent == "hot_water":
         return measured
     tested = any(

@@ -20,6 +20,7 @@ from extract.line import Line
 from extract.scene import Draft
 from extract.text import Span, plain, singular, touch
 from shared.errors import InputError
+from shared.foods import classify
 from shared.kept import kept
 from shared.types import Doubt
 
@@ -115,12 +116,17 @@ def mend_item(draft: Draft, heard: Mapping[int, Sequence[Doubt]], texts: Sequenc
         for doubt in heard.get(at, ()):
             if len(doubt.alternatives) != 1 or doubt.span is None:
                 continue
-            printed = re.escape(texts[at][slice(*doubt.span)])
-            words = re.compile(rf"(?<!\w){printed}(?!\w)", re.IGNORECASE)
-            if words.search(draft.item):
+            printed = texts[at][slice(*doubt.span)]
+            words = re.compile(rf"(?<!\w){re.escape(printed)}(?!\w)", re.IGNORECASE)
+            if words.search(draft.item) and not _food_itself(printed, doubt):
                 draft.item = words.sub(doubt.alternatives[0], draft.item)
                 draft.codes.append((doubt.code, doubt.why, doubt.alternatives))
                 return
+
+
+def _food_itself(printed: str, doubt: Doubt) -> bool:
+    """The cake of `turn up cake 55`: what is printed is a food, and what may be meant is none."""
+    return classify(printed) is not None and classify(doubt.alternatives[0]) is None
 
 
 def _by_rows(line: Line) -> Iterable[Doubt]:

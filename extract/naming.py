@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from extract.headings import STALLS
+from extract.headings import MOST_STALLS, STALLS
 from extract.line import Chunk, Line
 from extract.text import word_set
 
@@ -82,7 +82,8 @@ def _with_number(line: Line, chunk: Chunk) -> int:
     if spoken and counted and line.tokens[n].low in _FEW:
         closes = closes or line.classes[n + 1] in ("auxiliaries", "links", "verbs", "prepositions")
         return n + 1 if closes else last
-    figures = line.tokens[last - 1].low in STALLS and line.tokens[n].low.isdigit() and closes
+    low = line.tokens[n].low
+    figures = line.tokens[last - 1].low in STALLS and low.isdigit() and closes and int(low) <= MOST_STALLS
     return n + 1 if said or figures else last
 
 

@@ -1,4 +1,4 @@
-"""What two more people's dictations told otherwise than the rules knew, in other words than theirs.
+"""What three more people's dictations told otherwise than the rules knew, in other words than theirs.
 
 Limits: FDA Food Code 2022, the section beside each; wording: common practice, no source.
 """
@@ -112,7 +112,42 @@ def test_flavors_in_a_milk_box_are_milk() -> None:
     assert verdicts("Milk box. White half pints 37, chocolate 46.") == [(37, "meets"), (46, "violates")]
 
 
+def test_a_range_is_told_of_a_second_food_whatever_follows() -> None:
+    said = "Hot bar, fried chicken between 128 and 131, same for the potato wedges. Soup 150."
+    assert values(said) == [128, 131, 128, 131, 150]
+
+
+def test_a_figure_behind_a_station_is_no_part_of_its_name() -> None:
+    (first, *_) = meant("Noodle bar. Boiled eggs in the same station 49.").readings
+    assert first.value == 49 and "49" not in (first.place or "")
+
+
+def test_a_basket_is_one_of_the_food_named_before() -> None:
+    """165 °F for poultry: 3-401.11(A)(3)."""
+    said = "Wings out of the fryer, first basket 157, second 169."
+    assert [(item, verdict) for _, _, item, verdict in judged(said)] == [
+        ("Wings", "violates"),
+        ("Wings", "meets"),
+    ]
+
+
+def test_a_word_that_is_a_food_as_printed_stays_the_item() -> None:
+    (reading,) = meant("Trolley, turn up cake 55 celsius.").readings
+    assert reading.item is not None and "cake" in reading.item.lower()
+
+
+def test_a_hand_sink_is_named_where_the_second_reader_hears_it() -> None:
+    (reading,) = meant("Hand sink at the end of the line, I let it run a good two minutes, 58.").readings
+    assert (reading.stage, reading.item) == ("handwashing", "Hand sink")
+
+
 # machines and light
+
+
+def test_the_wash_of_a_machine_whose_chlorine_was_tested_is_one_with_chemicals() -> None:
+    """120 °F: 4-501.110(B)."""
+    said = judged("Bar dish machine, wash tank 131, chlorine strip 10.")
+    assert said[0][3] == "meets"
 
 
 def test_how_many_tanks_a_conveyor_has_decides_how_hot_it_washes() -> None:
