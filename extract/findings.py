@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from extract.cases import Case, sections_agree
 from extract.checks.correcting import correct_by
+from extract.date_marked import day_of_use
 from extract.lexicon import read
 from extract.scene import Draft, Read
 from extract.staging import heads_agree
@@ -266,7 +267,9 @@ def _what(case: Case, checks: dict[int, Check], provision: Provision | None, rul
     for draft in case.drafts:
         name = draft.item or draft.agent or draft.place or _stage_words(draft)
         when = f" at {draft.clock}" if draft.clock else ""
-        parts.append(f"{name} {written(draft.value, draft.unit)}{when}")
+        day = day_of_use(draft)
+        figure = written(draft.value, draft.unit) if day is None else f"day {day:g}"
+        parts.append(f"{name} {figure}{when}")
     first = checks[case.drafts[0].order]
     stage = _stage_words(case.drafts[0])
     limit = ""
