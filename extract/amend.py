@@ -20,7 +20,9 @@ from extract.restated import (
     denied_ahead,
     digit_by_digit,
     past_its_where,
+    said_anew,
     said_on,
+    said_whole,
     shown_else,
     spelled_again,
     tail_again,
@@ -78,6 +80,10 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
+    for a, b in said_anew(line, found):
+        if a not in result.replaced and b not in result.restated:
+            first, _ = line.sentence_span(found[b].first)
+            result.replaced[a], result.fallen[a] = b, line.words(first, found[b].last)
     _either(line, found, live, result)
     _spoiled(line, found, result)
     _taken_back(line, found, words, result)
@@ -109,6 +115,9 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     ):
         one.codes, one.alternatives = (*one.codes, "unsure"), (*one.alternatives, two.value)
         result.restate(found, a, b)
+        return
+    if said_whole(one, two, lows):
+        result.replaced[a], result.fallen[a] = b, line.words(one.last, two.first)
         return
     if one.role == two.role == "figure" and tail_again(line, one, found[b - 1].last, two, lows):
         result.restate(found, a, b)

@@ -33,10 +33,17 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
         return frozenset(("parasites", "frozen_solid_at_minus_31"))
     if cold and timed:
         return frozenset(("parasites", "blast_frozen"))
-    days = draft.unit == "day" and any(
-        one.kind == "temperature" and fahrenheit(one.value, one.unit) <= _COLD for one in told
-    )
+    days = any(one.unit == "day" for one in told) and any(each <= _COLD for each in degrees)
     return frozenset(("parasites",)) if days else frozenset()
+
+
+def frozen_lot(draft: Draft, near: Sequence[Draft]) -> str | None:
+    """The fish that a freezer was measured for, which its own words do not name: `minus 9. The sockeye's
+    been in there 5 days`."""
+    if draft.stage != "freezing" or draft.item is not None:
+        return None
+    lots = (one.item for one in near if one.kind == "duration" and one.stage == "freezing" and one.item)
+    return next(lots, None)
 
 
 def _same_lot(one: Draft, other: Draft) -> bool:

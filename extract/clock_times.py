@@ -26,6 +26,10 @@ def attach_clocks(line: Line, found: list[Figure]) -> int:
             figure.clock = clock.clock
             clock.why = "taken"
             count += 1
+    for figure in found:
+        other = found[figure.range_with] if figure.range_with is not None else None
+        if other is not None and figure.clock is None and "figure" == figure.role == other.role:
+            figure.clock = other.clock  # `between 149 and 156 at 18.40`
     return count
 
 

@@ -9,19 +9,20 @@ from functools import cache
 from itertools import pairwise
 
 from extract.air_gaps import air_gap
-from extract.blast import blast_frozen
+from extract.blast import blast_frozen, frozen_lot
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
 from extract.context import kept
 from extract.cooling_judged import judge_cooling
 from extract.date_marked import day_of_use
 from extract.lexicon import Phrases, read
+from extract.line import Line
 from extract.lit import lit_for
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.sour import sour_enough
 from extract.species import may_be
-from extract.staging import elsewhere, fahrenheit
+from extract.staging import elsewhere, fahrenheit, heads_agree
 from extract.text import negated, plain, word_set
 from extract.time_plans import clock_starts
 from shared.rules.model import Rules
@@ -61,10 +62,16 @@ def judge(
         if settled is not None:
             return Judged(settled)
     measured = Measured(
-        kind=draft.kind, value=draft.value, unit=draft.unit, stage=draft.stage,
-        item=draft.known_as or draft.item, place=_plain_place(draft), agent=draft.agent, held_s=_held(draft),
+        kind=draft.kind,
+        value=draft.value,
+        unit=draft.unit,
+        stage=draft.stage,
+        item=draft.known_as or draft.item or frozen_lot(draft, _near(draft, drafts, 1)),
+        place=_plain_place(draft),
+        agent=draft.agent,
+        held_s=_held(draft),
         says=says,
-    )  # fmt: skip
+    )
     if draft.stage in ("machine_rinse", "machine_wash") and draft.kind == "temperature":
         measured = _chemical(measured, draft, drafts)
         if draft.stage == "machine_rinse" and "chemical_machine" in measured.says:
@@ -198,7 +205,7 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
                 continue
             if not negated(line.tokens, first):
                 found.add(name)
-            elif name in _OF_PLANS:
+            elif name in _OF_PLANS and not _of_other_food(line, draft, first):
                 return frozenset(found - _OF_PLANS)
     if found >= {"time_paper", "time_marked"}:
         found.add("time_plan")
@@ -214,6 +221,16 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     ):
         found.update(("parasites", "blast_frozen"))
     return frozenset(found)
+
+
+def _of_other_food(line: Line, draft: Draft, at: int) -> bool:
+    """`cut melon, there's no sticker`, an utterance after the crab rolls that have one."""
+    if line is draft.line or draft.item is None:
+        return False
+    foods = [
+        line.words(chunk.first, chunk.last) for chunk in line.chunks if chunk.known_food and chunk.first < at
+    ]
+    return bool(foods) and not any(heads_agree(draft.item, food) for food in foods)
 
 
 def _of_another_machine(draft: Draft, read: Read) -> bool:

@@ -6,7 +6,8 @@ from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.text import word_set
 
-SKIPPED_BEFORE = word_set("for with by per since during until till like as after before about")
+SKIPPED_BEFORE = word_set("""for with by per since during until till like as after before about beside
+alongside""")
 """What stands before a thing that is only mentioned along the way."""
 
 

@@ -65,7 +65,7 @@ def place_name(line: Line, chunk: Chunk) -> str:
 
 
 _NUMBERED = word_set("""station kitchen bay zone bain line unit cart stall booth stand table rack room window
-register""")
+register kettle compartment basin""")
 _FEW = word_set("one two three four five six seven eight nine ten")
 
 

@@ -406,7 +406,8 @@ def _after_hundred(line: list[Token], first: int, at: int, value: float, *, word
             whole, last = whole + group[0], group[1]
     if last < len(line) and line[last].low in DECIMAL:
         return _after_point(line, first, last, whole, words=words)
-    return Number(first, last, whole, words=words)
+    hour = int(value) if last == at + 1 and 13 <= value <= 23 else 0  # `at 16 hundred`
+    return Number(first, last, whole, words=words, clock=(hour, 0) if hour else None)
 
 
 def _after_point(line: list[Token], first: int, at: int, value: float, *, words: bool) -> Number:

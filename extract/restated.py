@@ -104,6 +104,34 @@ def spelled_again(line: Line, one: Figure, two: Figure) -> bool:
     )
 
 
+def said_whole(one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`at 1 37, I repeat, 37 degrees`: what a figure printed in pieces may have been, said once more."""
+    pieces = "split_number" in one.codes and two.value in one.alternatives
+    return one.role == two.role == "figure" and pieces and bool(lows) and _SAYING.issuperset(lows)
+
+
+_CORRECTS = frozenset(("correction", "corrected"))
+
+
+def said_anew(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
+    """The figures of `The log shows 49 at 11.40. Correction, the log shows 94 at 11.40.`: which falls, which
+    stands, where a sentence that corrects names nothing that the one before did not."""
+    pairs = []
+    for number, start in enumerate(line.starts):
+        if not number or line.tokens[start].low not in _CORRECTS:
+            continue
+        before, here = line.starts[number - 1], [n for n, f in enumerate(found) if f.role == "figure"]
+        old = [n for n in here if before <= found[n].first < start]
+        new = [n for n in here if found[n].first > start and line.sentence[found[n].first] == number]
+        if not old or not new or found[old[-1]].kind != found[new[0]].kind:
+            continue
+        told = {token.stem for token in line.tokens[before : found[old[-1]].first]}
+        again = {line.tokens[n].stem for n in range(start + 1, found[new[0]].first) if line.chunk_at[n] >= 0}
+        if again <= told:
+            pairs.append((old[-1], new[0]))
+    return pairs
+
+
 def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
     chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}

@@ -37,7 +37,7 @@ kid operator instructor teacher director supervisor nurse technician assistant a
   issue
   question concern rim flood mine monday tuesday wednesday thursday friday saturday sunday deal report bit
   example time times celsius centigrade fahrenheit thumb finger fingers glasses eyes wire mistake
-  fellow lad boy gal folks guys""")
+  fellow lad boy gal folks guys receipt arrival""")
 """Heads that never name what was measured."""
 
 _LEAST_OF_WATER = 10.0
@@ -246,7 +246,9 @@ def _closes_figure(found: list[Figure], chunk: Chunk) -> bool:
 
 def _linked(line: Line, chunk: Chunk, figure: Figure) -> bool:
     """`with the rinse at 122`: only verbs of measuring stand between the two."""
-    if chunk.preposition == "for" or (chunk.preposition == "by" and chunk.sort == "thing"):
+    if chunk.preposition in ("for", "beside", "alongside") or (
+        chunk.preposition == "by" and chunk.sort == "thing"
+    ):
         return False  # `drawer by your knee 40`
     between = range(chunk.last, figure.first)
     return len(between) <= 3 and all(

@@ -174,6 +174,8 @@ def told_as_time(line: Line, found: list[Figure], at: int) -> bool:
     looks = number.decimals == 2 or (100 <= value < 2400 and value == int(value))
     if _on_a_label(line, found, at):
         return False
+    if low == "at" and value >= 1300 and looks and value % 100 == 0 and number.clock is not None:
+        return True  # `135 degrees at 16 hundred`
     if _was_clock(line, found, at) and (looks or value <= 12):
         return True
     if (looks or value <= 12) and number.decimals in (0, 2) and on_a_timer(line, figure):

@@ -23,7 +23,7 @@ def in_water(line: Line, draft: Draft, about: Subject) -> bool:
     wet = [n for n in range(begin, draft.first) if line.tokens[n].low in _WET]
     if named is None or not wet or wet[-1] < named:
         return False
-    if chunk is not None:
+    if chunk is not None and not named < chunk.first < wet[-1]:  # `scoop for the rice in a tub of water, 79`
         own = {singular(line.tokens[n].low) for n in range(chunk.first, chunk.last)}
         if not own & (_UTENSILS | _WET):
             return False

@@ -14,6 +14,7 @@ from extract.second_reader.settling import OF_FOOD
 from extract.text import stem, word_set
 from shared.foods import classify
 
+_TESTED = ("ph", "water_activity")
 _BACK = 2
 """Utterances back in which the food may be named: common practice, no source."""
 
@@ -27,7 +28,11 @@ class _Part:
 def name_wholes(done: Read, scene: Scene) -> None:
     """Takes readings of parts to the foods that they are parts of, in place."""
     for draft in done.drafts:
-        if draft.item is None or draft.kind != "temperature" or draft.stage not in OF_FOOD:
+        of_food = (draft.kind == "temperature" and draft.stage in OF_FOOD) or draft.kind in _TESTED
+        if draft.item is None or not of_food:
+            continue
+        if draft.kind in _TESTED and draft.carried and (own := _own_food(draft)) is not None:
+            draft.item, draft.chunk, draft.known_as = item_name(draft.line, own), own, None
             continue
         part = _part(draft.item)
         if part is None:
@@ -44,6 +49,12 @@ def name_wholes(done: Read, scene: Scene) -> None:
         )
         draft.item, draft.chunk = whole
         draft.food, draft.carried, draft.known_as = True, True, None
+
+
+def _own_food(draft: Draft) -> Chunk | None:
+    """The food named last before a figure in its utterance: `for the jerky … the batch I tested is 0.88`."""
+    named = (c for c in reversed(draft.line.chunks) if c.last <= draft.first and c.known_food)
+    return next((chunk for chunk in named if chunk.sort != "gone"), None)
 
 
 def _part(item: str) -> _Part | None:

@@ -7,8 +7,8 @@ from extract.line import Chunk, Line
 from extract.naming import bare_door, place_name
 from extract.numerals import SMALL
 from extract.scene import Draft, Read, Scene
+from extract.second_reader.named import line_back, trimmed
 from extract.second_reader.reader import Named
-from extract.second_reader.settling import line_back, trimmed
 from extract.staging import heads_agree
 from extract.text import Span, word_set
 
@@ -23,6 +23,8 @@ _IN_PLACE = {"thermometer_check": 0.7, "other": 0.6, "storage": 0.6, "freezing":
 """By stage the share from which its item is taken though the rules name another: thermometers, foods of which
 the acidity or the water was tested, what stands off the floor or lies in a freezer. On dictations that it had
 not seen it was right in 13 of 15 such readings and the rules in none."""
+_SPAN_OF = 0.85
+"""The same of food that was so long in a freezer, or under a time plan."""
 _ANY = word_set("batch one tub pan container bag jar")
 """Names that tell nothing more of a food that is known already: `4.58. Batch goes in the trash`."""
 _SHOWS = word_set("meter probe strip strips paper")
@@ -51,6 +53,8 @@ def name_things(read: Read, scene: Scene) -> None:
 
 def _asked_of(draft: Draft, name: str) -> float:
     """The share from which a thing is taken for what was measured."""
+    if draft.kind == "duration":
+        return _SPAN_OF
     if draft.stage != "sanitizer":
         return _THINGS.get(draft.stage, 1.0)
     if draft.kind == "temperature":

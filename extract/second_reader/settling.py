@@ -15,10 +15,11 @@ from extract.headings import STALLS
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
+from extract.second_reader.named import chunk_of, line_back, trimmed
 from extract.second_reader.reader import FigureTold, Named
 from extract.second_reader.taking_back import BY_ITSELF
 from extract.staging import COLD, FOOD_STAGES, HOT, heads_agree
-from extract.text import Span, word_set
+from extract.text import word_set
 from shared.units import convert
 
 _MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.1, 0.93
@@ -104,6 +105,8 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
 
 def _said_again(figure: Figure, one: FigureTold, earlier: Sequence[Figure]) -> bool:
     """The same reading once more: by the words around, or said right behind the first (`fifty, five oh`)."""
+    if earlier and "split_number" in earlier[-1].codes and figure.value in earlier[-1].alternatives:
+        return False  # `1 37, I repeat, 37`
     at_once = bool(earlier) and figure.first - earlier[-1].last <= 1 and earlier[-1].value == figure.value
     return _said_before(figure, earlier) and (
         one.meant["u"] > _AGAIN or (at_once and one.meant["r"] < _SURELY_ANOTHER)
@@ -210,7 +213,7 @@ def _of_a_unit(draft: Draft, told: FigureTold) -> bool:
     """`topping fridge 36`: it names the unit alone, so it is the unit's air that the rules take it for."""
     if draft.stage not in _AIR or told.item is None or told.item.back:
         return False
-    chunk = _chunk(draft.line, told.item.span)
+    chunk = chunk_of(draft.line, told.item.span)
     return chunk is not None and chunk.place is not None and chunk.place.air and not chunk.known_food
 
 
@@ -406,43 +409,11 @@ def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk
     if line is None:
         return None, None
     said = trimmed(line.text[slice(*named.span)])
-    chunk = _chunk(line, named.span)
+    chunk = chunk_of(line, named.span)
     if chunk is not None and said:
         name = item_name(line, chunk)
         return (name if heads_agree(name, said) else said), chunk
     return said or None, None
-
-
-def line_back(back: int, line: Line, scene: Scene) -> Line | None:
-    """The utterance so many before `line`; None where it is not kept."""
-    lines = scene.lines[-1 - back :] if back else [line]
-    return lines[0] if lines and lines[0].index == line.index - back else None
-
-
-def _chunk(line: Line, span: Span) -> Chunk | None:
-    inside = [
-        chunk
-        for chunk in line.chunks
-        if chunk.sort != "gone"
-        and line.tokens[chunk.first].start < span[1]
-        and span[0] < line.tokens[chunk.last - 1].end
-    ]
-    chosen = inside[0] if inside else None
-    for chunk in inside[1:]:
-        if chunk.preposition:
-            break  # what it lies in, or is made with
-        chosen = chunk
-    return chosen
-
-
-_LEADING = word_set("the a an his her their our my this that these those some")
-
-
-def trimmed(words: str) -> str:
-    """Without article, and without marks around it."""
-    words = words.strip(" ,.;:!?'\"“”-")
-    first, _, rest = words.partition(" ")
-    return rest if rest and first.lower() in _LEADING else words
 
 
 def _plain(stage: str) -> str:

@@ -1,4 +1,4 @@
-"""What three more people's dictations told otherwise than the rules knew, in other words than theirs.
+"""What four more people's dictations told otherwise than the rules knew, in other words than theirs.
 
 Limits: FDA Food Code 2022, the section beside each; wording: common practice, no source.
 """
@@ -70,6 +70,23 @@ def test_what_looked_like_a_write_up_is_struck_and_not_the_last_figure() -> None
     assert values(said) == [36, 38]
 
 
+def test_a_sentence_that_corrects_takes_the_figure_before_it_back() -> None:
+    said = "Beef stew. The log shows 49 degrees at 11.40. Correction, the log shows 94 degrees at 11.40."
+    assert values(said) == [94]
+
+
+def test_a_figure_in_pieces_is_mended_by_its_repetition() -> None:
+    said = meant("Egg sandwiches 37, turkey sandwiches at 1 37, I repeat, 37 degrees.")
+    assert [reading.value for reading in said.readings] == [37, 37]
+    assert [fallen.reading.value for fallen in said.withdrawn] == [137]
+
+
+def test_hours_may_be_said_in_hundreds_and_a_range_has_one_time() -> None:
+    soup = meant("Blast chiller, soup was at 135 degrees at 16 hundred.").readings
+    chicken = meant("At the pass, the chicken measured between 149 and 156 degrees at 18.40.").readings
+    assert [reading.clock for reading in (*soup, *chicken)] == ["16:00", "18:40", "18:40"]
+
+
 # what it is of
 
 
@@ -139,6 +156,20 @@ def test_a_word_that_is_a_food_as_printed_stays_the_item() -> None:
 def test_a_hand_sink_is_named_where_the_second_reader_hears_it() -> None:
     (reading,) = meant("Hand sink at the end of the line, I let it run a good two minutes, 58.").readings
     assert (reading.stage, reading.item) == ("handwashing", "Hand sink")
+
+
+@pytest.mark.parametrize(
+    ("said", "item", "place"),
+    [
+        ("The pork packages beside the venison are at 36 degrees.", "pork", None),
+        ("Oatmeal is at 171 in kettle one, the rice in kettle two is at 166.", "rice", "kettle two"),
+        ("Receiving dock, the trim measured 48 degrees on receipt.", "trim", "Receiving dock"),
+        ("For the jerky, the plan wants 0.85. The batch I tested is at 0.88 water activity.", "jerky", None),
+    ],
+)
+def test_what_was_measured_stands_further_off(said: str, item: str, place: str | None) -> None:
+    reading = meant(said).readings[-1]
+    assert (reading.item, reading.place) == (item, place)
 
 
 # machines and light
