@@ -9,35 +9,86 @@ good by `finish_all` at the next start: it makes the same document from the same
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
+from pathlib import Path
+from typing import TypeVar
 
+from cryptography.x509 import Certificate
 from sqlmodel import Session, col, select
 
 from review_api import record as r
-from review_api.api.changes import AmendmentCreate, ClosingCreate, HandOverCreate, SignatureGiven
+from review_api.api.changes import AmendmentCreate, ClosingCreate, DueDone, HandOverCreate, SignatureGiven
 from review_api.api.changing import Seen, look
-from review_api.deadlines import hand_over
+from review_api.api.shown import Accepted
+from review_api.clocks import CORRECTION, HAND_OVER, REVISIT, Clock, clocks
 from review_api.office import office_for
+from review_api.place_time import local, zone_of_desk
 from review_api.record_of import record as record_of
 from review_api.reporting import photo_files, sealed_folder
 from review_api.seal import close, close_amendment, open_key
 from review_api.seal.ceremony import SEALED, Sealed
-from review_api.seal.key import Key
+from review_api.seal.key import KEY_FOLDER, Key, certificate_in
 from review_api.seal.trail import Kept, disagreements
 from review_api.state import State
 from review_api.store import dues, events, inspections
 from review_api.store.choices import refuse_closed
-from review_api.store.refusals import Conflict, Lacks, NotFound, NotValid
+from review_api.store.refusals import Conflict, Lacks, NotFound, NotSealed, NotValid
 from review_api.store.tables import HandOver, Inspection, Report, Sealing, now
+from review_api.waiting import repeats, waiting
+from shared.errors import ProbesideError
 
 _log = logging.getLogger(__name__)
+
+_SETTLED = {CORRECTION: "violation corrected", REVISIT: "revisit made"}
+"""What the log calls a clock that is stopped."""
 
 _DID = {
     "signed": "report signed",
     "refused": "signature refused",
     "nobody_available": "nobody available to sign",
 }
+
+
+def close_now(here: State, inspection_id: int, given: ClosingCreate) -> tuple[Report, tuple[str, ...]]:
+    """Stores how the review ended and seals the report: its row, and what the department must be told.
+
+    Where that was stored before and could not be sealed, it is sealed now. Raises what `begin` raises;
+    NotSealed where the seal cannot be made, and Conflict where something else was signed before.
+    """
+    return _sealed_now(here, inspection_id, given, begin)
+
+
+def amend_now(here: State, inspection_id: int, given: AmendmentCreate) -> tuple[Report, tuple[str, ...]]:
+    """The same for an amendment."""
+    return _sealed_now(here, inspection_id, given, begin_amendment)
+
+
+_Given = TypeVar("_Given", ClosingCreate, AmendmentCreate)
+
+
+def _sealed_now(
+    here: State, inspection_id: int, given: _Given, first: Callable[[State, int, _Given], str]
+) -> tuple[Report, tuple[str, ...]]:
+    kind = "sealed" if isinstance(given, ClosingCreate) else "amendment"
+    with here.database.reading() as session:
+        left = waiting(session, inspection_id, kind)
+    number = left.number if left is not None else first(here, inspection_id, given)
+    try:
+        done = finish(here, inspection_id, number)
+    except Exception as error:
+        _log.exception("%s is stored and could not be sealed", number)
+        why = str(error) if isinstance(error, ProbesideError | OSError) else "an error of the program"
+        raise NotSealed(
+            f"{number} is kept as it was signed, but it could not be sealed: {why}; put that right, then "
+            "send it again, or start Probeside again"
+        ) from error
+    if left is not None and not repeats(left, given):
+        raise Conflict(
+            f"{number} had been signed before, with other content, and could not be sealed then; it is "
+            "sealed now as it was signed. Look at it; what differs needs an amendment"
+        )
+    return done
 
 
 def begin(here: State, inspection_id: int, given: ClosingCreate) -> str:
@@ -61,7 +112,7 @@ def begin(here: State, inspection_id: int, given: ClosingCreate) -> str:
         missing = tuple(item.text for item in seen.desk.missing)
         if missing and not given.left_open:
             raise Lacks("something is missing; settle it, or say why it is left open", missing=list(missing))
-        at = now()
+        at = _now(seen)
         record = record_of(
             seen.desk,
             seen.rules,
@@ -71,6 +122,7 @@ def begin(here: State, inspection_id: int, given: ClosingCreate) -> str:
             acknowledgement=_acknowledgement(given, at),
             inspector_signature=_signature(given.inspector_signature, at),
         )
+        _worked_out(here, seen, record)
         about = {"left_open": len(missing), "reason": given.left_open, "receipt": given.kind}
         _store(session, seen, inspection, "sealed", record, did=_DID[given.kind], about=about)
         inspection.state = "closing"
@@ -95,7 +147,7 @@ def begin_amendment(here: State, inspection_id: int, given: AmendmentCreate) -> 
                 revision=inspection.revision,
             )
         amended = sealed[-1]
-        at = now()
+        at, zone = _now(seen), zone_of_desk(seen.desk)
         record = r.Amendment(
             number=f"{inspection.number}-A{len(sealed)}",
             draft=True,
@@ -108,12 +160,13 @@ def begin_amendment(here: State, inspection_id: int, given: AmendmentCreate) -> 
             why=given.why,
             inspector=given.inspector_signature.name,
             approved_by=given.approved_by,
-            approved=given.approved,
-            operator_told=given.operator_told,
+            approved=local(given.approved, zone),
+            operator_told=local(given.operator_told, zone),
             operator_told_who=given.operator_told_who,
             operator_told_how=given.operator_told_how,
             inspector_signature=_signature(given.inspector_signature, at),
         )
+        _worked_out(here, seen, record)
         about = {"number": record.number, "amends": record.amends_number, "why": given.why}
         _store(
             session,
@@ -151,11 +204,18 @@ def finish(here: State, inspection_id: int, number: str) -> tuple[Report, tuple[
 
 
 def finish_all(here: State) -> Iterator[str]:
-    """Finishes what a kill interrupted; gives the number of each document that is sealed now."""
+    """Finishes what a kill interrupted; gives the number of each document that is sealed now.
+
+    One that cannot be sealed is logged and left for the next time; it holds up nothing else.
+    """
     with here.database.reading() as session:
-        waiting = session.exec(select(Sealing).where(col(Sealing.done).is_(False))).all()
-    for row in waiting:
-        _, warnings = finish(here, row.inspection_id, row.number)
+        left = session.exec(select(Sealing).where(col(Sealing.done).is_(False))).all()
+    for row in left:
+        try:
+            _, warnings = finish(here, row.inspection_id, row.number)
+        except Exception:
+            _log.exception("%s was signed and still cannot be sealed; the next start tries again", row.number)
+            continue
         for warning in warnings:
             _log.warning(warning)
         yield row.number
@@ -170,24 +230,41 @@ def hand_over_to(here: State, inspection_id: int, given: HandOverCreate) -> Hand
             raise NotFound("there is no such sealed document; sign and seal it first")
         document = sealed[-1]
         assert document.id is not None
+        seen = look(rows)
         row = HandOver(
             inspection_id=inspection_id,
             report_id=document.id,
-            at=given.at or now(),
+            at=local(given.at or now(), zone_of_desk(seen.desk)),
             how=given.how,
             to_whom=given.to_whom,
             note=given.note,
         )
         session.add(row)
         about = {"sha256": document.sha256, "how": given.how, "to": given.to_whom, "at": row.at.isoformat()}
-        events.append(session, rows.inspection, "handed over", who=look(rows).who, about=about)
-        dues.done(session, inspection_id, "report to hand over", str(document.record["number"]))
+        events.append(session, rows.inspection, "handed over", who=seen.who, about=about)
+        dues.done(session, inspection_id, HAND_OVER, str(document.record["number"]))
     return row
+
+
+def settle_due(here: State, inspection_id: int, given: DueDone) -> Accepted:
+    """The new revision once a clock is stopped, or runs again; the log tells who said so.
+
+    Raises NotFound where nothing is due; the sealed report stays as it is.
+    """
+    with here.database.writing() as session:
+        rows = inspections.whole(session, inspection_id)
+        row = dues.get(session, inspection_id, given.what, given.subject)
+        did = f"{_SETTLED[given.what]}{'' if given.done else ', not after all'}: {row.text}"
+        if row.done != given.done:
+            about = {"what": given.what, "subject": given.subject, "done": given.done, "note": given.note}
+            events.append(session, rows.inspection, did, who=look(rows).who, about=about)
+            dues.done(session, inspection_id, given.what, given.subject, done=given.done)
+        return Accepted(revision=rows.inspection.revision, did=did)
 
 
 def check(here: State, inspection_id: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The numbers of the sealed documents, and all that file, log and database say differently of them."""
-    certificate = key_of(here, []).certificate
+    certificate = certificate_of(here)
     with here.database.reading() as session:
         inspection = inspections.get(session, inspection_id)
         log = events.entries(session, inspection)
@@ -205,6 +282,9 @@ def check(here: State, inspection_id: int) -> tuple[tuple[str, ...], tuple[str, 
     kept = {str(row.record["number"]): row for row in rows}
     found: list[str] = []
     numbers = sorted({*kept, *sealed})
+    if certificate is None:
+        gone = "the sealing key and its certificate are gone from the data folder; put their copy back"
+        return tuple(numbers), (gone,) if numbers else ()
     for number in numbers:
         path = sealed_folder(here.folder) / f"{number}.pdf"
         pdf = path.read_bytes() if path.is_file() else None
@@ -215,8 +295,23 @@ def check(here: State, inspection_id: int) -> tuple[tuple[str, ...], tuple[str, 
 
 
 def key_of(here: State, warnings: list[str]) -> Key:
-    """The department's sealing key, made at first use; then `warnings` gets the sentence about keeping it."""
-    return open_key(here.folder.root / "key", department=here.settings.department.name, warn=warnings.append)
+    """The department's sealing key, made at first use; then `warnings` and the log get the sentence about
+    keeping it."""
+
+    def warn(sentence: str) -> None:
+        _log.warning(sentence)
+        warnings.append(sentence)
+
+    return open_key(_key_folder(here), department=here.settings.department.name, warn=warn)
+
+
+def certificate_of(here: State) -> Certificate | None:
+    """The certificate of the department's sealing key; None while there is no key."""
+    return certificate_in(_key_folder(here))
+
+
+def _key_folder(here: State) -> Path:
+    return here.folder.root / KEY_FOLDER
 
 
 def _kept(row: Report) -> Kept:
@@ -254,8 +349,8 @@ def _store(
 def _tell(here: State, sealing: Sealing, record: r.Record | r.Amendment, sealed: Sealed) -> Report:
     """The row of the sealed document; database and log tell of it once."""
     with here.database.writing() as session:
-        waiting = session.get_one(Sealing, (sealing.inspection_id, sealing.number))
-        if waiting.done:
+        stored = session.get_one(Sealing, (sealing.inspection_id, sealing.number))
+        if stored.done:
             rows = session.exec(select(Report).where(Report.sha256 == sealed.sha256)).all()
             return rows[0]
         inspection = inspections.get(session, sealing.inspection_id)
@@ -265,13 +360,13 @@ def _tell(here: State, sealing: Sealing, record: r.Record | r.Amendment, sealed:
             made=sealed.sealed,
             revision=inspection.revision,
             sha256=sealed.sha256,
-            record=waiting.record,
+            record=stored.record,
         )
         session.add(row)
         event = sealed.event(who=sealing.who, at=now(), inspection=inspection.number)
         events.append(session, inspection, SEALED, who=sealing.who, about=dict(event.about))
-        waiting.done = True
-        session.add(waiting)
+        stored.done = True
+        session.add(stored)
         inspection.state = "closed"
         session.add(inspection)
         _clocks(here, session, inspection, record)
@@ -279,31 +374,21 @@ def _tell(here: State, sealing: Sealing, record: r.Record | r.Amendment, sealed:
     return row
 
 
+def _worked_out(here: State, seen: Seen, record: r.Record | r.Amendment) -> tuple[Clock, ...]:
+    """What falls due from the seal on. Raises InputError: then nothing may be signed."""
+    return clocks(record, office_for(here.settings, zone_of_desk(seen.desk)))
+
+
 def _clocks(here: State, session: Session, inspection: Inspection, record: r.Record | r.Amendment) -> None:
-    """What falls due from now on."""
+    """Sets what falls due."""
     seen = look(inspections.whole(session, inspection.key))
-    office = office_for(here.settings, seen.desk.facts.time_zone)
-    if isinstance(record, r.Amendment):
-        due = hand_over(record.made, office=office).due
-        dues.put(session, inspection, "report to hand over", record.number, f"amendment {record.number}", due)
-        return
-    ended = record.visit.time_out or record.made
-    dues.put(
-        session,
-        inspection,
-        "report to hand over",
-        record.number,
-        "the report",
-        hand_over(ended, office=office).due,
-    )
-    for item in record.violations:
-        if item.correct_by is not None and not item.corrected_on_site:
-            dues.put(
-                session, inspection, "correct by", item.id, f"{item.provision}: {item.title}", item.correct_by
-            )
-    if record.visit.revisit is not None:
-        at = office.closes(record.visit.revisit)
-        dues.put(session, inspection, "revisit", "visit", "the revisit", at)
+    for clock in _worked_out(here, seen, record):
+        dues.put(session, inspection, clock.what, clock.subject, clock.text, clock.at)
+
+
+def _now(seen: Seen) -> datetime:
+    """Now, on the clock of the place that was visited."""
+    return now().astimezone(zone_of_desk(seen.desk))
 
 
 def _refuse_incomplete(given: ClosingCreate) -> None:
@@ -316,13 +401,14 @@ def _refuse_incomplete(given: ClosingCreate) -> None:
 
 
 def _acknowledgement(given: ClosingCreate, at: datetime) -> r.Acknowledgement:
+    told = given.supervisor_told
     return r.Acknowledgement(
         kind=given.kind,
         at=at,
         signature=_signature(given.signature, at) if given.kind == "signed" and given.signature else None,
         reason=given.reason,
         supervisor=given.supervisor,
-        supervisor_told=given.supervisor_told,
+        supervisor_told=local(told, at.tzinfo) if told is not None and at.tzinfo is not None else told,
     )
 
 

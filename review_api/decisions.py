@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -12,25 +13,25 @@ from pydantic import BaseModel, ValidationError
 from review_api import wording
 from review_api.api.changes import DecisionCreate, FindingChanges, FindingCreate, ReadingChanges
 from review_api.api.shown import Desk, Finding, Question, Reading
+from review_api.citing import cited
 from review_api.desk.answers import Filled, Row, fill, is_unknown, moment, row_for, sentence_of
-from review_api.desk.deadline import deadline
-from review_api.desk.findings import day_of
+from review_api.desk.findings import as_read, day_of
 from review_api.desk.questions import answered
 from review_api.desk.readings import choices_of
-from review_api.recheck import recheck, thermometer
+from review_api.place_time import local, zone_of_rows
+from review_api.recheck import hangs_on, kind_with, recheck, thermometer
 from review_api.store.choices import Setting
 from review_api.store.inspections import Rows
 from review_api.store.refusals import ChoiceNeeded, MeetsLimit, NotFound, NotValid
 from review_api.store.tables import now
 from shared.rules.model import Rules
 
-_RECHECKED = ("kind", "value", "unit", "stage", "item", "agent")
-"""Fields of a reading that its limit depends on."""
-
 _NEEDED = frozenset(
     ("kind", "value", "unit", "stage", "provision", "class_", "what", "why", "corrected_on_site", "repeat")
 )
 """Fields that may be changed but not emptied."""
+
+_TIMES = ("when", "correct_by")
 
 _WORDS = {"confirm": "confirmed", "edit": "edited", "reject": "rejected", "reopen": "reopened"}
 
@@ -61,20 +62,21 @@ def decide(given: DecisionCreate, rows: Rows, desk: Desk, rules: Rules, *, who: 
 
 
 def add(given: FindingCreate, rows: Rows, rules: Rules, *, who: str) -> tuple[str, Decided]:
-    """The name of a finding added by hand, and its settings. Raises NotValid for an unknown section."""
-    provision = rules.provision(given.provision)
-    if provision is None:
-        raise NotValid(
-            f"{rules.title} has no section {given.provision}; choose one from its list", where="provision"
-        )
-    taken = [int(name[1:]) for name in rows.choices.get("by_hand", {})]
-    subject = f"h{1 + max(taken, default=0)}"
+    """The name of a finding added by hand, and its settings; with a `key` that was given before, that finding
+    and nothing to set. Raises NotValid for an unknown section."""
+    there = rows.choices.get("by_hand", {})
+    for name, before in there.items():
+        if given.key is not None and before.get("key") == given.key:
+            return name, Decided((), f"finding {name} was added before")
+    section, zone = cited(given.provision, rules), zone_of_rows(rows)
+    subject = f"h{1 + max((int(name[1:]) for name in there), default=0)}"
     value = {
         **given.model_dump(mode="json", exclude={"revision", "photos"}),
-        "class_": given.class_ or provision.classes[0],
-        "form_item": provision.form_item,
-        "correct_by": deadline(given.class_ or provision.classes[0], given.when or now(), rules),
-        "at": now().isoformat(),
+        "when": local(given.when, zone).isoformat() if given.when is not None else None,
+        "class_": given.class_ or section.class_,
+        "class_asked": [] if given.class_ else list(section.asked),
+        "form_item": section.form_item,
+        "at": now().astimezone(zone).isoformat(),
         "by": who,
     }
     photos = tuple(Setting("attached", f"{subject}/{photo}", {"attached": True}) for photo in given.photos)
@@ -92,7 +94,7 @@ def answer(question_id: str, text: str, rows: Rows, desk: Desk, rules: Rules, *,
     timed = row is not None and row.kind == "moment" and not is_unknown(text)
     if text and timed and moment(text, day_of(rows)) is None:
         raise NotValid("give a clock time, such as 10:40 or 2:15 pm", where="answer")
-    value = {"answer": text, "at": now().isoformat(), "who": who} if text else None
+    value = {"answer": text, "at": on.now(), "who": who} if text else None
     settings = [Setting("answer", question_id, value)]
     if question.finding and row is not None:
         settings += _edits_give_way(on.finding(question.finding), question, text, row, on)
@@ -114,7 +116,7 @@ def words(index: int, text: str, rows: Rows, desk: Desk, *, who: str) -> Decided
     was = chosen[subject]["was"] if subject in chosen else said.text
     value = {
         "text": text, "was": was, "recording": said.recording, "start": said.start, "end": said.end,
-        "at": now().isoformat(), "who": who,
+        "at": now().astimezone(zone_of_rows(rows)).isoformat(), "who": who,
     }  # fmt: skip
     taken_back = not text or text == was
     if text == said.text or (taken_back and subject not in chosen):
@@ -171,6 +173,10 @@ class _Subjects:
     def stored(self, subject: str) -> Mapping[str, Any] | None:
         return self.rows.choices.get("decision", {}).get(subject)
 
+    def now(self) -> str:
+        """Now, on the clock of the place."""
+        return now().astimezone(zone_of_rows(self.rows)).isoformat()
+
 
 def _found(items: tuple[Any, ...], subject: str) -> Any:
     for item in items:
@@ -186,35 +192,60 @@ def _of_reading(given: DecisionCreate, reading: Reading, on: _Subjects) -> Setti
         return _rejected(given, reading.id, on)
     before = on.stored(reading.id)
     changes = dict(before["changes"]) if before else {}
-    if given.action == "edit":
-        changes |= _changes(ReadingChanges, given)
+    typed = _changes(ReadingChanges, given, on) if given.action == "edit" else {}
     choice = given.choice if given.choice is not None else given.choices.get(reading.id)
-    return _standing_reading(reading, changes, choice, on)
+    return _standing_reading(reading, changes, on, typed=typed, choice=choice)
 
 
 def _standing_reading(
-    reading: Reading, changes: dict[str, Any], choice: float | None, on: _Subjects
+    reading: Reading,
+    changes: dict[str, Any],
+    on: _Subjects,
+    *,
+    typed: Mapping[str, Any] = MappingProxyType({}),
+    choice: float | None,
 ) -> Setting:
-    """A reading confirmed, or edited where anything differs from what was proposed."""
+    """A reading confirmed, or edited where anything differs from what was proposed.
+
+    `typed`: what the person changes now, over the earlier `changes`. Raises ChoiceNeeded where its number is
+    doubted and nobody has said which it is.
+    """
     base = on.content(reading.id)
-    before = on.stored(reading.id)
+    changes = {**changes, **typed}
+    doubted = bool(base.get("doubts"))
+    if doubted and choice is None:
+        choice = typed.get("value", _chosen_before(on.stored(reading.id)))
+        if choice is None:
+            raise _choice_needed(f"the number in “{reading.said}” is doubted; choose what was meant", [base])
     if choice is not None:
-        changes = {**changes, "value": choice}
-    if reading.doubts and choice is None and "value" not in changes and before is None:
-        raise ChoiceNeeded(
-            f"the number in “{reading.said}” is doubted; choose what was meant",
-            readings=[{"id": reading.id, "choices": list(choices_of(reading))}],
-        )
+        changes["value"] = choice
+    if "kind" not in typed:
+        changes["kind"] = kind_with(changes.get("unit", base["unit"]), changes.get("kind", base["kind"]))
     changes = {name: value for name, value in changes.items() if base.get(name) != value}
     value: dict[str, Any] = {
         **_stamp("edited" if changes else "confirmed", on),
         "changes": changes,
-        "choice": choice if choice is not None else (before or {}).get("choice"),
+        "choice": choice,
         "seen": dict(base),
     }
-    if any(name in changes for name in _RECHECKED):
-        value["check"] = recheck({**base, **changes}, on.rules, thermometer(on.desk.readings, on.desk.facts))
+    if hangs_on(base, changes):
+        value["check"] = recheck(base, changes, on.rules, thermometer(on.desk.readings, on.desk.facts))
     return Setting("decision", reading.id, value)
+
+
+def _chosen_before(before: Mapping[str, Any] | None) -> float | None:
+    """The value that an earlier decision which still stands took for a doubted number."""
+    if before is None or before["state"] not in ("confirmed", "edited"):
+        return None
+    value: float | None = before["changes"].get("value", before.get("choice"))
+    return value
+
+
+def _choice_needed(sentence: str, doubted: Sequence[Mapping[str, Any]]) -> ChoiceNeeded:
+    readings = [
+        {"id": one["id"], "choices": list(choices_of(Reading.model_validate(one)))} for one in doubted
+    ]
+    return ChoiceNeeded(sentence, readings=readings)
 
 
 def _of_finding(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[Setting]:
@@ -224,12 +255,17 @@ def _of_finding(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[
         return [_rejected(given, finding.id, on)]
     before = on.stored(finding.id)
     changes = dict(before["changes"]) if before else {}
-    if given.action == "edit":
-        changes |= _provision_follows(
-            _changes(FindingChanges, given), on.rules, when=on.content(finding.id).get("when")
-        )
+    typed = _changes(FindingChanges, given, on) if given.action == "edit" else {}
+    if _is_as_shown("correct_by", typed, finding) and "correct_by" not in changes:
+        del typed["correct_by"]
+    another = typed.get("provision", finding.provision) != finding.provision
+    section = cited(typed["provision"], on.rules) if another else None
+    if section is not None:
+        changes |= {"class_": section.class_, "form_item": section.form_item}
+    changes |= typed
     base = on.content(finding.id)
-    without = {**base, **_filled(finding, base, on).parts}
+    as_it_stands = as_read(base, on.rows, {reading.id: reading for reading in on.desk.readings})
+    without = {**as_it_stands, **_filled(finding, as_it_stands, on).parts}
     changes = {name: value for name, value in changes.items() if without.get(name) != value}
     value = {
         **_stamp("edited" if changes else "confirmed", on),
@@ -238,7 +274,24 @@ def _of_finding(given: DecisionCreate, finding: Finding, on: _Subjects) -> list[
     }
     if told := _told(given, finding, changes, before):
         value["told"] = told
+    if given.action == "edit" and "class_" not in typed:
+        asked = section.asked if section is not None else _asked_class(finding, before, on)
+        value["class_asked"] = list(asked)
     return [Setting("decision", finding.id, value), *_readings_with(given, finding, on)]
+
+
+def _asked_class(finding: Finding, before: Mapping[str, Any] | None, on: _Subjects) -> Sequence[str]:
+    """The classes that were to be chosen from, and still are; a finding that was confirmed has its class."""
+    source = before if before is not None else on.content(finding.id) if finding.by_hand else {}
+    asked: Sequence[str] = source.get("class_asked", ())
+    return asked
+
+
+def _is_as_shown(name: str, typed: Mapping[str, Any], finding: Finding) -> bool:
+    """Whether a time is sent back as the desk shows it, so that nobody typed it."""
+    shown = getattr(finding, name)
+    given = typed.get(name)
+    return given is not None and shown is not None and datetime.fromisoformat(given) == shown
 
 
 def _filled(finding: Finding, base: Mapping[str, Any], on: _Subjects) -> Filled:
@@ -275,37 +328,37 @@ def _readings_with(given: DecisionCreate, finding: Finding, on: _Subjects) -> li
     if len(doubted) == 1 and given.choice is not None:
         given.choices[doubted.pop().id] = given.choice
     if doubted:
-        raise ChoiceNeeded(
-            "this finding rests on a number that is doubted; choose what was meant",
-            readings=[{"id": reading.id, "choices": list(choices_of(reading))} for reading in doubted],
-        )
-    settings = [_standing_reading(reading, {}, given.choices.get(reading.id), on) for reading in open_ones]
-    _refuse_met(finding, settings)
+        sentence = "this finding rests on a number that is doubted; choose what was meant"
+        raise _choice_needed(sentence, [on.content(reading.id) for reading in doubted])
+    settings = [
+        _standing_reading(reading, {}, on, choice=given.choices.get(reading.id)) for reading in open_ones
+    ]
+    if "provision" not in given.changes:
+        _refuse_met(finding, settings, on)
     return settings
 
 
-def _refuse_met(finding: Finding, settings: list[Setting]) -> None:
-    """A finding does not stand on readings that, as they were chosen now, all meet their limit."""
-    values = [setting.value for setting in settings if setting.value is not None]
-    chosen = [value["check"]["verdict"] for value in values if "check" in value]
-    if chosen and len(chosen) == len(finding.readings) and set(chosen) == {"meets"}:
+def _refuse_met(finding: Finding, settings: list[Setting], on: _Subjects) -> None:
+    """A finding of the section that its readings were held against does not stand where all meet it."""
+    if finding.provision != on.content(finding.id)["provision"]:
+        return
+    now = {setting.subject: setting.value for setting in settings}
+    verdicts = []
+    for reading in on.desk.readings:
+        if reading.id not in finding.readings:
+            continue
+        value = now.get(reading.id)
+        if value is not None:
+            check = value.get("check") or value["seen"].get("check") or {}
+            verdicts.append(check.get("verdict"))
+        elif reading.decision.state != "rejected":
+            verdicts.append(reading.check.verdict if reading.check else None)
+    if verdicts and set(verdicts) <= {"meets", "none"}:
+        how = "is within its limit" if "meets" in verdicts else "has no limit"
         raise MeetsLimit(
-            "the limit is met with the value that was chosen; confirm the reading and reject the finding"
+            f"every reading that this finding rests on {how} as it stands; reject the finding, or correct "
+            "the reading"
         )
-
-
-def _provision_follows(changes: dict[str, Any], rules: Rules, *, when: str | None) -> dict[str, Any]:
-    """With another section come its class, form item and deadline, unless the inspector set those as well."""
-    section = changes.get("provision")
-    if section is None:
-        return changes
-    provision = rules.provision(section)
-    if provision is None:
-        raise NotValid(f"{rules.title} has no section {section}; choose one from its list", where="provision")
-    followed = {"class_": provision.classes[0], "form_item": provision.form_item, **changes}
-    said = followed.get("when") or when
-    found = datetime.fromisoformat(said) if said else now()
-    return {"correct_by": deadline(followed["class_"], found, rules), **followed}
 
 
 def _rejected(given: DecisionCreate, subject: str, on: _Subjects) -> Setting:
@@ -320,11 +373,12 @@ def _rejected(given: DecisionCreate, subject: str, on: _Subjects) -> Setting:
 
 
 def _stamp(state: str, on: _Subjects) -> dict[str, Any]:
-    return {"state": state, "at": now().isoformat(), "who": on.who}
+    return {"state": state, "at": on.now(), "who": on.who}
 
 
-def _changes(kind: type[T], given: DecisionCreate) -> dict[str, Any]:
-    """The changes, checked against the fields that the subject has. Raises NotValid."""
+def _changes(kind: type[T], given: DecisionCreate, on: _Subjects) -> dict[str, Any]:
+    """The changes, checked against the fields that the subject has, times on the place's clock. Raises
+    NotValid."""
     try:
         checked = kind.model_validate(given.changes)
     except ValidationError as error:
@@ -335,4 +389,6 @@ def _changes(kind: type[T], given: DecisionCreate) -> dict[str, Any]:
     for name, value in changes.items():
         if value is None and name in _NEEDED:
             raise NotValid(f"{name} cannot be empty; leave it out to keep it", where=f"changes.{name}")
+        if name in _TIMES and value is not None:
+            changes[name] = local(datetime.fromisoformat(value), zone_of_rows(on.rows)).isoformat()
     return changes

@@ -1,11 +1,11 @@
-"""Files as they are handed in: kept in the inbox under their own names, with the times they had."""
+"""Files as they are handed in: kept in the inbox by their own names and folders, with the times they had."""
 
 from __future__ import annotations
 
 import hashlib
 import os
 import shutil
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from pathlib import Path, PurePath
 from tempfile import mkdtemp
 from typing import BinaryIO, Protocol
@@ -30,12 +30,13 @@ def receive(files: Iterable[Upload], modified: Mapping[str, float], *, inbox: Pa
     folder = Path(mkdtemp(prefix="coming-", dir=inbox))
     try:
         for upload in files:
-            name = _plain_name(upload.filename or "", folder)
-            with (folder / name).open("xb") as kept:
+            path = _place_for(upload.filename or "", folder)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            with path.open("xb") as kept:
                 shutil.copyfileobj(upload.file, kept, _BLOCK)
-            at = modified.get(upload.filename or "", modified.get(name))
+            at = modified.get(upload.filename or "", modified.get(path.name))
             if at is not None and 0 < at < 4e9:
-                os.utime(folder / name, (at, at))
+                os.utime(path, (at, at))
     except OSError as error:
         shutil.rmtree(folder, ignore_errors=True)
         raise InputError(
@@ -103,14 +104,28 @@ def content_of(folder: Path) -> str:
     return whole.hexdigest()
 
 
-def _plain_name(given: str, folder: Path) -> str:
-    """The last part of the name, safe as a file name; a number is added where it is taken."""
-    name = PurePath(given.replace("\\", "/")).name.replace("\0", "").strip() or "file"
-    name = name if name not in (".", "..") else "file"
-    name = name.encode()[-200:].decode(errors="ignore")
-    stem, suffix = PurePath(name).stem, PurePath(name).suffix
-    count = 1
-    while (folder / name).exists():
+def _place_for(given: str, folder: Path) -> Path:
+    """Where in the folder a file of that name, with or without folders before it, is kept: never outside of
+    it; a number is added where the place is taken."""
+    parts = [_plain(part) for part in given.replace("\\", "/").split("/")]
+    *above, name = [part for part in parts if part not in ("", ".", "..")][-_DEEPEST:] or ["file"]
+    place = folder
+    for part in above:
+        place = _free(place, part, taken=Path.is_file)
+    return _free(place, name, taken=Path.exists)
+
+
+def _free(place: Path, name: str, *, taken: Callable[[Path], bool]) -> Path:
+    path, count = place / name, 1
+    while taken(path):
         count += 1
-        name = f"{stem}-{count}{suffix}"
-    return name
+        path = place / f"{PurePath(name).stem}-{count}{PurePath(name).suffix}"
+    return path
+
+
+_DEEPEST = 8
+"""Folders and name of a file that are kept, counted from the end."""
+
+
+def _plain(part: str) -> str:
+    return part.replace("\0", "").strip().encode()[-200:].decode(errors="ignore")

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import tzinfo
 from typing import cast
 from zoneinfo import ZoneInfo
 
-from capture.clock import MachineZone
 from review_api.deadlines import Office
 from review_api.settings import Settings
 
 
-def office_for(settings: Settings, time_zone: str | None) -> Office:
-    """The department's; not set: Monday to Friday in the visit's time zone, else in this machine's."""
+def office_for(settings: Settings, zone: tzinfo) -> Office:
+    """The department's; not set: Monday to Friday in the zone of the place that was visited."""
     if settings.office is not None:
         return settings.office
-    return Office(zone=ZoneInfo(time_zone) if time_zone else cast(ZoneInfo, MachineZone()))
+    return Office(zone=cast(ZoneInfo, zone))

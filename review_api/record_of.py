@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from review_api import record as r
 from review_api.api.shown import Desk, Finding, Photo, Reading
 from review_api.desk.figures import figures
+from review_api.place_time import local, zone_of_desk
 from shared.rules.model import Rules
 from shared.units import written
 
@@ -27,15 +28,18 @@ def record(
     acknowledgement: r.Acknowledgement | None = None,
     inspector_signature: r.Signature | None = None,
 ) -> r.Record:
-    """The record of the inspection as decided so far; what is still proposed or rejected is not in it."""
+    """The record of the inspection as decided so far; what is still proposed or rejected is not in it.
+
+    All its times are on the clock of the place.
+    """
     facts = desk.facts
-    zone = _zone(desk)
+    zone = zone_of_desk(desk)
     readings = [reading for reading in desk.readings if reading.decision.state in DECIDED]
     findings = [finding for finding in desk.findings if finding.decision.state in DECIDED]
     return r.Record(
         number=desk.number,
         draft=draft,
-        made=made.astimezone(zone),
+        made=local(made, zone),
         rules=rules.name,
         rules_title=rules.title,
         department=department,
@@ -49,14 +53,16 @@ def record(
             purpose=facts.purpose,
             inspector=facts.inspector,
             person_in_charge=facts.person_in_charge,
-            time_in=facts.time_in,
-            time_out=facts.time_out,
-            revisit=facts.revisit.date() if facts.revisit else None,
+            time_in=_local(facts.time_in, zone),
+            time_out=_local(facts.time_out, zone),
+            revisit=local(facts.revisit, zone).date() if facts.revisit else None,
             thermometer=facts.thermometer,
         ),
-        thermometer_checks=tuple(_reading(item) for item in readings if item.stage == "thermometer_check"),
-        readings=tuple(_reading(item) for item in readings if item.stage != "thermometer_check"),
-        violations=tuple(_violation(finding, desk, rules) for finding in findings),
+        thermometer_checks=tuple(
+            _reading(item, zone) for item in readings if item.stage == "thermometer_check"
+        ),
+        readings=tuple(_reading(item, zone) for item in readings if item.stage != "thermometer_check"),
+        violations=tuple(_violation(finding, desk, rules, zone) for finding in findings),
         marks=tuple(
             r.ItemMark(
                 number=line.number,
@@ -68,7 +74,7 @@ def record(
             )
             for line in desk.marks
         ),
-        photos=tuple(_photos(desk, findings)),
+        photos=tuple(_photos(desk, findings, zone)),
         figures=tuple(
             r.Figure(title=figure.title, svg=figure.svg, description=figure.description)
             for figure in figures(readings, facts, rules)
@@ -81,15 +87,11 @@ def record(
     )
 
 
-def _zone(desk: Desk) -> tzinfo | None:
-    """The zone in which the visit's times are told; None: the machine's."""
-    for at in (desk.facts.time_in, *(item.started for item in desk.recordings)):
-        if at is not None:
-            return at.tzinfo
-    return None
+def _local(at: datetime | None, zone: tzinfo) -> datetime | None:
+    return None if at is None else local(at, zone)
 
 
-def _reading(reading: Reading) -> r.DecidedReading:
+def _reading(reading: Reading, zone: tzinfo) -> r.DecidedReading:
     check = reading.check
     return r.DecidedReading(
         id=reading.id,
@@ -101,7 +103,7 @@ def _reading(reading: Reading) -> r.DecidedReading:
         item=reading.item,
         place=reading.place,
         agent=reading.agent,
-        at=reading.at,
+        at=_local(reading.at, zone),
         verdict=check.verdict if check else "none",
         section=check.section if check else None,
         limit=_limit(reading),
@@ -119,7 +121,7 @@ def _limit(reading: Reading) -> str | None:
     return f"{value} {bound}" if bound else value
 
 
-def _violation(finding: Finding, desk: Desk, rules: Rules) -> r.Violation:
+def _violation(finding: Finding, desk: Desk, rules: Rules, zone: tzinfo) -> r.Violation:
     provision = rules.provisions.get(finding.provision)
     typed = finding.by_hand or "what" in finding.decision.changes
     return r.Violation(
@@ -131,13 +133,13 @@ def _violation(finding: Finding, desk: Desk, rules: Rules) -> r.Violation:
         who=finding.who,
         what=finding.what,
         where=finding.where,
-        when=finding.when,
+        when=_local(finding.when, zone),
         why=finding.why,
         reason=finding.reason,
         corrected_on_site=finding.corrected_on_site,
         correction=finding.correction,
         usual_correction=provision.correction if provision else "",
-        correct_by=None if finding.corrected_on_site else finding.correct_by,
+        correct_by=None if finding.corrected_on_site else _local(finding.correct_by, zone),
         repeat=finding.repeat,
         readings=finding.readings,
         photos=tuple(photo.sha256 for photo in finding.photos),
@@ -181,7 +183,7 @@ def _clock(seconds: float) -> str:
     return f"{int(minutes):02d}:{rest:04.1f}"
 
 
-def _photos(desk: Desk, findings: list[Finding]) -> Iterator[r.DecidedPhoto]:
+def _photos(desk: Desk, findings: list[Finding], zone: tzinfo) -> Iterator[r.DecidedPhoto]:
     """The photos that the findings in the report show."""
     shown = {attached.sha256 for finding in findings for attached in finding.photos}
     for photo in desk.photos:
@@ -189,12 +191,13 @@ def _photos(desk: Desk, findings: list[Finding]) -> Iterator[r.DecidedPhoto]:
             yield r.DecidedPhoto(
                 sha256=photo.sha256,
                 caption=photo.caption,
-                alternative_text=photo.alternative_text or _described(photo, findings),
-                taken=photo.taken,
+                alternative_text=photo.alternative_text or _described(photo, findings, zone),
+                taken=local(photo.taken, zone),
             )
 
 
-def _described(photo: Photo, findings: list[Finding]) -> str:
+def _described(photo: Photo, findings: list[Finding], zone: tzinfo) -> str:
     """What stands in for an alternative text that nobody wrote: what it is attached to, and no more."""
     to = [f.provision for f in findings if any(attached.sha256 == photo.sha256 for attached in f.photos)]
-    return f"Photo {photo.name}, taken at {photo.taken:%H:%M}, attached to the finding under {', '.join(to)}"
+    at = f"{local(photo.taken, zone):%H:%M}"
+    return f"Photo {photo.name}, taken at {at}, attached to the finding under {', '.join(to)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -11,10 +12,12 @@ from pydantic import ValidationError
 
 from review_api.deadlines import Office, read_office
 from review_api.record import Department
-from shared.errors import InputError
+from shared import rules as law
+from shared.errors import InputError, ProbesideError
 
 FILE = "settings.toml"
 DEFAULT_RULES = "food_code_2022"
+_KNOWN = ("department", "office", "rules")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +43,38 @@ def read_settings(folder: Path, **more: Any) -> Settings:
     if not path.exists():
         return Settings(**more)
     try:
-        raw = tomllib.loads(path.read_text(encoding="utf-8"))
+        raw = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
+        raise InputError(f"{path}: cannot be read as TOML ({error}); correct it or take it away") from error
+    for name in raw:
+        if name not in _KNOWN:
+            near = get_close_matches(name, _KNOWN, 1)
+            hint = f"did you mean {near[0]}?" if near else f"known are {', '.join(_KNOWN)}"
+            raise InputError(f"{path}: {name}: is not known here; {hint}")
+    try:
         if "department" in raw:
             more["department"] = Department.model_validate(raw["department"])
         if "office" in raw:
             more["office"] = read_office(raw["office"])
-        if isinstance(raw.get("rules"), str):
-            more["rules"] = raw["rules"]
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise InputError(f"{path}: cannot be read as TOML ({error}); correct it or take it away") from error
+        if "rules" in raw:
+            more["rules"] = _rules(raw["rules"])
     except ValidationError as error:
-        first = error.errors()[0]
-        where = ".".join(str(part) for part in first["loc"])
-        raise InputError(f"{path}: department.{where}: {first['msg']}") from error
+        faults = (
+            f"{'.'.join(str(part) for part in ('department', *one['loc']))}: {one['msg']}"
+            for one in error.errors()
+        )
+        raise InputError(f"{path}: {'; '.join(faults)}") from error
+    except InputError as error:
+        raise InputError(f"{path}: {error}") from error
     return Settings(**more)
+
+
+def _rules(given: object) -> str:
+    """The rules' name, or where they lie. Raises InputError where there are none, or they have faults."""
+    if not isinstance(given, str):
+        raise InputError(f'rules: {given!r} is no name; write it as rules = "{DEFAULT_RULES}"')
+    try:
+        loaded = law.load(given)
+    except ProbesideError as error:
+        raise InputError(f"rules: {error}") from error
+    return loaded.name if given in law.names() else str(Path(given).resolve())

@@ -71,7 +71,7 @@ class FindingCreate(Change):
     provision: Annotated[str, Field(min_length=1, max_length=60)]
     what: Annotated[str, Field(min_length=1, max_length=10_000)]
     class_: Literal["P", "Pf", "C"] | None = Field(default=None, alias="class")
-    """None: the provision's usual one."""
+    """None: the section's own; where it has several, the least strict, and the desk asks."""
     who: Line | None = None
     where: Line | None = None
     when: AwareDatetime | None = None
@@ -81,6 +81,8 @@ class FindingCreate(Change):
     correction: Text | None = None
     repeat: bool = False
     photos: list[Sha256] = Field(default_factory=list, max_length=100)
+    key: Annotated[str, Field(pattern=r"^[A-Za-z0-9._:-]{1,100}$")] | None = None
+    """Made by the client, anew for each finding: sent again with the same, it is the same finding."""
 
 
 class AnswerUpdate(Change):
@@ -237,6 +239,16 @@ class HandOverCreate(Given):
     note: Text = ""
     report: int | None = Field(default=None, ge=1, le=2**31 - 1)
     """None: the newest sealed document."""
+
+
+class DueDone(Change):
+    """That a violation was corrected, or the revisit made; `done` false: not after all."""
+
+    what: Literal["correct by", "revisit"]
+    subject: Annotated[str, Field(min_length=1, max_length=100)]
+    """As `Due` names it: the violation, or `visit`."""
+    done: bool = True
+    note: Text = ""
 
 
 class AmendedPart(Given):

@@ -18,6 +18,7 @@ from review_api.store.inspections import Rows
 from review_api.store.refusals import NotFound
 from review_api.store.tables import EventRow, Inspection
 from shared import rules
+from shared.errors import ProbesideError
 from shared.rules.model import Rules
 
 
@@ -49,6 +50,18 @@ def look(rows: Rows) -> Seen:
     """The inspection with the rules it is held against. Raises InputError where those are gone."""
     law = rules.load(rows.inspection.rules or DEFAULT_RULES)
     return Seen(rows, desk(rows, law), law)
+
+
+def shown(rows: Rows) -> Desk:
+    """The inspection to be looked at. One whose work failed is shown even where its rules are gone, which may
+    be why; anything else raises InputError then."""
+    try:
+        return look(rows).desk
+    except ProbesideError:
+        if rows.inspection.state != "failed":
+            raise
+        name = rows.inspection.rules
+        return desk(rows, Rules(name, f"{name}: cannot be used", "", provisions={}, form_items={}))
 
 
 def change(here: State, inspection_id: int, revision: int, build: Callable[[Seen], Decided]) -> Accepted:

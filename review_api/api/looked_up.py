@@ -13,8 +13,11 @@ class Due(Shown):
     number: str
     establishment: str | None = None
     what: Literal["report to hand over", "correct by", "revisit"]
+    subject: str
+    """The report's number, the violation, or `visit`."""
     text: str
     on: datetime
+    """With the offset of the place that was visited."""
     late: bool
 
 

@@ -37,13 +37,18 @@ class Problem(BaseModel):
     code: str
 
 
-ANSWERS: dict[int | str, dict[str, Any]] = {
-    status: {
-        "description": HTTPStatus(status).phrase,
-        "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
+def answers(*statuses: int) -> dict[int | str, dict[str, Any]]:
+    """For OpenAPI: that a route may answer a problem with one of these statuses."""
+    return {
+        status: {
+            "description": HTTPStatus(status).phrase,
+            "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
+        }
+        for status in statuses
     }
-    for status in (400, 403, 404, 409, 413, 415, 421, 422)
-}
+
+
+ANSWERS = answers(400, 403, 404, 409, 413, 415, 421, 422)
 """For OpenAPI: what each route may answer besides success."""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, tzinfo
 from typing import Literal
 
 from pydantic import Field
@@ -207,6 +207,8 @@ class Finding(Shown):
     provision: str
     title: str = ""
     class_: str = Field(alias="class")
+    class_choices: tuple[str, ...] = ()
+    """The classes to choose from, where the section has several and nobody chose; `class` is the mildest."""
     form_item: int | None = None
     who: str | None = None
     what: str
@@ -314,6 +316,13 @@ class Report(Shown):
     sha256: str
     """Of the PDF."""
 
+    @classmethod
+    def of(cls, row: object, zone: tzinfo) -> Report:
+        """What is stored of one, its time on the clock of the place."""
+        report = cls.model_validate(row)
+        report.made = report.made.astimezone(zone)
+        return report
+
 
 class HandOver(Shown):
     """How a sealed document reached the operator."""
@@ -323,6 +332,13 @@ class HandOver(Shown):
     how: str
     to_whom: str
     note: str = ""
+
+    @classmethod
+    def of(cls, row: object, zone: tzinfo) -> HandOver:
+        """What is stored of one, its time on the clock of the place."""
+        told = cls.model_validate(row)
+        told.at = told.at.astimezone(zone)
+        return told
 
 
 class Sealed(Shown):
@@ -403,6 +419,8 @@ class Listed(Shown):
     undecided: int
     problems: int
     due: str | None = None
+    """What falls due first, and when on the place's clock, in words."""
+    due_at: datetime | None = None
 
 
 class Listing(Shown):

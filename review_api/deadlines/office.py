@@ -94,13 +94,15 @@ def _holidays(country: str, subdivision: str | None, year: int) -> Mapping[date,
     return dict(holidays.country_holidays(country, subdiv=subdivision, years=year))
 
 
-def read_office(settings: Mapping[str, Any]) -> Office:
+def read_office(settings: object) -> Office:
     """The office in a settings table; every entry may be missing but `time_zone`.
 
     `time_zone = "America/Chicago"`, `country = "US"`, `subdivision = "MN"`, `closed = [2026-12-24]`,
     `open_anyway = [2026-10-12]`, and `[hours]` with `monday = "08:00-17:00"` and so on.
     Raises InputError with all faults, by entry.
     """
+    if not isinstance(settings, Mapping):
+        raise InputError(f"office settings: {settings!r} is no table; write them below [office]")
     faults: list[str] = []
     zone = _zone(settings.get("time_zone"), faults)
     hours = _all_hours(settings.get("hours"), faults)
@@ -140,7 +142,7 @@ def _all_hours(table: Any, faults: list[str]) -> dict[int, OpeningHours]:
             if name not in WEEKDAYS or opens >= closes:
                 raise ValueError(name)
             hours[WEEKDAYS.index(name)] = OpeningHours(opens, closes)
-        except (ValueError, AttributeError):
+        except (ValueError, AttributeError, TypeError):
             faults.append(f'hours.{name}: write it as monday = "08:00-17:00"')
     if not hours and not faults:
         faults.append("hours: the office is never open; name at least one weekday")
@@ -151,11 +153,11 @@ def _check_place(country: Any, subdivision: Any, faults: list[str]) -> None:
     import holidays
 
     known = holidays.list_supported_countries()
-    if country not in known:
+    if not isinstance(country, str) or country not in known:
         faults.append(
             f"country: the holidays of {country!r} are not known; write its ISO code, or an empty text"
         )
-    elif subdivision is not None and subdivision not in known[country]:
+    elif subdivision is not None and (not isinstance(subdivision, str) or subdivision not in known[country]):
         faults.append(
             f"subdivision: {subdivision!r} is no part of {country}; write its ISO code, or leave it out"
         )

@@ -7,10 +7,13 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from review_api.api.shown import AttachedPhoto, Finding, Photo, Reading, Utterance
+from review_api.citing import which_class
 from review_api.desk.answers import Day, asked_when_empty, fill, is_settled_by
-from review_api.desk.deadline import deadline
+from review_api.desk.deadline import by_when
+from review_api.desk.observed import observed
 from review_api.desk.questions import answered, of_finding
 from review_api.desk.readings import decision
+from review_api.place_time import local, zone_of_rows
 from review_api.store.inspections import Rows
 from review_api.store.tables import Proposal
 from shared.rules.model import Rules
@@ -28,12 +31,10 @@ def findings(
     utterances: Sequence[Utterance],
 ) -> tuple[Finding, ...]:
     """All findings of an inspection: those proposed in the order of the visit, then those added by hand."""
-    about = _Around(
-        {reading.id: reading for reading in readings}, photos, utterances, rows.choices, day_of(rows)
-    )
-    proposed = [_proposed(row, rows, rules, about) for row in rows.proposals.get("finding", ())]
+    about = _Around(rows, rules, readings, photos, utterances)
+    proposed = [_proposed(row, rows, about) for row in rows.proposals.get("finding", ())]
     by_hand = [
-        _by_hand(subject, value, rows, rules, about)
+        _by_hand(subject, value, rows, about)
         for subject, value in sorted(
             rows.choices.get("by_hand", {}).items(), key=lambda item: int(item[0][1:])
         )
@@ -46,18 +47,21 @@ class _Around:
 
     def __init__(
         self,
-        readings: Mapping[str, Reading],
+        rows: Rows,
+        rules: Rules,
+        readings: Sequence[Reading],
         photos: Sequence[Photo],
         utterances: Sequence[Utterance],
-        choices: Mapping[str, Mapping[str, dict[str, Any]]],
-        day: Day,
     ) -> None:
-        self.day = day
-        self.readings = readings
+        self.rows = rows
+        self.rules = rules
+        self.day = day_of(rows)
+        self.zone = zone_of_rows(rows)
+        self.readings = {reading.id: reading for reading in readings}
         self.photos = photos
         self.utterances = utterances
-        self.answers = choices.get("answer", {})
-        self._attached = choices.get("attached", {})
+        self.answers = rows.choices.get("answer", {})
+        self._attached = rows.choices.get("attached", {})
 
     def attached(self, finding: str, evidence: Sequence[Mapping[str, Any]]) -> tuple[AttachedPhoto, ...]:
         """The photos of a finding: the program's evidence and what was attached, less what was detached."""
@@ -97,30 +101,49 @@ class _Around:
         return recording, min(part[1] for part in same), max(part[2] for part in same)
 
 
-def _proposed(row: Proposal, rows: Rows, rules: Rules, about: _Around) -> Finding:
+def _proposed(row: Proposal, rows: Rows, about: _Around) -> Finding:
     decided = rows.choices.get("decision", {}).get(row.subject)
     seen = decided.get("seen") if decided else None
     base = seen if seen is not None else row.content
     changed = "gone" in row.anchor or (seen is not None and _differs(seen, row.content))
-    return _finding(row.subject, base, decided, rules, about, changed=changed)
+    return _finding(row.subject, base, decided, about, changed=changed)
 
 
-def _by_hand(subject: str, value: Mapping[str, Any], rows: Rows, rules: Rules, about: _Around) -> Finding:
+def _by_hand(subject: str, value: Mapping[str, Any], rows: Rows, about: _Around) -> Finding:
     decided = rows.choices.get("decision", {}).get(subject)
-    stands = decided or {"state": "confirmed", "changes": {}, "at": value["at"], "who": value["by"]}
-    return _finding(subject, value, stands, rules, about, changed=False, by_hand=True)
+    stands = decided or {
+        "state": "confirmed",
+        "changes": {},
+        "class_asked": value.get("class_asked", ()),
+        "at": value["at"],
+        "who": value["by"],
+    }
+    return _finding(subject, value, stands, about, changed=False, by_hand=True)
+
+
+def as_read(base: Mapping[str, Any], rows: Rows, readings: Mapping[str, Reading]) -> Mapping[str, Any]:
+    """The program's own finding, its sentence with the figures of the readings as they stand now."""
+    decisions = rows.choices.get("decision", {})
+    first = {
+        row.subject: decisions.get(row.subject, {}).get("seen") or row.content
+        for row in rows.proposals.get("reading", ())
+    }
+    names = dict.fromkeys(part["reading"] for part in base.get("evidence", ()) if part.get("reading"))
+    pairs = [(first[name], readings[name]) for name in names if name in first and name in readings]
+    return {**base, "what": observed(base["what"], pairs)} if pairs else base
 
 
 def _finding(
     subject: str,
-    base: Mapping[str, Any],
+    proposal: Mapping[str, Any],
     decided: Mapping[str, Any] | None,
-    rules: Rules,
     about: _Around,
     *,
     changed: bool,
     by_hand: bool = False,
 ) -> Finding:
+    rules = about.rules
+    base = as_read(proposal, about.rows, about.readings)
     texts = tuple(base.get("open_questions", ()))
     edits = decided["changes"] if decided else {}
     questions = tuple(
@@ -139,8 +162,7 @@ def _finding(
     for question in questions:
         question.stands = question.id in by
     shown = {**base, **filled.parts}
-    if "when" in filled.by and not shown.get("correct_by"):
-        shown["correct_by"] = deadline(shown["class_"], datetime.fromisoformat(shown["when"]), rules)
+    shown["correct_by"] = by_when(base, shown, edits, rules, about.zone)
     provision = rules.provision(shown["provision"])
     evidence = (*base.get("evidence", ()), *({"answer": name} for name in by))
     recording, start, end = about.seconds(evidence)
@@ -154,6 +176,7 @@ def _finding(
             "reason": provision.reason if provision else "",
             "usual_correction": provision.correction if provision else "",
             "by_hand": by_hand,
+            "class_choices": (decided or base).get("class_asked", ()),
             "readings": tuple(dict.fromkeys(part["reading"] for part in evidence if part.get("reading"))),
             "photos": attached,
             "questions": questions,
@@ -161,7 +184,11 @@ def _finding(
             "start": start,
             "end": end,
             "decision": decision(decided, changed=changed),
-            "proposed": {name: base.get(name) for name in filled.parts},
+            "proposed": {
+                name: proposal.get(name)
+                for name in dict.fromkeys((*filled.parts, *(("what",) if base is not proposal else ())))
+                if name in filled.parts or base["what"] != proposal["what"]
+            },
         }
     )
     finding.photos_around = _around(finding, about.photos)
@@ -184,6 +211,8 @@ def _lacks(finding: Finding) -> tuple[str, ...]:
     lacks = [question.text for question in finding.questions if question.answer is None]
     if not finding.what.strip():
         lacks.append("what was observed is not said")
+    if finding.class_choices:
+        lacks.append(which_class(finding.provision, finding.class_, finding.class_choices))
     return tuple(lacks)
 
 
@@ -195,10 +224,10 @@ def _differs(seen: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
 
 
 def day_of(rows: Rows) -> Day:
-    """The day of the visit with the offset of its place, for clock times that are typed."""
-    facts = {**rows.inspection.facts, **rows.choices.get("facts", {}).get("visit", {})}
+    """The day of the visit with the zone of its place, for clock times that are typed."""
+    facts = rows.facts
     began = facts.get("time_in") or next((row.content["started"] for row in rows.recordings), None)
     if began is None:
         return Day()
-    at = datetime.fromisoformat(began)
-    return Day(at.date(), at.tzinfo)
+    zone = zone_of_rows(rows)
+    return Day(local(datetime.fromisoformat(began), zone).date(), zone)

@@ -22,9 +22,10 @@ def marks(
 ) -> tuple[ItemMark, ...]:
     """One line for each form item of the rules.
 
-    A finding that stands marks its item OUT. A confirmed reading within its limit marks IN. A remark that
-    all was in order only proposes a mark, until the person accepts it. The person's own mark goes over all,
-    save that an item with a finding stays OUT: to change that, the finding is rejected.
+    A finding that stands marks its item OUT. A confirmed reading within its limit marks IN, unless another
+    reading of the item, decided or not, is out of its limit: then nothing marks it but the person. A remark
+    that all was in order only proposes a mark, until the person accepts it. The person's own mark goes over
+    all, save that an item with a finding stays OUT: to change that, the finding is rejected.
     """
     return tuple(
         _line(item, rules, findings, readings, compliances, chosen.get(str(item.number)))
@@ -59,13 +60,19 @@ def _line(
         if reading.decision.state in DECIDED and reading.check is not None
         and reading.check.verdict == "meets" and _item_of(reading.check.section, rules) == item.number
     ]  # fmt: skip
+    bad = [
+        reading
+        for reading in readings
+        if reading.decision.state != "rejected" and reading.check is not None
+        and reading.check.verdict == "violates" and _item_of(reading.check.section, rules) == item.number
+    ]  # fmt: skip
     remarks = [row for row in compliances if row.content["form_item"] == item.number]
-    if good and line.mark is None and "IN" in item.marks:
+    if good and not bad and line.mark is None and "IN" in item.marks:
         line.mark, line.origin, line.accepted = "IN", "reading", True
-    elif remarks and line.mark is None and remarks[0].content["mark"] in item.marks:
+    elif remarks and not bad and line.mark is None and remarks[0].content["mark"] in item.marks:
         line.mark, line.origin = remarks[0].content["mark"], "remark"
     line.evidence = (
-        *(Evidence(reading=reading.id) for reading in good),
+        *(Evidence(reading=reading.id) for reading in (*good, *bad)),
         *(Evidence.model_validate(part) for row in remarks for part in row.content["evidence"]),
     )
     return line

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from review_api.api.shown import Desk, Missing
+from review_api.api.shown import Desk, Finding, Missing
+from review_api.citing import which_class
+from review_api.desk.judged_together import outdated
+from review_api.desk.other_figures import told
 from review_api.record import Department
-from review_api.record_of import record
+from review_api.record_of import DECIDED, record
 from review_api.report.ready import gaps
 from shared.rules.model import Rules
 
@@ -64,3 +67,36 @@ def contradictions(desk: Desk, rules: Rules) -> Iterator[Missing]:
     decided = record(desk, rules, department=Department(name=""), made=desk.made)
     for gap in gaps(decided):
         yield Missing(code="gap", subject=gap.subject, text=gap.text)
+    for subject, sentence in outdated(desk.readings):
+        yield Missing(code="gap", subject=subject, text=sentence)
+    for finding in desk.findings:
+        if finding.decision.state not in DECIDED:
+            continue
+        if finding.class_choices:
+            text = which_class(finding.provision, finding.class_, finding.class_choices)
+            yield Missing(code="gap", subject=finding.id, text=text)
+        for section in _other_sections(finding, desk, rules):
+            text = (
+                f"finding {finding.provision} rests on a reading that is out of {section} as it stands now; "
+                "choose the section, or correct the reading"
+            )
+            yield Missing(code="gap", subject=finding.id, text=text)
+        if (other := told(finding, desk.readings)) is not None:
+            yield Missing(code="gap", subject=finding.id, text=other)
+
+
+def _other_sections(finding: Finding, desk: Desk, rules: Rules) -> Iterator[str]:
+    """The sections that its corrected readings break, where the finding's own is none of them."""
+    if finding.by_hand or "provision" in finding.decision.changes:
+        return
+    broken = [
+        provision.section
+        for reading in desk.readings
+        if reading.id in finding.readings
+        and reading.decision.state == "edited"
+        and reading.check is not None
+        and reading.check.verdict == "violates"
+        and (provision := rules.provision(reading.check.section or "")) is not None
+    ]
+    if finding.provision not in broken:
+        yield from dict.fromkeys(broken)

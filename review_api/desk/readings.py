@@ -103,14 +103,22 @@ def _number(text: str) -> float | None:
     return value if math.isfinite(value) else None
 
 
+_CLOCKS_DIFFER = timedelta(minutes=15)
+"""By how much the clock on a wall may be before the recorder's: common practice, no source."""
+
+
 def _when(shown: Mapping[str, Any], utterance: Utterance | None) -> datetime | None:
-    """When it was measured: the clock time said for it on the day of the visit, else when it was said."""
+    """When it was measured: the clock time said for it, else when it was said.
+
+    A clock time is of the day on which it was said; one that had not come yet then is of the day before.
+    """
     if utterance is None or utterance.at is None:
         return None
     at = utterance.at
     if shown.get("clock"):
         hour, minute = map(int, shown["clock"].split(":"))
-        return at.replace(hour=hour, minute=minute, second=0, microsecond=0)
+        told = at.replace(hour=hour, minute=minute, second=0, microsecond=0)
+        return told if told - at <= _CLOCKS_DIFFER else told - timedelta(days=1)
     if shown.get("start") is not None and utterance.start is not None:
         return at + timedelta(seconds=max(0.0, shown["start"] - utterance.start))
     return at

@@ -27,6 +27,7 @@ from review_api.desk import marks as marks_
 from review_api.desk import missing as missing_
 from review_api.desk import questions as questions_
 from review_api.desk import readings as readings_
+from review_api.place_time import local, zone_of_rows
 from review_api.store.inspections import Rows
 from review_api.store.tables import Inspection
 from shared.rules.model import Rules
@@ -47,13 +48,13 @@ def desk(rows: Rows, rules: Rules) -> Desk:
     for photo in photos:
         photo.findings = tuple(_shows(photo, findings))
     notes = chosen.get("notes", {}).get("report", {})
-    facts = Facts.model_validate({**inspection.facts, **chosen.get("facts", {}).get("visit", {})})
+    facts, zone = Facts.model_validate(rows.facts), zone_of_rows(rows)
     whole = Desk(
         id=inspection.id or 0,
         number=inspection.number,
         state=inspection.state,  # type: ignore[arg-type]
         revision=inspection.revision,
-        made=inspection.made,
+        made=local(inspection.made, zone),
         rules=inspection.rules,
         rules_title=rules.title,
         progress=progress(inspection),
@@ -81,8 +82,8 @@ def desk(rows: Rows, rules: Rules) -> Desk:
         remarks=tuple(notes.get("remarks", ())),
         undo=Undo(available=rows.undoable is not None, what=rows.undoable),
         redo=Undo(available=rows.redoable is not None, what=rows.redoable),
-        reports=tuple(Report.model_validate(row) for row in rows.reports),
-        hand_overs=tuple(HandOver.model_validate(row) for row in rows.hand_overs),
+        reports=tuple(Report.of(row, zone) for row in rows.reports),
+        hand_overs=tuple(HandOver.of(row, zone) for row in rows.hand_overs),
     )
     whole.missing = (*missing_.missing(whole), *missing_.contradictions(whole, rules))
     return whole

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import shutil
 from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from sqlmodel import Session, col, delete
 
+from capture.facts import FILE_NAME
 from capture.heard import nothing_heard
 from capture.intake import take_in
 from review_api.api import shown
@@ -22,6 +24,7 @@ from review_api.jobs.workshop import Workshop
 from review_api.office import office_for
 from review_api.peaks import peaks
 from review_api.photo_copy import SIZES, copy_for
+from review_api.place_time import zone_of
 from review_api.playable import playable
 from review_api.store import dues, events, inspections, vocabulary
 from review_api.store.summary import facts_of, recount
@@ -29,7 +32,7 @@ from review_api.store.tables import Photo, Recording, now
 from review_api.store.values import from_json, to_json
 from review_api.understanding import Understood, keep, understand
 from shared import rules, types
-from shared.errors import InputError
+from shared.errors import InputError, ProbesideError
 
 Json = dict[str, Any]
 
@@ -51,13 +54,25 @@ def intake(workshop: Workshop, inspection_id: int) -> Json | None:
         found = take_in(folder, originals=workshop.originals, progress=lambda note: tell(0.02, str(note)))
     except InputError as error:
         return {"failed": str(error).replace(f"{folder}:", "what was handed in")}
+    facts, problem = _with_rules_there_are(found.facts)
     return {
-        "facts": to_json(found.facts),
-        "rules": found.facts.rules or workshop.settings.rules,
+        "facts": to_json(facts),
+        "rules": facts.rules or workshop.settings.rules,
         "recordings": [to_json(item) for item in found.recordings],
         "photos": [to_json(item) for item in found.photos],
-        "problems": list(found.problems),
+        "problems": [*found.problems, *problem],
     }
+
+
+def _with_rules_there_are(facts: types.Facts) -> tuple[types.Facts, tuple[str, ...]]:
+    """The facts, their rules left out where they cannot be used; and the sentence that says so."""
+    if facts.rules is None:
+        return facts, ()
+    try:
+        rules.load(facts.rules)
+    except ProbesideError as error:
+        return replace(facts, rules=None), (f"{FILE_NAME}: visit.rules: {error}; the entry was left out",)
+    return facts, ()
 
 
 def store_intake(session: Session, inspection_id: int, found: Json) -> None:
@@ -197,7 +212,8 @@ def extract(workshop: Workshop, inspection_id: int) -> Json:
         found = understand(session, inspection, rules.load(inspection.rules))
         facts = from_json(types.Facts, inspection.facts)
     ended = facts.time_out or max((item.at for item in found.said if item.at is not None), default=now())
-    due = hand_over(ended, office=office_for(workshop.settings, facts.time_zone)).due
+    zone = zone_of(to_json(facts), (item.at for item in found.said if item.at is not None))
+    due = hand_over(ended, office=office_for(workshop.settings, zone)).due
     return {
         "said": [to_json(utterance) for utterance in found.said],
         "extraction": to_json(found.extraction),

@@ -56,11 +56,16 @@ export async function readDesk(id) {
   }
 }
 
-/** The answer with what the page counts on: numbers for photos, an easy name for stretches without words. */
+/**
+ * The answer with what the page counts on: numbers for photos, an easy name for stretches without words, and `known`:
+ * the revision up to which everything that was changed is shown. An own change answered across one of somebody else's
+ * raises `revision`, never `known`.
+ */
 function shaped(answer) {
   return {
     ...answer,
     notUnderstood: answer.not_understood,
+    known: answer.revision,
     photos: answer.photos.map((photo, index) => ({ ...photo, number: index + 1 })),
   };
 }
@@ -69,7 +74,7 @@ const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastCh
 channel?.addEventListener("message", (event) => {
   // Another tab saved something. Read it, unless this one is in the middle of a change itself.
   const open = desk.peek();
-  if (open && event.data?.inspection === open.id && event.data.revision > open.revision && !waiting.peek().length) {
+  if (open && event.data?.inspection === open.id && event.data.revision > open.known && !waiting.peek().length) {
     readDesk(open.id);
   }
 });
@@ -82,29 +87,37 @@ const decidedHere = [];
 onSaved((answer, change) => {
   channel?.postMessage({ inspection: change.inspection, revision: answer?.revision ?? 0 });
   if (change.says && answer) said.value = `${answer.did ? sentence(answer.did) : change.says}.`;
+  if (change.path === "decisions" && answer) decidedHere.push(change.body.subject);
   if (change.path === "undo" && answer) undone.value = decidedHere.pop() ?? null;
-  if (answer && desk.peek()?.id === change.inspection) desk.value = { ...patched(desk.peek(), change), revision: Math.max(desk.peek().revision, answer.revision ?? 0) };
+  const open = desk.peek();
+  if (answer && open?.id === change.inspection) {
+    const revision = Math.max(open.revision, answer.revision ?? 0);
+    desk.value = { ...patched(open, change), revision, known: revision <= open.known + 1 ? revision : open.known };
+  }
   const more = waiting.peek().some((other) => other.inspection === change.inspection);
   if (!more && desk.peek()?.id === change.inspection) readDesk(change.inspection);
 });
 
 const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1).replace(/\.$/, "") : "");
 
-/** A change to the open inspection. `body` null: the request has none. */
-export function change(method, path, body, { subject, says }) {
+/**
+ * A change to the open inspection. `body` null: the request has none. `more` may hold `thing`, `base`, `held`,
+ * `own` and `settled` of a Change (saving.js); a form that was open for a while says what it was typed over (draft.js).
+ */
+export function change(method, path, body, { subject, says, ...more }) {
   const open = desk.peek();
   if (isSealed(open)) {
     said.value = "The report is sealed; nothing can be changed here. Write an amendment.";
+    more.settled?.("dropped");
     return;
   }
-  save({ inspection: open.id, method, path, body, subject, says, base: open.revision });
+  save({ inspection: open.id, method, path, body, subject, says, base: open.known, ...more });
 }
 
 /** A decision on a reading or finding. */
-export function decide(subject, action, more = {}) {
-  decidedHere.push(subject.id);
+export function decide(subject, action, body = {}, more = {}) {
   const says = { confirm: "Confirmed", edit: "Edited", reject: "Rejected", reopen: "Open again" }[action];
-  change("POST", "decisions", { subject: subject.id, action, ...more }, { subject: subject.id, says: `${says}: ${titleOf(subject)}` });
+  change("POST", "decisions", { subject: subject.id, action, ...body }, { subject: subject.id, says: `${says}: ${titleOf(subject)}`, ...more });
 }
 
 /** What was observed, without what answers and typed words add to it; all of it stands under “What”. */

@@ -9,6 +9,7 @@ import { lettersOn } from "./settings.js";
  * @property {boolean} [typed] with Ctrl (or Cmd)
  * @property {boolean} [shift] and with Shift
  * @property {string} does    in words, for the panel
+ * @property {boolean} [repeats] acts again and again while it is held; only what moves does, never what decides
  * @property {(event: KeyboardEvent) => void} run
  * @property {() => boolean} [when]
  */
@@ -56,6 +57,22 @@ function belongsToFocus(event) {
   return false;
 }
 
+/** A key that did something and is held since. */
+let held = null;
+
+// One press does one thing. A held Enter would press a button again and again, also one that appeared under it since;
+// a held letter would go on in the field that it opened.
+document.addEventListener("keydown", (event) => {
+  if (!event.repeat) {
+    held = null;
+    return;
+  }
+  const newLine = event.target instanceof Element && event.target.closest("textarea") && !event.ctrlKey && !event.metaKey;
+  if (event.key !== held && (event.key !== "Enter" || newLine)) return;
+  event.preventDefault();
+  event.stopPropagation();
+}, { capture: true });
+
 document.addEventListener("keydown", (event) => {
   if (event.defaultPrevented || event.altKey || event.isComposing) return;
   const typed = event.ctrlKey || event.metaKey;
@@ -68,6 +85,8 @@ document.addEventListener("keydown", (event) => {
     for (const key of set.keys) {
       if (Boolean(key.typed) !== typed || !matches(key, event) || (key.when && !key.when())) continue;
       event.preventDefault();
+      if (event.repeat && !key.repeats) return;
+      if (!key.repeats) held = event.key;
       key.run(event);
       return;
     }

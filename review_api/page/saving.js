@@ -12,8 +12,13 @@ import { send } from "./api.js";
  * @property {string} path       below /api/inspections/ID/
  * @property {object|null} body  without `revision`
  * @property {string} subject    what it changes; one name for one thing
+ * @property {string} [thing]    what the service holds together with it, where that is more
  * @property {string} says       in words, for the person
  * @property {number} base       the revision that the person was looking at
+ * @property {boolean} [held]    it was changed elsewhere since, before the person's eyes: not over that unasked
+ * @property {string[]} [own]    where the body has more than the person changed: what of it was
+ * @property {(outcome: "saved"|"refused"|"dropped"|"waits", message?: string) => boolean|void} [settled]
+ *   is told how it went; "waits": the service does not answer, and it stays in the row. True: a refusal is shown there.
  */
 
 /** @type {import("./html.js").signal<Change[]>} */
@@ -26,6 +31,20 @@ export const conflict = signal(null);
 export const refused = signal(null);
 /** Changes by subject that are not saved yet. */
 export const unsaved = computed(() => new Map(waiting.value.map((change) => [change.subject, change])));
+
+/**
+ * A name that no other change has. What adds something is sent with one, so that the service adds it once only, however
+ * often it is sent: an answer may be lost after the service has stored it.
+ */
+export function newKey() {
+  // randomUUID is there on https and on this machine only; random numbers are on plain http too.
+  if (crypto.randomUUID) return crypto.randomUUID();
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+}
 
 const RETRY_MS = 1500;
 const owns = new Map();
@@ -55,6 +74,7 @@ export function takeUp() {
 export function save(change) {
   waiting.value = [...waiting.peek(), change];
   keep();
+  if (saving.peek() === "stopped") change.settled?.("waits");
   work();
 }
 
@@ -65,6 +85,7 @@ export function dropLast() {
   waiting.value = list.slice(0, -1);
   keep();
   if (!waiting.peek().length) saving.value = "saved";
+  list.at(-1).settled?.("dropped");
   return list.at(-1);
 }
 
@@ -74,10 +95,11 @@ function urlOf(change, revision) {
 }
 
 /** The newest revision that this person has seen of the thing: what was looked at, or an own change since. */
-const revisionFor = (change) => Math.max(change.base, owns.get(`${change.inspection}/${["undo", "redo"].includes(change.path) ? "last" : change.subject}`) ?? 0);
+const revisionFor = (change) => change.held ? change.base : Math.max(change.base, owns.get(`${change.inspection}/${["undo", "redo"].includes(change.path) ? "last" : thingOf(change)}`) ?? 0);
+const thingOf = (change) => change.thing ?? change.subject;
 
 function seen(change, revision) {
-  owns.set(`${change.inspection}/${change.subject}`, revision);
+  owns.set(`${change.inspection}/${thingOf(change)}`, revision);
   owns.set(`${change.inspection}/last`, revision);
 }
 
@@ -96,12 +118,14 @@ async function work() {
         done(change);
         saving.value = waiting.peek().length ? "saving" : "saved";
         afterwards(answer, change);
+        change.settled?.("saved");
       });
     } catch (error) {
       if (error.status === 0 || error.status === 503) {
         change.sent = true;
         keep();
         saving.value = "stopped";
+        for (const other of waiting.peek()) other.settled?.("waits");
         timer = setTimeout(work, RETRY_MS);
         break;
       }
@@ -111,6 +135,7 @@ async function work() {
           seen(change, error.body.revision);
           done(change);
           afterwards(error.body, change);
+          change.settled?.("saved");
           continue;
         }
         saving.value = "conflict";
@@ -119,7 +144,7 @@ async function work() {
       }
       done(change);
       saving.value = waiting.peek().length ? "saving" : "saved";
-      refused.value = { change, message: error.message, body: error.body };
+      if (!change.settled?.("refused", error.message)) refused.value = { change, message: error.message, body: error.body };
       afterwards(null, change);
     }
   }
@@ -135,18 +160,32 @@ function done(change) {
 function same(change, current) {
   const wanted = { confirm: ["confirmed", "edited"], edit: ["edited"], reject: ["rejected"], reopen: ["proposed"] }[change.body?.action];
   const decision = current?.decision ?? current;
-  return Boolean(wanted?.includes(decision?.state)) && (decision.reason ?? null) === (change.body.reason ?? null);
+  if (!wanted?.includes(decision?.state) || (decision.reason ?? null) !== (change.body.reason ?? null)) return false;
+  return Object.entries(change.body.changes ?? {}).every(([name, value]) => JSON.stringify(decision.changes?.[name]) === JSON.stringify(value));
 }
 
 /** Settles a conflict: "mine" is sent again over what is saved, "theirs" drops it. */
 export function settle(which) {
-  const { change, revision } = conflict.peek();
+  const { change, current, revision } = conflict.peek();
   conflict.value = null;
-  if (which === "mine") seen(change, revision);
-  else done(change);
+  if (which === "mine") {
+    seen(change, revision);
+    change.held = false;
+    over(change, current);
+    keep();
+  } else done(change);
   saving.value = waiting.peek().length ? "saving" : "saved";
-  if (which === "theirs") afterwards(null, change);
+  if (which === "theirs") {
+    afterwards(null, change);
+    change.settled?.("dropped");
+  }
   work();
+}
+
+/** Only what the person changed goes over what is saved; the rest of the body stays as it is saved now. */
+function over(change, current) {
+  if (!change.own || !current) return;
+  for (const name of Object.keys(change.body)) if (!change.own.includes(name) && name in current) change.body[name] = current[name];
 }
 
 /** Resolves once nothing waits any more. */

@@ -22,6 +22,32 @@ export function offsetOf(iso) {
   return (found[1] === "-" ? -1 : 1) * (Number(found[2]) * 60 + Number(found[3]));
 }
 
+/** Minutes east of UTC in a zone such as "America/Chicago" at an instant. */
+function offsetIn(zone, instant) {
+  const parts = new Intl.DateTimeFormat("en", { timeZone: zone, timeZoneName: "longOffset" }).formatToParts(instant);
+  return offsetOf(parts.find((part) => part.type === "timeZoneName").value);
+}
+
+/**
+ * The clock of the place that was visited: `at(wall)` is its offset in minutes when it shows "2026-11-20T09:30", `now()`
+ * what it shows now. It keeps daylight time where the visit names its zone, else the offset of the visit's first time.
+ */
+export function placeClock(desk) {
+  const fixed = offsetOf(desk.facts.time_in ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
+  const offset = (instant) => {
+    try {
+      return desk.facts.time_zone ? offsetIn(desk.facts.time_zone, instant) : fixed;
+    } catch {
+      return fixed; // a zone that this browser does not know
+    }
+  };
+  const at = (wall) => {
+    const inUtc = Date.parse(`${wall.slice(0, 16)}:00Z`);
+    return offset(inUtc - offset(inUtc) * 60_000);
+  };
+  return { at, now: () => new Date(Date.now() + offset(Date.now()) * 60_000).toISOString().slice(0, 16) };
+}
+
 /**
  * Everything that happened, in order of time: {kind, at, until, recording, start, end, ...}.
  * Kinds: "speech", "unheard", "photo".

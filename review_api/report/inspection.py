@@ -238,16 +238,16 @@ def _measured(reading: DecidedReading) -> str:
 def _readings(record: Record, clock: Clock) -> Iterator[Block]:
     if record.readings:
         yield Heading(2, "Readings")
-        yield _reading_table("All readings of the visit", record.readings, clock)
+        yield _reading_table("All readings of the visit", record.readings, record, clock)
     if record.thermometer_checks or record.visit.thermometer:
         yield Heading(2, "Thermometer")
     if record.visit.thermometer:
         yield Paragraph((Run(f"Readings were taken with: {record.visit.thermometer}"),))
     if record.thermometer_checks:
-        yield _reading_table("Checks of the thermometer that day", record.thermometer_checks, clock)
+        yield _reading_table("Checks of the thermometer that day", record.thermometer_checks, record, clock)
 
 
-def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Clock) -> Table:
+def _reading_table(caption: str, readings: tuple[DecidedReading, ...], record: Record, clock: Clock) -> Table:
     return Table(
         caption,
         ("Item", "Measured", "Stage and place", "Limit", "Result", "Time"),
@@ -258,7 +258,7 @@ def _reading_table(caption: str, readings: tuple[DecidedReading, ...], clock: Cl
                 ", ".join(part for part in (reading.stage.replace("_", " "), reading.place) if part),
                 reading.limit or "—",
                 _result(reading),
-                _time(reading.at, clock),
+                _when(reading.at, record, clock) if reading.at else UNKNOWN.lower(),
             )
             for reading in readings
         ),

@@ -79,6 +79,12 @@ def _violation(record: Record, item: Violation, name: str) -> Iterator[Gap]:
     known = {reading.id for reading in (*record.readings, *record.thermometer_checks)}
     if any(reading not in known for reading in item.readings):
         yield Gap("lost_reading", item.id, f"{name} rests on a reading that is not in the report")
+    measured = (*record.readings, *record.thermometer_checks)
+    verdicts = [reading.verdict for reading in measured if reading.id in item.readings]
+    if verdicts and not {"violates", "borderline"} & set(verdicts):
+        within = set(verdicts) == {"meets"}
+        words = "every reading it rests on is within" if within else "no reading it rests on is out of"
+        yield Gap("within_limit", item.id, f"{name} is cited, but {words} its limit")
     photos = {photo.sha256 for photo in record.photos}
     if any(photo not in photos for photo in item.photos):
         yield Gap("lost_photo", item.id, f"{name} shows a photo that is not in the report")

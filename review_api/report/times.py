@@ -24,6 +24,12 @@ def offset(value: datetime) -> str:
     return f"UTC{'−' if minutes < 0 else '+'}{abs(minutes) // 60:02}:{abs(minutes) % 60:02}"
 
 
+def _minutes(shown: str) -> int:
+    """The minutes of an offset such as `UTC−05:00`."""
+    hours, minutes = shown[4:].split(":")
+    return (-1 if shown[3] == "−" else 1) * (60 * int(hours) + int(minutes))
+
+
 @dataclass(frozen=True, slots=True)
 class Clock:
     """Prints times as they are on the wall; one of `day` whose offset is not `base` says its own."""
@@ -32,7 +38,8 @@ class Clock:
     base: str | None = None
     """The offset that the document gives once; None: no time says its own."""
     day: date | None = None
-    """The day of the visit. On other days the place's own clock is meant; None: no day is told apart."""
+    """The day of the visit. On other days the place's own clock is meant, and an hour more or less is its
+    daylight time; None: no day is told apart."""
 
     def time(self, value: datetime) -> str:
         """`10:42 AM`; in Spanish `10:42`."""
@@ -40,8 +47,14 @@ class Clock:
             shown = f"{value.hour}:{value.minute:02}"
         else:
             shown = f"{value.hour % 12 or 12}:{value.minute:02} {'AM' if value.hour < 12 else 'PM'}"
-        told = self.base is None or (self.day is not None and value.date() != self.day)
-        return shown if told or offset(value) == self.base else f"{shown} ({offset(value)})"
+        own = self.base is None or offset(value) == self.base or self._is_daylight_time(value)
+        return shown if own else f"{shown} ({offset(value)})"
+
+    def _is_daylight_time(self, value: datetime) -> bool:
+        """Whether the offset of another day may be that of the same place."""
+        if self.day is None or value.date() == self.day:
+            return False
+        return abs(_minutes(offset(value)) - _minutes(self.base or offset(value))) <= 60
 
     def date(self, value: date) -> str:
         """`Monday, May 4, 2026`; in Spanish `lunes, 4 de mayo de 2026`."""

@@ -89,6 +89,17 @@ def open_key(
     return key
 
 
+def certificate_in(folder: Path, *, passphrase: bytes | None = None) -> x509.Certificate | None:
+    """The certificate of the key in `folder`; nothing is made. None: there is no key, and none of its kept.
+
+    Raises InputError as `open_key`.
+    """
+    if (folder / KEY_FILE).exists():
+        return _load(folder / KEY_FILE, passphrase).certificate
+    kept = folder / CERTIFICATE_FILE
+    return read_certificate(kept) if kept.exists() else None
+
+
 def read_certificate(path: Path) -> x509.Certificate:
     """The certificate in a PEM or DER file. Raises InputError naming the file."""
     try:

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from sqlmodel import Session, col, select
 
+from review_api.store.refusals import NotFound
 from review_api.store.tables import Due, Inspection, now
 
 
@@ -21,14 +22,14 @@ def open_ones(session: Session, *, limit: int = 500) -> Sequence[tuple[Due, Insp
     ).all()
 
 
-def first_of(session: Session, inspection_ids: Sequence[int]) -> dict[int, str]:
-    """The soonest thing due of each of these inspections, in words."""
+def first_of(session: Session, inspection_ids: Sequence[int]) -> dict[int, Due]:
+    """The soonest thing due of each of these inspections."""
     rows = session.exec(
         select(Due)
         .where(col(Due.inspection_id).in_(inspection_ids), col(Due.done).is_(False))
         .order_by(col(Due.at).desc())
     )
-    return {row.inspection_id: f"{row.what} {row.at:%Y-%m-%d %H:%M}" for row in rows}
+    return {row.inspection_id: row for row in rows}
 
 
 def put(session: Session, inspection: Inspection, what: str, subject: str, text: str, at: datetime) -> None:
@@ -41,11 +42,19 @@ def put(session: Session, inspection: Inspection, what: str, subject: str, text:
     session.flush()
 
 
-def done(session: Session, inspection_id: int, what: str, subject: str) -> None:
-    """Stops a clock, if it runs."""
+def get(session: Session, inspection_id: int, what: str, subject: str) -> Due:
+    """What falls due. Raises NotFound."""
+    row = session.get(Due, (inspection_id, what, subject))
+    if row is None:
+        raise NotFound(f"nothing of this inspection is due as “{what}” of {subject}")
+    return row
+
+
+def done(session: Session, inspection_id: int, what: str, subject: str, *, done: bool = True) -> None:
+    """Stops a clock, or lets it run again; nothing where there is none."""
     row = session.get(Due, (inspection_id, what, subject))
     if row is not None:
-        row.done = True
+        row.done = done
         session.add(row)
         session.flush()
 

@@ -33,6 +33,11 @@ class Rows:
     redoable: str | None
     """What redo would do again."""
 
+    @property
+    def facts(self) -> dict[str, Any]:
+        """The facts of the visit as they stand: those of the file, over them what the person set."""
+        return {**self.inspection.facts, **self.choices.get("facts", {}).get("visit", {})}
+
 
 def is_taken_in(session: Session, inspection: Inspection) -> bool:
     """Whether its recordings and photos are kept as originals."""

@@ -57,3 +57,10 @@ class ChoiceNeeded(Refusal):
     """A doubted number cannot be confirmed without choosing among what was heard."""
 
     code = "choice_needed"
+
+
+class NotSealed(Refusal):
+    """What was signed is kept, but its seal could not be made; it can be sent again."""
+
+    code = "not_sealed"
+    status = 503

@@ -8,7 +8,7 @@ from typing import Any
 from sqlmodel import Session, col, select
 
 from review_api.store import search
-from review_api.store.tables import Choice, Inspection, Proposal
+from review_api.store.tables import Choice, Inspection, Proposal, Recording
 
 
 def recount(session: Session, inspection: Inspection) -> None:
@@ -37,8 +37,8 @@ def recount(session: Session, inspection: Inspection) -> None:
     )
     facts = facts_of(session, inspection)
     inspection.establishment = facts.get("establishment")
-    if facts.get("time_in"):
-        inspection.visited = datetime.fromisoformat(facts["time_in"])
+    if began := facts.get("time_in") or _first_heard(session, inspection):
+        inspection.visited = datetime.fromisoformat(began)
     session.add(inspection)
     session.flush()
 
@@ -47,6 +47,14 @@ def facts_of(session: Session, inspection: Inspection) -> dict[str, Any]:
     """The facts of the visit as they stand: those of the file, over them what the person set."""
     row = session.get(Choice, (inspection.id, "facts", "visit"))
     return {**inspection.facts, **(row.value if row else {})}
+
+
+def _first_heard(session: Session, inspection: Inspection) -> str | None:
+    """When its first recording began; None where there is none."""
+    began = select(col(Recording.content)["started"].as_string())
+    return session.exec(
+        began.where(Recording.inspection_id == inspection.id, Recording.position == 0)
+    ).first()
 
 
 def _choices(session: Session, inspection: Inspection, kind: str) -> dict[str, dict[str, Any]]:

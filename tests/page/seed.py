@@ -27,6 +27,7 @@ from shared import rules as law
 from shared.types import (
     Check,
     Compliance,
+    Context,
     Doubt,
     Evidence,
     Extraction,
@@ -230,7 +231,7 @@ def _reading(name: str, row: dict[str, Any], said: tuple[Utterance, ...]) -> Rea
         utterance=row["utterance"], span=_span(text.text, words), start=start, end=end,
         doubts=(_disagree(text.text, "165"),) if doubted else (),
         alternatives=(165.0,) if doubted else (),
-        check=_check(row),
+        check=_check(row), context=Context(item=row["item"], place=row["place"], agent=row["agent"]),
     )  # fmt: skip
 
 

@@ -28,6 +28,67 @@ def test_enter_confirms_and_moves_on_to_the_next_in_the_order_of_the_visit(page:
     assert visit.reading("r5")["decision"]["state"] == "confirmed"  # what the finding rests on
 
 
+def hold(page: Page, key: str, times: int = 6) -> None:
+    """The key is kept down, and repeats as keyboards do."""
+    for _ in range(times):
+        page.keyboard.down(key)
+        page.wait_for_timeout(60)
+    page.keyboard.up(key)
+
+
+def decided(visit: Visit) -> list[str]:
+    """Findings that are decided, and readings that are rejected."""
+    found = [one["id"] for one in visit.desk["findings"] if one["decision"]["state"] != "proposed"]
+    return found + [one["id"] for one in visit.desk["readings"] if one["decision"]["state"] == "rejected"]
+
+
+def test_a_held_enter_confirms_one_and_not_what_nobody_has_seen(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    hold(page, "Enter")
+    until(lambda: visit.state("f1") == "confirmed")
+    heading(page, "An opened package of ham had no date on it")
+    page.get_by_role("button", name="Confirm").focus()
+    hold(page, "Enter")
+    until(lambda: visit.state("f2") == "confirmed")
+    assert decided(visit) == ["f1", "f2"]
+
+
+@pytest.mark.parametrize("key", ["x", "u", "1"])
+def test_a_held_key_decides_nothing_more_than_a_pressed_one(page: Page, visit: Visit, key: str) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.keyboard.press("Enter")
+    heading(page, "An opened package of ham had no date on it")
+    page.keyboard.press("Enter")
+    until(lambda: decided(visit) == ["f1", "f2"])
+    if key == "1":
+        page.keyboard.press("x")
+    hold(page, key)
+    if key == "x":
+        expect(page.get_by_role("heading", name="Why not?")).to_be_visible()
+    until(lambda: len(decided(visit)) == {"x": 2, "u": 1, "1": 3}[key])
+    page.wait_for_timeout(200)
+    assert len(decided(visit)) == {"x": 2, "u": 1, "1": 3}[key]
+
+
+def test_a_held_letter_does_not_go_on_in_the_field_that_it_opened(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    hold(page, "e")
+    expect(page.get_by_role("combobox", name="Section")).to_have_value("3-501.17")
+
+
+def test_a_held_arrow_moves_through_the_list(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    before = page.locator('.item[aria-current="true"]').get_attribute("data-subject")
+    hold(page, "j", times=3)
+    index = page.locator(".item").evaluate_all(
+        "items => items.findIndex((item) => item.getAttribute('aria-current'))"
+    )
+    first = page.locator(".item").evaluate_all(
+        f"items => items.findIndex((item) => item.dataset.subject === '{before}')"
+    )
+    assert index - first == 3
+
+
 def test_a_decided_proposal_is_passed_over_by_enter(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f1"))
     page.keyboard.press("Enter")

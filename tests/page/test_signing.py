@@ -52,6 +52,7 @@ def test_signed_sealed_handed_over_and_then_closed_to_edits(page: Page, visit: V
     page.goto(visit.url("sign"))
     page.get_by_label("Remarks").fill("The door seal is on order.")
     page.get_by_label("The operator signs").check()
+    page.get_by_role("group", name="The operator").get_by_label("Name").fill("Tobias B. Renn")
     until(lambda: drafted_with_remarks(visit), seconds=20)
     sign(page, "The operator")
     page.get_by_label("Why it is closed all the same").fill(WHY)
@@ -61,6 +62,7 @@ def test_signed_sealed_handed_over_and_then_closed_to_edits(page: Page, visit: V
     assert visit.desk["state"] == "closed"
     record = visit.service.get(f"/api/inspections/{visit.id}/report.json")
     assert record["remarks"] == ["The door seal is on order."]
+    assert record["acknowledgement"]["signature"]["name"] == "Tobias B. Renn"
     assert len(record["acknowledgement"]["signature"]["strokes"][0]) > 5
     assert WHY in record["left_open"][-1]
     page.get_by_label("To", exact=True).fill("tobias@harbor-wren.example")
@@ -75,6 +77,52 @@ def test_signed_sealed_handed_over_and_then_closed_to_edits(page: Page, visit: V
     page.keyboard.press("1")
     page.keyboard.press("Enter")
     assert visit.state("f2") == "proposed"
+
+
+def test_when_the_supervisor_was_told_is_asked_for_and_not_made_up(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("sign"))
+    page.get_by_label("The operator refuses to sign").check()
+    page.get_by_label("The reason, as it was given").fill("Wants to ask the owner first.")
+    page.get_by_label("Why it is closed all the same").fill(WHY)
+    page.get_by_label("Supervisor who was told of it").fill("  ")
+    expect(page.get_by_label("When the supervisor was told")).to_have_count(0)
+    expect(page.get_by_text("Ready to seal.")).to_be_visible(timeout=30_000)
+    page.get_by_label("Supervisor who was told of it").fill("Odile Marsh")
+    expect(page.get_by_text("Say when the supervisor was told.")).to_be_visible()
+    expect(page.get_by_role("button", name="Seal the report")).to_be_disabled()
+    page.get_by_label("When the supervisor was told").fill("2026-10-13T11:40")
+    assert faults(page) == []
+    page.get_by_role("button", name="Seal the report").click()
+    expect(page.get_by_text("The seal is whole")).to_be_visible(timeout=30_000)
+    told = visit.service.get(f"/api/inspections/{visit.id}/report.json")["acknowledgement"]
+    assert (told["supervisor"], told["supervisor_told"]) == ("Odile Marsh", "2026-10-13T11:40:00-05:00")
+
+
+def test_a_correction_that_was_made_is_marked_where_it_is_due(page: Page, visit: Visit) -> None:
+    open_at(page, visit.url("desk", "f2"))
+    page.keyboard.press("Enter")
+    until(lambda: visit.state("f2") == "confirmed")
+    page.goto(visit.url("sign"))
+    page.get_by_label("Nobody is there who could sign").check()
+    page.get_by_label("What was tried").fill("Rang twice, waited ten minutes.")
+    page.get_by_label("Why it is closed all the same").fill(WHY)
+    page.get_by_role("button", name="Seal the report").click(timeout=30_000)
+    expect(page.get_by_text("The seal is whole")).to_be_visible(timeout=30_000)
+
+    def due() -> list[str]:
+        return [one["what"] for one in visit.service.get("/api/due") if one["inspection"] == visit.id]
+
+    assert "correct by" in due()
+    page.goto(f"{visit.service.address}/#/")
+    for more in page.get_by_role("button", name="more: show all").all():
+        more.click()
+    line = page.locator(f'li.due:has(a[href="#/i/{visit.id}/desk"])')
+    line.get_by_role("button", name="Mark as corrected").click()
+    until(lambda: "correct by" not in due())
+    expect(line.locator(".state")).to_have_text("Corrected")
+    line.get_by_role("button", name="Take back").click()
+    until(lambda: "correct by" in due())
+    assert faults(page) == []
 
 
 def test_an_amendment_is_a_document_of_its_own(page: Page, visit: Visit) -> None:
@@ -105,7 +153,16 @@ def test_an_amendment_is_a_document_of_its_own(page: Page, visit: Visit) -> None
         second.get_by_label(label, exact=True).fill(text)
     page.get_by_label("Approved at").fill("2026-11-20T09:30")
     page.get_by_label("Told at").fill("2026-11-20T11:05")
-    page.get_by_role("button", name="Seal the amendment").click()
+    seal = page.get_by_role("button", name="Seal the amendment")
+    expect(page.get_by_text("Your signature is missing")).to_be_visible()
+    expect(seal).to_be_disabled()
+    page.get_by_role("group", name="You, the inspector").get_by_label("Name").fill("Ines Calloway")
+    sign(page, "You, the inspector")
+    page.get_by_label("Approved by").fill("   ")
+    expect(page.get_by_text("“Approved by” is missing.")).to_be_visible()
+    page.get_by_label("Approved by").fill("Odile Marsh")
+    assert faults(page) == []
+    seal.click()
     until(lambda: [one["kind"] for one in visit.desk["reports"]][-1] == "amendment", seconds=20)
     expect(page.get_by_text("Amendment sealed")).to_be_visible()
     expect(page.get_by_text("The seal is whole")).to_be_visible()
@@ -116,4 +173,6 @@ def test_an_amendment_is_a_document_of_its_own(page: Page, visit: Visit) -> None
         "establishment, permit",
     ]
     assert (record["approved"][11:16], record["operator_told"][11:16]) == ("09:30", "11:05")
+    assert record["inspector_signature"]["name"] == "Ines Calloway"
+    assert len(record["inspector_signature"]["strokes"][0]) > 5
     assert faults(page) == []

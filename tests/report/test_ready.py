@@ -42,6 +42,9 @@ GAPS = [
     (one(readings=("r1", "r9")), "lost_reading", "a reading that is not in the report"),
     (one(photos=(sha(9),)), "lost_photo", "a photo that is not in the report"),
     (one(readings=()), "uncited", "“48.5 degrees” is out of its limit, but no violation rests on it"),
+    (changed(readings=(reading("r1", 38, verdict="meets"),)), "within_limit", "rests on is within its limit"),
+    (changed(readings=(reading("r1", 48.5, verdict="undetermined"),)), "within_limit",
+     "violation 1 (3-501.16(A)(2)) is cited, but no reading it rests on is out of its limit"),
     (changed(thermometer_checks=()), "thermometer", "no thermometer check of the day"),
     (changed(marks=(IN,)), "mark", "marked IN, but a violation of it is cited"),
     (changed(marks=(MARK, HANDS)), "mark", "item 8, hands clean, is marked OUT, but no violation of it"),
@@ -61,6 +64,7 @@ def test_each_gap_is_listed(record_: Record, code: str, words: str) -> None:
 NO_GAPS = [
     one(corrected_on_site=True, correct_by=None),
     changed(readings=(*GOOD.readings, reading("r2", 42, verdict="borderline"))),
+    changed(readings=(reading("r1", 42, verdict="borderline"),)),
     changed(marks=(MARK.model_copy(update={"mark": None}),)),
     changed(readings=(), violations=(violation(readings=()),), thermometer_checks=()),
 ]

@@ -272,7 +272,12 @@ def test_no_name_stands_in_two_kinds() -> None:
 
 def test_every_kind_that_a_rules_row_names_exists_in_the_vocabulary() -> None:
     known = {tag for kind in RAW["kind"] for tag in (*kind["tags"], *kind.get("cut_tags", ()))}
-    known |= {row["adds"] for row in (*RAW["state"], *RAW["tagged"])} | {"tcs", "unknown", "to_order", "pooled"}
+    known |= {row["adds"] for row in (*RAW["state"], *RAW["tagged"])} | {
+        "tcs",
+        "unknown",
+        "to_order",
+        "pooled",
+    }
     for name in ("food_code_2022", "quillmere_county"):
         rules = load(name)
         used = {tag for limit in rules.limits.values() for tag in limit.foods | limit.not_foods}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
@@ -20,6 +20,7 @@ from shared import types
 from shared.types import (
     Check,
     Compliance,
+    Context,
     Doubt,
     Evidence,
     Extraction,
@@ -53,7 +54,9 @@ def a_reading(name: str, value: float, **changes: Any) -> Reading:
         "clock": None, "utterance": 0, "span": (30, 52), "start": 4.0, "end": 6.0,
         "check": Check("violates", "3-501.16(A)(2)", "<=", 41.0, "degF", value - 41, (), "over the limit"),
     }  # fmt: skip
-    return Reading(**{**given, **changes})
+    made = Reading(**{**given, **changes})
+    context = Context(item=made.item, place=made.place, agent=made.agent)
+    return made if "context" in changes else replace(made, context=context)
 
 
 def an_extraction(**changes: Any) -> Extraction:

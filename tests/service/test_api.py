@@ -17,6 +17,7 @@ from PIL import Image
 
 import capture.speech
 from review_api.at_work import at_work
+from review_api.handed_in import receive
 from review_api.jobs.workshop import Workshop
 from review_api.service import create_app
 from tests.service.killing import HEARD
@@ -163,23 +164,40 @@ def test_a_hand_in_of_nothing_usable_says_so(taken: Taken) -> None:
     assert "notes.txt" in desk["problems"][0]
 
 
+class Upload:
+    """A file that comes in, as a form gives it."""
+
+    def __init__(self, name: str) -> None:
+        self.filename = name
+        self.file = io.BytesIO(name.encode())
+
+
 @pytest.mark.parametrize(
     "name", ["../../etc/passwd", "..", "/abs/olute.flac", "a\\b.flac", "", "x" * 400 + ".flac"]
 )
 def test_names_of_files_stay_in_the_inbox(tmp_path: Path, name: str) -> None:
-    from review_api.handed_in import receive
-
     inbox = tmp_path / "inbox"
     inbox.mkdir()
-
-    class Upload:
-        filename = name
-        file = io.BytesIO(b"x")
-
-    folder = receive([Upload()], {}, inbox=inbox)
-    assert [path.parent for path in folder.iterdir()] == [folder]
+    folder = receive([Upload(name)], {}, inbox=inbox)
+    assert len([path for path in folder.rglob("*") if path.is_file()]) == 1
     assert folder.parent == inbox
     assert list(tmp_path.iterdir()) == [inbox]
+
+
+def test_files_keep_their_folders_and_each_its_own_date(tmp_path: Path) -> None:
+    names = ["phone/IMG_1.jpg", "camera/IMG_1.jpg", "camera/IMG_1.jpg", "notes", "notes/one.wav"]
+    dates = {name: 1_700_000_000.0 + n for n, name in enumerate(names)}
+    folder = receive([Upload(name) for name in names], dates, inbox=tmp_path)
+    kept = {
+        path.relative_to(folder).as_posix(): path.stat().st_mtime
+        for path in folder.rglob("*")
+        if path.is_file()
+    }
+    assert set(kept) == {
+        "phone/IMG_1.jpg", "camera/IMG_1.jpg", "camera/IMG_1-2.jpg", "notes", "notes-2/one.wav",
+    }  # fmt: skip
+    assert kept["phone/IMG_1.jpg"] == dates["phone/IMG_1.jpg"]
+    assert kept["camera/IMG_1.jpg"] == dates["camera/IMG_1.jpg"]
 
 
 def test_the_list_shows_what_is_open(sample: Sample) -> None:

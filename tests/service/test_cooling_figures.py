@@ -6,13 +6,16 @@ Sections and their figures: FDA Food Code 2022; ± 2 °F of a thermometer: its 4
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from typing import Any
 
 import pytest
 
 from review_api.api.shown import Decision, DecisionState, Facts, Reading
 from review_api.desk.figures import figures
 from review_api.recheck import recheck, thermometer
+from review_api.store.values import to_json
 from shared.rules import load
+from shared.types import Context
 
 RULES = load("food_code_2022")
 
@@ -71,6 +74,13 @@ def test_a_changed_reading_of_a_machines_gauge_is_not_corrected(
     stage: str, value: float, margin: float
 ) -> None:
     """180 °F, 4-501.112(A)(2); 85 °F, 5-202.12(A); the inspector's thermometer reads 2 °F high."""
-    changed = {"kind": "temperature", "value": value, "unit": "degF", "stage": stage}
-    changed |= dict.fromkeys(("item", "place", "agent"))
-    assert recheck(changed, RULES, thermometer([CHECK], Facts()))["margin"] == margin
+    proposed: dict[str, Any] = {
+        "kind": "temperature",
+        "value": 150,
+        "unit": "degF",
+        "stage": stage,
+        "item": None,
+    }
+    proposed["context"] = to_json(Context(by_gauge=stage == "machine_rinse"))
+    found = recheck(proposed, {"value": value}, RULES, thermometer([CHECK], Facts()))
+    assert found["margin"] == margin

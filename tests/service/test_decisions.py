@@ -54,6 +54,47 @@ def test_choosing_the_proposed_value_confirms_it(sample: Sample, subject: str, g
     assert reading["choices"] == []
 
 
+UNCHOSEN: list[tuple[str, str, dict[str, Any]]] = [
+    ("reject", "confirm", {}),
+    ("reject", "edit", {"changes": {"place": "grill"}}),
+    ("reopen", "edit", {"changes": {"place": "grill"}}),
+]
+
+
+@pytest.mark.parametrize(("first", "then", "more"), UNCHOSEN)
+def test_a_doubted_number_stays_doubted_until_one_is_chosen(
+    sample: Sample, first: str, then: str, more: dict[str, Any]
+) -> None:
+    sample.decide("r2", first, reason="misheard")
+    answer = sample.decide("r2", then, **more)
+    assert (answer.status_code, answer.json()["code"]) == (422, "choice_needed")
+    assert answer.json()["readings"] == [{"id": "r2", "choices": [154.0, 164.0]}]
+
+
+def test_a_number_that_was_chosen_needs_no_second_choice(sample: Sample) -> None:
+    sample.decide("r2", "confirm", choice=164)
+    assert sample.decide("r2", "edit", changes={"place": "grill"}).status_code == 200
+    assert sample.decide("r2", "confirm").status_code == 200
+    assert sample.one("readings", "r2")["value"] == 164
+    sample.decide("r2", "reject", reason="misheard")
+    assert sample.decide("r2", "confirm").status_code == 422
+
+
+def test_typing_the_value_of_a_doubted_number_chooses_it(sample: Sample) -> None:
+    sample.decide("r2", "edit", changes={"value": 154})
+    assert sample.one("readings", "r2")["decision"]["choice"] == 154
+    assert sample.decide("r2", "confirm").status_code == 200
+
+
+def test_a_chosen_number_stays_when_the_program_hears_another(sample: Sample) -> None:
+    sample.decide("r2", "confirm", choice=154)
+    now = an_extraction()
+    heard = replace(now.readings[1], value=145.0)
+    sample.propose(replace(now, readings=(now.readings[0], heard, now.readings[2])))
+    sample.decide("r2", "confirm")
+    assert sample.one("readings", "r2")["value"] == 154
+
+
 def test_choosing_another_value_is_an_edit_and_checks_the_limit_again(sample: Sample) -> None:
     sample.decide("r2", "confirm", choice=168)
     reading = sample.one("readings", "r2")
@@ -170,6 +211,61 @@ def test_a_finding_by_hand_gets_its_deadline_from_the_rules(sample: Sample) -> N
     by = [datetime.fromisoformat(sample.one("findings", name)["correct_by"]) for name in ("h1", "h2")]
     assert by[0] - found == timedelta(hours=72)
     assert (by[1].date() - found.date()).days == 10
+
+
+def test_the_same_finding_sent_twice_is_one_finding(sample: Sample) -> None:
+    body = {"provision": "6-301.12", "what": "No towels at the bar sink", "key": "tab-1.7"}
+    first = sample.post("findings", **body)
+    again = sample.client.post(f"{sample.at}/findings", json={**body, "revision": 0})
+    assert (again.status_code, again.json()["subject"]) == (201, "h1")
+    assert again.json()["revision"] == first.json()["revision"]
+    assert sample.post("findings", **{**body, "key": "tab-1.8"}).json()["subject"] == "h2"
+    assert sample.post("findings", provision="6-301.12", what="No towels").json()["subject"] == "h3"
+    assert sample.post("findings", provision="6-301.12", what="No towels").json()["subject"] == "h4"
+
+
+SEVERAL = [
+    ("3-202.110", None, "Pf", ["Pf", "P"]),
+    ("3-202.110", "P", "P", []),
+    ("2-301.16", None, "C", ["C", "Pf"]),
+    ("3-501.16(A)(2)", None, "P", []),
+]
+
+
+@pytest.mark.parametrize(("section", "given", "class_", "asked"), SEVERAL)
+def test_of_several_classes_the_least_strict_is_taken_and_asked_about(
+    sample: Sample, section: str, given: str | None, class_: str, asked: list[str]
+) -> None:
+    """Food Code 2022: 3-202.110 is P or Pf by paragraph, 2-301.16 Pf or C."""
+    sample.post("findings", provision=section, what="seen", **({"class": given} if given else {}))
+    sample.decide("f1", "edit", changes={"provision": section, **({"class": given} if given else {})})
+    for name in ("h1", "f1"):
+        finding = sample.one("findings", name)
+        assert (finding["class"], finding["class_choices"]) == (class_, asked)
+        gaps = [item["text"] for item in sample.desk()["missing"] if item["subject"] == name]
+        assert any("choose the class" in text for text in gaps) == bool(asked)
+        assert any("choose the class" in text for text in finding["lacks"]) == bool(asked)
+
+
+def test_a_section_sent_back_as_it_is_shown_keeps_its_class(sample: Sample) -> None:
+    now = an_extraction()
+    juice = replace(now.findings[0], provision="3-202.110", class_="P")
+    sample.propose(replace(now, findings=(juice, *now.findings[1:])))
+    name = next(one["id"] for one in sample.desk()["findings"] if one["provision"] == "3-202.110")
+    sample.decide(name, "edit", changes={"provision": "3-202.110", "where": "bar"})
+    finding = sample.one("findings", name)
+    assert (finding["class"], finding["class_choices"]) == ("P", [])
+
+
+@pytest.mark.parametrize("settle", [("edit", {"class": "P"}), ("confirm", {})])
+def test_a_class_that_was_asked_is_settled_by_choosing_or_confirming_it(
+    sample: Sample, settle: tuple[str, dict[str, Any]]
+) -> None:
+    sample.post("findings", provision="3-202.110", what="seen")
+    sample.decide("h1", "edit", changes={"where": "bar"})
+    assert sample.one("findings", "h1")["class_choices"] == ["Pf", "P"]
+    sample.decide("h1", settle[0], changes=settle[1])
+    assert sample.one("findings", "h1")["class_choices"] == []
 
 
 def test_photos_are_attached_and_detached(sample: Sample) -> None:

@@ -11,7 +11,7 @@ from review_api.record import Department, Record
 from review_api.record_of import record
 from review_api.store import inspections
 from review_api.store.tables import now
-from shared.types import Reading
+from shared.types import Compliance, Evidence, Reading
 from tests.service.samples import SHELF, SINK, SOUND, Sample, a_reading, an_extraction
 
 
@@ -38,11 +38,34 @@ def test_a_confirmed_finding_marks_its_item_out_and_leads_to_its_evidence(sample
 
 def test_a_confirmed_reading_within_its_limit_marks_in_unless_there_is_a_finding(sample: Sample) -> None:
     sample.decide("r3", "confirm")
+    sample.decide("r1", "reject", reason="another cooler")
     assert mark(sample, 22) == ("IN", "reading", True)
     sample.decide("f1", "confirm")
     assert mark(sample, 22) == ("OUT", "finding", True)
     sample.decide("f1", "reject", reason="another cooler")
     assert mark(sample, 22) == ("IN", "reading", True)
+
+
+@pytest.mark.parametrize("action", [None, "confirm"])
+def test_no_reading_marks_in_while_another_of_the_item_is_out_of_its_limit(
+    sample: Sample, action: str | None
+) -> None:
+    if action is not None:
+        sample.decide("r1", action)
+    sample.decide("r3", "confirm")
+    assert mark(sample, 22) == (None, None, False)
+    line = next(line for line in sample.desk()["marks"] if line["number"] == 22)
+    assert [part["reading"] for part in line["evidence"]] == ["r3", "r1"]
+    sample.decide("r1", "edit", changes={"value": 40})
+    assert mark(sample, 22) == ("IN", "reading", True)
+
+
+def test_nothing_proposes_in_order_beside_a_reading_out_of_its_limit(sample: Sample) -> None:
+    cold = Compliance(22, "IN", (Evidence(utterance=2, span=(0, 4)),))
+    sample.propose(an_extraction(compliances=(cold,)))
+    assert mark(sample, 22) == (None, None, False)
+    sample.decide("r1", "reject", reason="another cooler")
+    assert mark(sample, 22) == ("IN", "remark", False)
 
 
 def test_a_remark_only_proposes_a_mark_until_it_is_accepted(sample: Sample) -> None:
@@ -167,7 +190,7 @@ def test_a_finding_by_hand_stands_in_the_record_as_typed(sample: Sample) -> None
 
 
 def cooling(value: float, at: int) -> Reading:
-    clock = f"{10 + at}:40"
+    clock = f"{9 + at:02}:40"
     return a_reading(
         f"r{at + 1}",
         value,
@@ -185,7 +208,7 @@ def test_a_cooling_curve_is_drawn_from_its_readings_and_described(sample: Sample
     figure = sample.desk()["figures"][0]
     assert (figure["title"], len(figure["readings"])) == ("Cooling of beef stew", 2)
     assert figure["svg"].startswith("<svg")
-    assert "135 °F at 10:40, 80 °F at 11:40" in figure["description"]
+    assert "135 °F at 09:40, 80 °F at 10:40" in figure["description"]
     assert the_record(sample).figures == ()  # nothing of it is decided yet
     for name in figure["readings"]:
         sample.decide(name, "confirm")

@@ -14,6 +14,7 @@ from review_api.api.problems import ANSWERS
 from review_api.api.shown import Accepted, Added
 from review_api.api.state import Here, InspectionId, Revision, Sha
 from review_api.decisions import Decided
+from review_api.place_time import local, zone_of_rows
 from review_api.store import choices, inspections
 from review_api.store.choices import Setting
 from review_api.store.refusals import NotFound, NotValid
@@ -169,7 +170,11 @@ def facts(here: Here, inspection_id: InspectionId, body: given.FactsUpdate) -> A
     """Sets facts of the visit; what is left out stays."""
 
     def build(seen: Seen) -> Decided:
+        zone = zone_of_rows(seen.rows)
         wanted = body.model_dump(mode="json", exclude={"revision"}, exclude_unset=True)
+        for name in ("time_in", "time_out", "revisit"):
+            if (at := getattr(body, name)) is not None:
+                wanted[name] = local(at, zone).isoformat()
         before = seen.rows.choices.get("facts", {}).get("visit", {})
         return Decided((Setting("facts", "visit", {**before, **wanted}),), "facts of the visit changed")
 

@@ -9,30 +9,41 @@ from fastapi.responses import Response
 from review_api import closing
 from review_api.api import changes as given
 from review_api.api import shown
-from review_api.api.problems import ANSWERS
+from review_api.api.problems import ANSWERS, answers
 from review_api.api.state import Here, InspectionId
+from review_api.place_time import zones
 from review_api.state import State
 from review_api.store import inspections
+from review_api.store.refusals import NotFound
+from review_api.store.tables import Report
 
 router = APIRouter(prefix="/api", tags=["closing"], responses=ANSWERS)
 
+NOT_SEALED = answers(503)
 
-@router.post("/inspections/{inspection_id}/closing", status_code=201)
+
+@router.post("/inspections/{inspection_id}/closing", status_code=201, responses=NOT_SEALED)
 def close(here: Here, inspection_id: InspectionId, body: given.ClosingCreate) -> shown.Sealed:
     """Signs or records the refusal, seals the report, starts its clocks. Nothing can be edited afterwards."""
-    return _sealed(here, inspection_id, closing.begin(here, inspection_id, body))
+    return _sealed(here, inspection_id, *closing.close_now(here, inspection_id, body))
 
 
-@router.post("/inspections/{inspection_id}/amendments", status_code=201)
+@router.post("/inspections/{inspection_id}/amendments", status_code=201, responses=NOT_SEALED)
 def amend(here: Here, inspection_id: InspectionId, body: given.AmendmentCreate) -> shown.Sealed:
     """Seals an amendment of the newest sealed document of this inspection."""
-    return _sealed(here, inspection_id, closing.begin_amendment(here, inspection_id, body))
+    return _sealed(here, inspection_id, *closing.amend_now(here, inspection_id, body))
 
 
 @router.post("/inspections/{inspection_id}/hand-overs", status_code=201)
 def hand_over(here: Here, inspection_id: InspectionId, body: given.HandOverCreate) -> shown.HandOver:
     """Takes down how a sealed document was handed over, to whom and when."""
     return shown.HandOver.model_validate(closing.hand_over_to(here, inspection_id, body))
+
+
+@router.put("/inspections/{inspection_id}/dues")
+def due_done(here: Here, inspection_id: InspectionId, body: given.DueDone) -> shown.Accepted:
+    """Takes down that a violation was corrected, or the revisit made, and stops its clock."""
+    return closing.settle_due(here, inspection_id, body)
 
 
 @router.get("/inspections/{inspection_id}/seal")
@@ -44,19 +55,26 @@ def seal(here: Here, inspection_id: InspectionId) -> shown.SealCheck:
 
 @router.get("/certificate.pem", response_class=Response)
 def certificate(here: Here) -> Response:
-    """The department's certificate: all that `probeside verify` needs."""
-    pem = closing.key_of(here, []).certificate.public_bytes(Encoding.PEM)
+    """The department's certificate: all that `probeside verify` needs. It comes with the first seal."""
+    found = closing.certificate_of(here)
+    if found is None:
+        raise NotFound(
+            "nothing was sealed in this data folder yet; the certificate is made with the first seal"
+        )
     return Response(
-        pem,
+        found.public_bytes(Encoding.PEM),
         media_type="application/x-pem-file",
         headers={"Content-Disposition": 'attachment; filename="certificate.pem"'},
     )
 
 
-def _sealed(here: State, inspection_id: int, number: str) -> shown.Sealed:
-    report, warnings = closing.finish(here, inspection_id, number)
+def _sealed(here: State, inspection_id: int, report: Report, warnings: tuple[str, ...]) -> shown.Sealed:
     with here.database.reading() as session:
-        revision = inspections.get(session, inspection_id).revision
+        inspection = inspections.get(session, inspection_id)
+        revision, zone = inspection.revision, zones(session, [inspection])[inspection.key]
     return shown.Sealed(
-        report=shown.Report.model_validate(report), number=number, revision=revision, warnings=warnings
+        report=shown.Report.of(report, zone),
+        number=str(report.record["number"]),
+        revision=revision,
+        warnings=warnings,
     )

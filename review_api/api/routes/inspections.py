@@ -5,25 +5,27 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator
-from datetime import datetime
+from datetime import tzinfo
 from typing import Annotated
-from zoneinfo import ZoneInfo
 
 from fastapi import APIRouter, File, Form, Query, UploadFile
 from fastapi.responses import Response, StreamingResponse
 from starlette.concurrency import run_in_threadpool
 
-from review_api.api.changing import look
+from review_api.api.changing import shown
 from review_api.api.problems import ANSWERS
 from review_api.api.shown import Desk, Listed, Listing, Progress, Started
 from review_api.api.state import Here, InspectionId
 from review_api.desk.whole import progress as progress_of
 from review_api.handed_in import receive
 from review_api.log import write_lines
+from review_api.place_time import local, zones
+from review_api.state import State
 from review_api.store import dues, events, inspections
 from review_api.store.refusals import NotValid
-from review_api.store.tables import Inspection
+from review_api.store.tables import Due, Inspection
 from shared import rules as law
+from shared.errors import InputError
 
 router = APIRouter(prefix="/api/inspections", tags=["inspections"], responses=ANSWERS)
 
@@ -40,33 +42,26 @@ def listing(
     with here.database.reading() as session:
         rows, total = inspections.listed(session, offset=offset, limit=limit)
         due = dues.first_of(session, [row.key for row in rows])
-        return Listing(
-            inspections=[
-                Listed.model_validate(
-                    {
-                        **{name: getattr(row, name) for name in _COLUMNS},
-                        "visited": _on_the_places_clock(row),
-                        "problems": len(row.problems),
-                        "due": due.get(row.key),
-                    }
-                )
-                for row in rows
-            ],
-            total=total,
-        )
+        zone = zones(session, rows)
+        lines = [_listed(row, zone[row.key], due.get(row.key)) for row in rows]
+        return Listing(inspections=lines, total=total)
 
 
 _COLUMNS = ("id", "number", "establishment", "state", "part", "findings", "undecided")
 
 
-def _on_the_places_clock(row: Inspection) -> datetime | None:
-    """When the visit began, with the offset of the place: the store keeps moments, not clocks."""
-    if row.visited is None:
-        return None
-    if row.facts.get("time_in"):
-        return datetime.fromisoformat(row.facts["time_in"])
-    zone = row.facts.get("time_zone")
-    return row.visited.astimezone(ZoneInfo(zone)) if zone else row.visited
+def _listed(row: Inspection, zone: tzinfo, due: Due | None) -> Listed:
+    """Its times with the offset of the place: the store keeps moments, not clocks."""
+    at = local(due.at, zone) if due is not None else None
+    return Listed.model_validate(
+        {
+            **{name: getattr(row, name) for name in _COLUMNS},
+            "visited": local(row.visited, zone) if row.visited is not None else None,
+            "problems": len(row.problems),
+            "due": f"{due.what} {at:%Y-%m-%d %H:%M}" if due is not None and at is not None else None,
+            "due_at": at,
+        }
+    )
 
 
 @router.post("", status_code=202)
@@ -76,7 +71,7 @@ def take_in(
         list[UploadFile], File(description="recordings, photos, and inspection.toml if there is one")
     ],
     modified: Annotated[
-        str, Form(max_length=100_000, description="JSON: file name to milliseconds since 1970")
+        str, Form(max_length=2_000_000, description="JSON: file name to milliseconds since 1970")
     ] = "{}",
     rules: Annotated[str | None, Form(max_length=100, pattern=r"^[a-z0-9_]+$")] = None,
 ) -> Started:
@@ -92,7 +87,7 @@ def take_in(
 def whole(here: Here, inspection_id: InspectionId) -> Response:
     """One inspection, whole."""
     with here.database.reading() as session:
-        desk = look(inspections.whole(session, inspection_id)).desk
+        desk = shown(inspections.whole(session, inspection_id))
     # Written here: the framework would check the whole desk a second time.
     return Response(desk.model_dump_json(), media_type="application/json")
 
@@ -129,6 +124,8 @@ def again(here: Here, inspection_id: InspectionId, rules: RulesName | None = Non
     """Runs the pipeline again, with other rules if named; what was decided stays."""
     if rules is not None:
         _refuse_unknown_rules(rules)
+    else:
+        rules = _instead(here, inspection_id)
     inspection = here.jobs.again(inspection_id, rules=rules)
     return Started(id=inspection.key, number=inspection.number, known=True)
 
@@ -144,6 +141,17 @@ def log(here: Here, inspection_id: InspectionId) -> StreamingResponse:
         media_type="application/jsonl",
         headers={"Content-Disposition": f'attachment; filename="{inspection.number}-log.jsonl"'},
     )
+
+
+def _instead(here: State, inspection_id: int) -> str | None:
+    """The department's rules, where those of the inspection cannot be used any more; None: they can."""
+    with here.database.reading() as session:
+        named = inspections.get(session, inspection_id).rules
+    try:
+        law.load(named or here.settings.rules)
+    except InputError:
+        return here.settings.rules
+    return None
 
 
 def _refuse_unknown_rules(name: str) -> None:

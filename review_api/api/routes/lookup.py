@@ -11,6 +11,7 @@ from review_api.api.looked_up import Due, Hit, ProvisionLine, RulesShown, Vocabu
 from review_api.api.problems import ANSWERS
 from review_api.api.state import Here
 from review_api.mending import changes_a_figure
+from review_api.place_time import local, zones
 from review_api.store import dues, search, vocabulary
 from review_api.store.refusals import NotFound, NotValid
 from shared import rules as law
@@ -41,6 +42,8 @@ _HIT = ("number", "establishment", "kind", "subject", "snippet")
 def due(here: Here) -> list[Due]:
     """What falls due, soonest first."""
     with here.database.reading() as session:
+        rows = dues.open_ones(session)
+        zone = zones(session, [inspection for _, inspection in rows])
         return [
             Due.model_validate(
                 {
@@ -48,12 +51,13 @@ def due(here: Here) -> list[Due]:
                     "number": inspection.number,
                     "establishment": inspection.establishment,
                     "what": row.what,
+                    "subject": row.subject,
                     "text": row.text,
-                    "on": row.at,
+                    "on": local(row.at, zone[inspection.key]),
                     "late": dues.is_late(row),
                 }
             )
-            for row, inspection in dues.open_ones(session)
+            for row, inspection in rows
         ]
 
 

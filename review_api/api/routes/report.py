@@ -12,7 +12,9 @@ from review_api.api import shown
 from review_api.api.changes import ReportCreate
 from review_api.api.problems import ANSWERS
 from review_api.api.state import Here, InspectionId
+from review_api.place_time import zones
 from review_api.reporting import Format
+from review_api.store import inspections
 
 router = APIRouter(prefix="/api/inspections/{inspection_id}", tags=["report"], responses=ANSWERS)
 
@@ -24,7 +26,10 @@ _OWN_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; fra
 @router.post("/report", status_code=201)
 def draft(here: Here, inspection_id: InspectionId, _body: ReportCreate) -> shown.Report:
     """A draft report from what is decided now."""
-    return shown.Report.model_validate(reporting.draft(here, inspection_id))
+    row = reporting.draft(here, inspection_id)
+    with here.database.reading() as session:
+        zone = zones(session, [inspections.get(session, inspection_id)])[inspection_id]
+    return shown.Report.of(row, zone)
 
 
 @router.get("/report.{format}", response_class=FileResponse)

@@ -1,10 +1,12 @@
-// Writing an amendment: several places at once, who approved it and when, how the operator was told and when.
+// Writing an amendment: several places at once, who approved it and when, how the operator was told and when,
+// and the inspector's signature.
 import { html, useState } from "../html.js";
 import { said } from "../desk.js";
-import { offsetOf } from "../visit.js";
+import { placeClock } from "../visit.js";
 import { moment } from "./fields.js";
 import { Icon } from "./shapes.js";
 import { useSending } from "./sending.js";
+import { Signature } from "./signature.js";
 
 const PLACE = { where: "", was: "", now: "" };
 const PLACE_FIELDS = [["where", "Which place in the report", "line"], ["was", "What it says", "text"], ["now", "What it shall say", "text"]];
@@ -13,9 +15,20 @@ const WHO_FIELDS = [
   ["operator_told_who", "Operator who was told", "line"], ["operator_told_how", "Told how", "line"], ["operator_told", "Told at", "moment"],
 ];
 
-/** This moment on the clock of the visit. */
-function nowAt(offset) {
-  return new Date(Date.now() + offset * 60_000).toISOString().slice(0, 16);
+/** Nobody has signed an amendment before it is written: the name is not filled in beforehand. */
+const UNSIGNED = { name: "", role: "inspector", strokes: [], aspect: 3 };
+
+const trimmed = (values) => Object.fromEntries(Object.entries(values).map(([name, text]) => [name, text.trim()]));
+
+/** The first thing that is missing, in words; null when it can be sealed. A blank entry counts as none. */
+function lacksOf(places, form, inspector) {
+  for (const [index, place] of places.entries()) {
+    const lacking = PLACE_FIELDS.find(([name]) => !place[name].trim());
+    if (lacking) return `“${lacking[1]}” is missing${places.length > 1 ? ` in change ${index + 1}` : ""}.`;
+  }
+  const lacking = WHO_FIELDS.find(([name]) => !form[name].trim());
+  if (lacking) return `“${lacking[1]}” is missing.`;
+  return inspector.name.trim() ? null : "Your signature is missing: write your name, and sign in the field if you like.";
 }
 
 function Field({ id, label, type, value, set }) {
@@ -25,11 +38,12 @@ function Field({ id, label, type, value, set }) {
 }
 
 export function Amend({ desk }) {
-  const offset = offsetOf(desk.facts.time_in ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
-  const empty = () => ({ why: "", approved_by: "", approved: nowAt(offset), operator_told_who: desk.facts.person_in_charge ?? "", operator_told_how: "", operator_told: nowAt(offset) });
+  const clock = placeClock(desk);
+  const empty = () => ({ why: "", approved_by: "", approved: clock.now(), operator_told_who: desk.facts.person_in_charge ?? "", operator_told_how: "", operator_told: clock.now() });
   const [open, setOpen] = useState(false);
   const [places, setPlaces] = useState([PLACE]);
   const [form, setForm] = useState(empty);
+  const [inspector, setInspector] = useState(UNSIGNED);
   const [state, submit] = useSending(desk, "amendments", (answer) => {
     said.value = `The amendment ${answer.number} is sealed.`;
     setOpen(false);
@@ -37,15 +51,18 @@ export function Amend({ desk }) {
   });
   const begin = () => {
     setForm(empty());
+    setInspector(UNSIGNED);
     setOpen(true);
   };
   const put = (index, name, value) => setPlaces(places.map((place, at) => (at === index ? { ...place, [name]: value } : place)));
+  const lacks = lacksOf(places, form, inspector);
   const amend = (event) => {
     event.preventDefault();
+    if (lacks || state.busy) return;
     submit({
-      revision: desk.revision, changes: places, ...form,
-      approved: moment(form.approved, offset), operator_told: moment(form.operator_told, offset),
-      inspector_signature: { name: desk.facts.inspector || "the inspector", role: "inspector" },
+      revision: desk.revision, changes: places.map(trimmed), ...trimmed(form),
+      approved: moment(form.approved, clock), operator_told: moment(form.operator_told, clock),
+      inspector_signature: { ...inspector, name: inspector.name.trim() },
     });
   };
   return html`
@@ -60,8 +77,10 @@ export function Amend({ desk }) {
           </fieldset>`)}
         <div><button type="button" onClick=${() => setPlaces([...places, PLACE])}><${Icon} name="plus" /> Another place</button></div>
         ${WHO_FIELDS.map(([name, label, type]) => html`<${Field} id=${`amend-${name}`} label=${label} type=${type} value=${form[name]} set=${(value) => setForm({ ...form, [name]: value })} />`)}
+        <div class="whole-row"><${Signature} id="amending" legend="You, the inspector" value=${inspector} onChange=${setInspector} /></div>
         ${state.message && html`<p class="notice over" role="alert">${state.message}</p>`}
-        <div class="row actions"><button type="submit" class="main" disabled=${state.busy}>${state.busy ? "Sealing…" : "Seal the amendment"}</button>
-          <button type="button" onClick=${() => setOpen(false)}>Leave it</button></div></form>`}
+        <div class="row actions"><button type="submit" class="main" disabled=${Boolean(lacks) || state.busy}>${state.busy ? "Sealing…" : "Seal the amendment"}</button>
+          <button type="button" onClick=${() => setOpen(false)}>Leave it</button>
+          <p class="note" role="status">${lacks ?? "Ready to seal."}</p></div></form>`}
     </section>`;
 }

@@ -16,7 +16,7 @@ function question(reading) {
   return reading.choices.length > 1 ? "Which number was said" : "Is this reading right";
 }
 
-export function ChooseNumber({ subject, chosen, onChoose }) {
+export function ChooseNumber({ subject, chosen, editing = false, onChoose }) {
   const list = choicesOf(subject);
   if (!subject.doubted || !list.length) return null;
   const readings = subject.readings.filter((reading) => reading.choices.length);
@@ -32,9 +32,9 @@ export function ChooseNumber({ subject, chosen, onChoose }) {
           <div class="row" role="group" aria-label="Values heard">
             ${list.map((choice, index) => choice.reading === reading && html`
               <button type="button" class="number" aria-pressed=${chosen[reading.id] === choice.value} onClick=${() => onChoose(reading.id, choice.value)}>
-                ${quantity(choice.value, reading.unit)} ${index < 9 && html`<kbd>${index + 1}</kbd>`}
+                ${quantity(choice.value, reading.unit)} ${index < 9 && !editing && html`<kbd>${index + 1}</kbd>`}
               </button>`)}
-            <span class="note">${subject.kind === "reading" ? "Choosing confirms it and goes on; or edit it." : "Then confirm; or reject."}</span>
+            <span class="note">${editing ? "It is saved with the form." : subject.kind === "reading" ? "Choosing confirms it and goes on; or edit it." : "Then confirm; or reject."}</span>
           </div>
         </div>`)}
     </section>`;

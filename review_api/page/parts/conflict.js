@@ -4,7 +4,10 @@ import { conflict, refused, settle } from "../saving.js";
 import { Dialog } from "./dialog.js";
 import { sentenceCase } from "../words.js";
 
-const HIDDEN = ["revision", "at", "id", "proposal_changed"];
+const HIDDEN = ["revision", "at", "id", "key", "proposal_changed"];
+
+/** What the person wanted, without what only goes along with it. */
+const yours = ({ body, own, says }) => (body ? Object.fromEntries(Object.entries(body).filter(([name]) => !own || own.includes(name))) : { change: says });
 
 function plain(value) {
   if (value === null || value === undefined || value === "") return "nothing";
@@ -31,7 +34,7 @@ export function Conflict() {
       <p>While you looked at this, it was changed elsewhere: another tab, or another person. Nothing of yours was saved over it. <b>${change.says}</b></p>
       <div class="sides">
         <${Side} title="Saved now" values=${saved} />
-        <${Side} title="Yours, not saved" values=${change.body ?? { change: change.says }} />
+        <${Side} title="Yours, not saved" values=${yours(change)} />
       </div>
       <div class="actions">
         <button type="button" autofocus onClick=${() => settle("theirs")}>Keep what is saved</button>
@@ -49,6 +52,7 @@ export function Refused() {
     <${Dialog} title="Not saved" onClose=${close}>
       <p>${refused.value.message}</p>
       <p class="note">It was: ${refused.value.change.says}.</p>
+      ${Object.keys(refused.value.change.body ?? {}).length > 0 && html`<${Side} title="Yours, not saved" values=${yours(refused.value.change)} />`}
       <div class="actions"><button type="button" class="main" autofocus onClick=${close}>Go on</button></div>
     <//>`;
 }

@@ -1,6 +1,7 @@
 // A misheard sentence put right: what was heard stays beside it, and the whole visit is understood anew.
 import { html, useEffect, useRef, useState } from "../html.js";
 import { change, isSealed } from "../desk.js";
+import { useDraft } from "../draft.js";
 import { unsaved } from "../saving.js";
 import { wallDate, wallTime } from "../words.js";
 import { remember } from "./remember.js";
@@ -22,7 +23,8 @@ function changedWords(before, after) {
 
 /** The sentence as a field. `word`: the spoken word that was clicked last, to be chosen in it. */
 function Form({ said, word, onClose }) {
-  const [text, setText] = useState(said.text);
+  const draft = useDraft({ text: said.text });
+  const { text } = draft.values;
   const [keep, setKeep] = useState(false);
   const field = useRef(null);
   const id = `words-${said.index}`;
@@ -38,7 +40,7 @@ function Form({ said, word, onClose }) {
   const submit = (event) => {
     event?.preventDefault();
     if (keep && lasting) remember(differs.heard, differs.meant, "word");
-    if (text.trim() && text.trim() !== said.text) change("PUT", `utterances/${said.index}`, { text: text.trim() }, { subject: subjectOf(said), says: "Sentence corrected" });
+    if (text.trim() && draft.touched().length) change("PUT", `utterances/${said.index}`, { text: text.trim() }, { subject: subjectOf(said), says: "Sentence corrected", ...draft.over() });
     onClose();
   };
   const keyed = (event) => {
@@ -46,13 +48,13 @@ function Form({ said, word, onClose }) {
     if (event.key === "Escape") onClose();
     else if (event.key === "Enter" && !event.shiftKey) {
       event.preventDefault();
-      submit();
+      if (!event.repeat) submit();
     }
   };
   return html`
     <form class="stack correcting" onSubmit=${submit}>
       <div class="field"><label for=${id}>What was really said</label>
-        <textarea id=${id} ref=${field} rows="3" maxlength="10000" value=${text} onInput=${(event) => setText(event.target.value)} onKeyDown=${keyed}></textarea></div>
+        <textarea id=${id} ref=${field} rows="3" maxlength="10000" value=${text} onInput=${(event) => draft.set({ text: event.target.value })} onKeyDown=${keyed}></textarea></div>
       ${lasting && html`<label class="tick"><input type="checkbox" checked=${keep} onChange=${(event) => setKeep(event.target.checked)} />
         <span>Next time, understand “${differs.heard}” as “${differs.meant}”</span></label>`}
       <div class="row"><button type="submit" class="main" disabled=${!text.trim()}>Correct it <kbd>Enter</kbd></button>

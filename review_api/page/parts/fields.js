@@ -1,19 +1,22 @@
 // What can be changed by hand on a finding and a reading, and the form that changes it in place.
+//
+// A field may be `needed` (the form is not saved without it) and may hold `limits` for its input; `empty` is what an
+// emptied one is sent as, null where nothing is said.
 import { html, useEffect, useRef, useState } from "../html.js";
+import { useDraft } from "../draft.js";
 import { stages, unitName } from "../words.js";
-import { offsetOf } from "../visit.js";
 
 const UNITS = ["degF", "degC", "ppm", "pH", "inch", "foot", "foot_candle", "lux", "minute", "hour", "day", "psi", "aw"];
 const AGENTS = ["chlorine", "quat", "iodine", "peracetic", "lactic", "hot_water"];
 
 export const FINDING_FIELDS = [
-  { name: "provision", label: "Section", type: "provision" },
-  { name: "what", label: "What", type: "text" },
+  { name: "provision", label: "Section", type: "provision", needed: true },
+  { name: "what", label: "What", type: "text", needed: true },
   { name: "item", label: "Food or object", type: "line" },
   { name: "where", label: "Where", type: "line" },
   { name: "when", label: "When", type: "moment" },
   { name: "who", label: "Who", type: "line" },
-  { name: "why", label: "Why", type: "text" },
+  { name: "why", label: "Why", type: "text", empty: "" },
   { name: "corrected_on_site", label: "Corrected on site", type: "tick" },
   { name: "correction", label: "Correction", type: "text" },
   { name: "correct_by", label: "Correct by", type: "moment" },
@@ -21,7 +24,7 @@ export const FINDING_FIELDS = [
 ];
 
 export const READING_FIELDS = [
-  { name: "value", label: "Value", type: "number" },
+  { name: "value", label: "Value", type: "number", needed: true },
   { name: "unit", label: "Unit", type: "choice", choices: UNITS.map((unit) => [unit, unitName(unit)]) },
   { name: "stage", label: "Stage", type: "choice", choices: stages },
   { name: "item", label: "Food or object", type: "line" },
@@ -32,9 +35,10 @@ export const READING_FIELDS = [
 /** An ISO time as <input type=datetime-local> takes it: the wall clock of its own offset. */
 const local = (iso) => (iso ? iso.slice(0, 16) : "");
 
-/** Back to ISO, in the offset that the visit had. */
-export function moment(text, offset) {
+/** Back to ISO, with the offset that the clock of the visit's place has then (visit.js). */
+export function moment(text, clock) {
   if (!text) return null;
+  const offset = clock.at(text);
   const sign = offset < 0 ? "-" : "+";
   const [hours, minutes] = [Math.floor(Math.abs(offset) / 60), Math.abs(offset) % 60];
   const two = (number) => String(number).padStart(2, "0");
@@ -44,69 +48,85 @@ export function moment(text, offset) {
 function shown(field, value) {
   if (field.type === "moment") return local(value);
   if (field.type === "tick") return Boolean(value);
-  return value ?? "";
+  return String(value ?? "");
 }
 
-function given(field, value, offset) {
+function given(field, value, clock) {
   if (field.type === "tick") return value;
   if (field.type === "number") return value === "" ? null : Number(value);
-  if (field.type === "moment") return moment(value, offset);
-  return value === "" ? null : value;
+  if (field.type === "moment") return moment(value, clock);
+  return value.trim() === "" ? (field.empty ?? null) : value;
 }
 
 function Input({ field, value, set, id, provisions }) {
-  const common = { id, value, onInput: (event) => set(event.target.value) };
+  const common = { id, value, required: field.needed, ...field.limits, onInput: (event) => set(event.target.value) };
   if (field.type === "text") return html`<textarea rows="2" ...${common}></textarea>`;
-  if (field.type === "number") return html`<input type="number" step="any" inputmode="decimal" required ...${common} />`;
+  if (field.type === "number") return html`<input type="number" step="any" inputmode="decimal" ...${common} />`;
   if (field.type === "moment") return html`<input type="datetime-local" ...${common} />`;
   if (field.type === "choice") return html`<select ...${common} onInput=${undefined} onChange=${(event) => set(event.target.value)}>${field.choices.map(([key, name]) => html`<option value=${key}>${name}</option>`)}</select>`;
   if (field.type === "provision") {
-    return html`<input list=${`${id}-list`} autocomplete="off" spellcheck=${false} required ...${common} />
+    return html`<input list=${`${id}-list`} autocomplete="off" spellcheck=${false} ...${common} />
       <datalist id=${`${id}-list`}>${provisions.map((one) => html`<option value=${one.section}>${one.title}</option>`)}</datalist>`;
   }
   return html`<input type="text" maxlength="500" ...${common} />`;
 }
 
 /**
- * A form over `fields` with the values of `from`; calls `onSave(changes)` with those that differ.
+ * A form over `fields` with the values of `from`. Calls `onSave(changes, more)` with what the person changed (`all`:
+ * with everything); `more` goes to the change, so that the form hears of it. It stays open until the service has stored
+ * it, with its text where the service refuses; then, or where the service does not answer, it calls `onDone(true)`.
+ * `clock`: of the visit's place. `check(changes)` may name what has to be done first. `standing`: what else was decided while the form is open.
  * Ctrl+Enter saves, Esc leaves; both work while typing.
  */
-export function FieldForm({ fields, from, onSave, onCancel, saves = "Save", provisions = [], offset = offsetOf(from.when ?? from.at), children, all = false, first = null }) {
-  const [values, setValues] = useState(() => Object.fromEntries(fields.map((field) => [field.name, shown(field, from[field.name])])));
+export function FieldForm({ fields, from, onSave, onDone, check = () => null, standing = null, saves = "Save", provisions = [], clock, children, all = false, first = null }) {
+  const draft = useDraft(Object.fromEntries(fields.map((field) => [field.name, shown(field, from[field.name])])), { standing });
+  const { values } = draft;
   const [trouble, setTrouble] = useState(null);
+  const [busy, setBusy] = useState(false);
   const form = useRef(null);
   useEffect(() => form.current.querySelector(`#field-${first ?? fields[0].name}`)?.focus(), []);
   const changes = () => {
-    const changed = {};
-    for (const field of fields) {
-      if (all || values[field.name] !== shown(field, from[field.name])) changed[field.name] = given(field, values[field.name], offset);
-    }
-    return changed;
+    const sent = fields.filter((field) => all || draft.touched().includes(field.name));
+    return Object.fromEntries(sent.map((field) => [field.name, given(field, values[field.name], clock)]));
+  };
+  const settled = (outcome, message) => {
+    if (!form.current) return false;
+    setBusy(false);
+    if (outcome === "refused") setTrouble(`Not saved. ${message}`);
+    else onDone(outcome !== "dropped");
+    return true;
   };
   const submit = (event) => {
     event?.preventDefault();
+    if (busy) return;
     const section = fields.some((field) => field.type === "provision") ? values.provision.trim() : null;
-    if (section !== null && provisions.length && !provisions.some((one) => one.section === section)) {
-      setTrouble(`“${section}” is no section of these rules. Choose one from the list.`);
-      return;
+    const changed = changes();
+    const blank = fields.find((field) => field.needed && field.type !== "provision" && !values[field.name].trim());
+    if (section !== null && provisions.length && !provisions.some((one) => one.section === section)) setTrouble(`“${section}” is no section of these rules. Choose one from the list.`);
+    else if (blank) setTrouble(`“${blank.label}” cannot be empty.`);
+    else if (!Object.keys(changed).length) onDone(false);
+    else if (check(changed)) setTrouble(check(changed));
+    else {
+      setTrouble(null);
+      setBusy(true);
+      onSave(changed, { ...draft.over(), settled });
     }
-    onSave(changes());
   };
   const keyed = (event) => {
     if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
       event.stopPropagation();
-      event.currentTarget.requestSubmit();
+      if (!event.repeat) event.currentTarget.requestSubmit();
     } else if (event.key === "Escape") {
       event.preventDefault();
       event.stopPropagation();
-      onCancel();
+      onDone(false);
     }
   };
   return html`
     <form class="fields" ref=${form} onSubmit=${submit} onKeyDown=${keyed}>
       ${fields.map((field) => {
         const id = `field-${field.name}`;
-        const set = (value) => setValues({ ...values, [field.name]: value });
+        const set = (value) => draft.set({ [field.name]: value });
         if (field.type === "tick") {
           return html`<label class="tick"><input type="checkbox" checked=${values[field.name]} onChange=${(event) => set(event.target.checked)} /> ${field.label}</label>`;
         }
@@ -120,8 +140,8 @@ export function FieldForm({ fields, from, onSave, onCancel, saves = "Save", prov
       ${typeof children === "function" ? children(values) : children}
       ${trouble && html`<p class="notice over" role="alert">${trouble}</p>`}
       <div class="row actions">
-        <button type="submit" class="main">${saves} <kbd>Ctrl Enter</kbd></button>
-        <button type="button" onClick=${onCancel}>Leave as it was <kbd>Esc</kbd></button>
+        <button type="submit" class="main">${busy ? "Saving…" : saves} <kbd>Ctrl Enter</kbd></button>
+        <button type="button" onClick=${() => onDone(false)}>Leave as it was <kbd>Esc</kbd></button>
       </div>
     </form>`;
 }

@@ -1,11 +1,10 @@
 // The runners-up: other sections that the words might mean, taken over by one press.
 import { html } from "../html.js";
-import { decide } from "../desk.js";
 import { rulesNamed, titleOfSection } from "../rules.js";
 
 const SURENESS = [[0.85, "The words point clearly here."], [0.6, "The words point here, but others are possible."], [0, "The program is not sure of this section."]];
 
-export function Others({ desk, subject, onChanged }) {
+export function Others({ desk, subject, lacking, onTake }) {
   const finding = subject.of;
   const sure = SURENESS.find(([from]) => finding.confidence >= from)[1];
   rulesNamed(desk.rules);
@@ -15,10 +14,10 @@ export function Others({ desk, subject, onChanged }) {
       ${finding.reason && html`<p>${finding.reason}</p>`}
       ${!finding.by_hand && html`<p class="note">${sure}</p>`}
       ${finding.alternatives.length > 0 && html`
-        <p><b>It might also be:</b></p>
+        <p><b>It might also be:</b> ${lacking && html`<span class="note">choose the number first</span>`}</p>
         <ul class="stack tight">
           ${finding.alternatives.map((section) => html`
-            <li><button type="button" class="choice" onClick=${() => { decide(subject, "edit", { changes: { provision: section } }); onChanged(); }}>
+            <li><button type="button" class="choice" onClick=${() => onTake(section)}>
               <span><b>${section}</b> ${titleOfSection(desk.rules, section)}</span></button></li>`)}
         </ul>`}
       ${finding.trace.length > 0 && html`

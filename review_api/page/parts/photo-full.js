@@ -2,6 +2,7 @@
 import { html, useEffect, useRef, useState } from "../html.js";
 import { paths } from "../api.js";
 import { change } from "../desk.js";
+import { alike, useDraft } from "../draft.js";
 import { unsaved } from "../saving.js";
 import { wallTime } from "../words.js";
 import { Dialog } from "./dialog.js";
@@ -12,36 +13,52 @@ import { Icon } from "./shapes.js";
 const ORIGINS = { exif: "its own data", container: "its own data", file_name: "its file name", file_date: "the file's date, less sure", given: "inspection.toml" };
 const PAUSE_MS = 700;
 
-/** What the person says of the photo, saved by itself a moment after the last change. */
-function useDraft(photo) {
-  const [draft, setDraft] = useState({ caption: photo.caption, alternative_text: photo.alternative_text, shapes: [...photo.covers, ...photo.drawn] });
+const valuesOf = (photo) => ({ caption: photo.caption, alternative_text: photo.alternative_text, shapes: [...photo.covers, ...photo.drawn] });
+const bodyOf = ({ caption, alternative_text, shapes }) => ({
+  caption, alternative_text,
+  covers: shapes.filter((shape) => shape.kind === "cover"), drawn: shapes.filter((shape) => shape.kind !== "cover"),
+});
+const SENT_AS = { caption: ["caption"], alternative_text: ["alternative_text"], shapes: ["covers", "drawn"] };
+
+/** The service holds covers and drawings apart: their order among each other says nothing. */
+const asSent = (value) => (Array.isArray(value) ? bodyOf({ shapes: value }) : value);
+
+/** What the person says of the photo, saved by itself a moment after the last change: [draft, draw, state]. */
+function usePhotoDraft(photo) {
+  const draft = useDraft(valuesOf(photo), { same: (one, other) => alike(asSent(one), asSent(other)) });
+  const [trouble, setTrouble] = useState(null);
   const timer = useRef(0);
-  const latest = useRef(draft);
   const open = useRef(false);
+  const subject = `photo ${photo.sha256}`;
   const flush = () => {
     clearTimeout(timer.current);
-    if (!open.current) return;
-    const { caption, alternative_text, shapes } = latest.current;
+    const touched = draft.touched();
+    if (!open.current || !touched.length) return;
     open.current = false;
-    change("PUT", `photos/${photo.sha256}`, {
-      caption, alternative_text,
-      covers: shapes.filter((shape) => shape.kind === "cover"), drawn: shapes.filter((shape) => shape.kind !== "cover"),
-    }, { subject: `photo ${photo.sha256}`, says: `Photo ${photo.number} changed` });
+    const now = draft.now();
+    const settled = (outcome, message) => {
+      if (outcome === "saved") draft.stored(Object.fromEntries(touched.map((name) => [name, now[name]])));
+      if (outcome === "dropped") draft.drop();
+      setTrouble(outcome === "refused" ? message : null);
+      return false;
+    };
+    const own = touched.flatMap((name) => SENT_AS[name]);
+    change("PUT", `photos/${photo.sha256}`, bodyOf(now), { subject, says: `Photo ${photo.number} changed`, ...draft.over(), own, settled });
   };
   useEffect(() => flush, []);
   const set = (more) => {
-    latest.current = { ...latest.current, ...more };
+    draft.set(more);
     open.current = true;
-    setDraft(latest.current);
     clearTimeout(timer.current);
     timer.current = setTimeout(flush, PAUSE_MS);
   };
-  const draw = (make) => set({ shapes: make(latest.current.shapes) });
-  return [draft, set, draw, open.current];
+  const draw = (make) => set({ shapes: make(draft.now().shapes) });
+  const waits = unsaved.value.has(subject) || (open.current && draft.touched().length > 0);
+  return [draft.values, set, draw, waits ? "Saving…" : trouble ? `Not saved: ${trouble}` : "Saved"];
 }
 
 export function PhotoFull({ desk, photo, onClose, onStep }) {
-  const [draft, set, draw, typing] = useDraft(photo);
+  const [draft, set, draw, state] = usePhotoDraft(photo);
   const [tool, setTool] = useState(null);
   const wantsIt = (id) => {
     const waits = unsaved.value.get(attaching(id, photo.sha256));
@@ -54,10 +71,9 @@ export function PhotoFull({ desk, photo, onClose, onStep }) {
       else setTool(tool === kind ? null : kind);
     }}><${Icon} name=${icon} /> ${word}</button>`;
   const keys = [
-    { key: "ArrowRight", does: "next photo", run: () => onStep(1) },
-    { key: "ArrowLeft", does: "photo before", run: () => onStep(-1) },
+    { key: "ArrowRight", repeats: true, does: "next photo", run: () => onStep(1) },
+    { key: "ArrowLeft", repeats: true, does: "photo before", run: () => onStep(-1) },
   ];
-  const state = typing || unsaved.value.has(`photo ${photo.sha256}`) ? "Saving…" : "Saved";
   return html`
     <${Dialog} title=${`Photo ${photo.number} of ${desk.photos.length}`} onClose=${onClose} keys=${keys} wide>
       <div class="photo-full">

@@ -6,6 +6,7 @@ import { again, loaded, play, playing, stretch as asked, toggle } from "../playe
 import { address } from "../route.js";
 import { stretchOf } from "../subjects.js";
 import { className, wallTime } from "../words.js";
+import { ChooseClass } from "./choose-class.js";
 import { ChooseNumber, choicesOf } from "./choose-number.js";
 import { Figures } from "./figures.js";
 import { Heard } from "./heard.js";
@@ -15,7 +16,7 @@ import { attach, candidates, PhotoStrip } from "./photo-strip.js";
 import { goTo } from "./proposal-list.js";
 import { answer, Ask, Questions } from "./questions.js";
 import { RejectPanel } from "./reject.js";
-import { EditSubject, FindingText } from "./report-text.js";
+import { choiceOf, EditSubject, FindingText } from "./report-text.js";
 import { Decision, Icon } from "./shapes.js";
 
 function Head({ desk, subject }) {
@@ -80,6 +81,12 @@ export function Proposal({ desk, subject, onFinding }) {
     if (same && playing.peek()) toggle();
     else play(sound.recording, sound.start, sound.end);
   };
+  const lacksNumber = () => {
+    if (!lacking.length) return false;
+    said.value = "First choose which number was said.";
+    document.querySelector(".choose button.number")?.focus();
+    return true;
+  };
   const confirm = () => {
     if (decided) {
       next();
@@ -90,12 +97,8 @@ export function Proposal({ desk, subject, onFinding }) {
       said.value = "A question is answered, not confirmed.";
       return;
     }
-    if (lacking.length) {
-      said.value = "First choose which number was said.";
-      document.querySelector(".choose button.number")?.focus();
-      return;
-    }
-    decide(subject, "confirm", subject.doubted ? { choices: chosen } : {});
+    if (lacksNumber()) return;
+    decide(subject, "confirm", choiceOf(subject, chosen));
     next();
   };
   const edit = (field = null) => {
@@ -104,13 +107,18 @@ export function Proposal({ desk, subject, onFinding }) {
     setMode("edit");
   };
   const choose = (id, value) => {
-    if (subject.kind === "reading") {
+    if (subject.kind === "reading" && mode !== "edit") {
       // A reading is its number: choosing it is the whole decision.
       decide(subject, "confirm", { choice: value });
       next();
       return;
     }
     setChosen((before) => ({ ...before, [id]: value }));
+  };
+  const take = (changes) => {
+    if (lacksNumber()) return false;
+    decide(subject, "edit", { changes, ...choiceOf(subject, chosen) });
+    return true;
   };
   const nearest = subject.kind === "finding" ? candidates(desk, subject).find((one) => !one.attached) : null;
 
@@ -134,11 +142,12 @@ export function Proposal({ desk, subject, onFinding }) {
     { key: "g", does: "hear it again", run: again },
   ]);
 
-  const editor = html`<${EditSubject} subject=${subject} desk=${desk} first=${first} onDone=${(changed) => { setMode("look"); if (changed) next(); }} />`;
+  const editor = html`<${EditSubject} subject=${subject} desk=${desk} first=${first} chosen=${chosen} onDone=${(changed) => { setMode("look"); if (changed) next(); }} />`;
   return html`
     <article class="proposal" ref=${pane} aria-label=${titleOf(subject)}>
       <${Head} desk=${desk} subject=${subject} />
-      <${ChooseNumber} subject=${subject} chosen=${chosen} onChoose=${choose} />
+      <${ChooseNumber} subject=${subject} chosen=${chosen} editing=${mode === "edit"} onChoose=${choose} />
+      ${subject.kind === "finding" && !isSealed(desk) && html`<${ChooseClass} finding=${subject.of} onChoose=${(one) => take({ class: one })} />`}
       <${Heard} key=${subject.id} desk=${desk} subject=${subject} />
       ${subject.kind === "question" && html`<${QuestionBody} subject=${subject} onFinding=${onFinding} onDone=${next} />`}
       ${subject.readings.length > 0 && html`
@@ -156,7 +165,7 @@ export function Proposal({ desk, subject, onFinding }) {
         </section>
         <${Questions} finding=${subject.of} />
         <${PhotoStrip} desk=${desk} subject=${subject} />
-        <${Others} desk=${desk} subject=${subject} onChanged=${next} />`}
+        <${Others} desk=${desk} subject=${subject} lacking=${lacking.length > 0} onTake=${(section) => take({ provision: section }) && next()} />`}
       ${mode === "reject"
         ? html`<div class="doing"><${RejectPanel} onCancel=${() => setMode("look")} onReject=${(reason) => { decide(subject, "reject", { reason }); setMode("look"); next(); }} /></div>`
         : mode === "look" && !isSealed(desk) && html`

@@ -1,12 +1,13 @@
 // Open questions in plain words, answered by choice or text; the answer goes into the finding at once.
 import { html, useState } from "../html.js";
 import { change } from "../desk.js";
+import { useDraft } from "../draft.js";
 import { unsaved } from "../saving.js";
 import { FINDING_FIELDS } from "./fields.js";
 import { Icon } from "./shapes.js";
 
-export function answer(question, text) {
-  change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back" });
+export function answer(question, text, more = {}) {
+  change("PUT", `questions/${encodeURIComponent(question.id)}`, { answer: text }, { subject: question.id, says: text ? `Answered: ${question.text}` : "Answer taken back", ...more });
 }
 
 const partNamed = (name) => FINDING_FIELDS.find((field) => field.name === name).label;
@@ -21,8 +22,9 @@ function Went({ question }) {
 
 /** `keys`: the choices can be given by number, and show it. */
 export function Ask({ question, first = false, keys = false, onDone }) {
-  const [text, setText] = useState("");
   const [again, setAgain] = useState(false);
+  const draft = useDraft({ text: question.answer ?? "" });
+  const { text } = draft.values;
   const waits = unsaved.value.has(question.id);
   const id = `answer-${question.id}`;
   if (question.answer && !again) {
@@ -30,13 +32,19 @@ export function Ask({ question, first = false, keys = false, onDone }) {
       <div class="ask answered">
         <p>${question.text}</p>
         <div class="row"><${Icon} name="check" /> <b class="break">${question.answer}</b> <${Went} question=${question} />
-          <button type="button" class="bare" onClick=${() => { setText(question.answer); setAgain(true); }}>Change</button></div>
+          <button type="button" class="bare" onClick=${() => setAgain(true)}>Change</button></div>
       </div>`;
   }
   const give = (given) => {
-    answer(question, given);
+    draft.set({ text: given });
+    answer(question, given, {
+      ...draft.over(),
+      settled: (outcome) => {
+        if (outcome === "saved") draft.stored({ text: given });
+        if (outcome === "dropped") draft.drop();
+      },
+    });
     setAgain(false);
-    setText("");
     onDone?.();
   };
   const submit = (event) => {
@@ -50,7 +58,7 @@ export function Ask({ question, first = false, keys = false, onDone }) {
         ${question.choices.map((choice, index) => html`<button type="button" class="choice" onClick=${() => give(choice)}>${choice}${keys && html` <kbd>${index + 1}</kbd>`}</button>`)}
       </div>`}
       <div class="row nowrap">
-        <input id=${id} data-question=${first ? "first" : undefined} type="text" value=${text} placeholder=${question.choices.length ? "or in your own words" : "Answer"} onInput=${(event) => setText(event.target.value)}
+        <input id=${id} data-question=${first ? "first" : undefined} type="text" value=${text} placeholder=${question.choices.length ? "or in your own words" : "Answer"} onInput=${(event) => draft.set({ text: event.target.value })}
                onKeyDown=${(event) => event.key === "Escape" && event.target.blur()} />
         <button type="submit" disabled=${!text.trim() || waits}>${waits ? "Saving…" : "Answer"}</button>
       </div>

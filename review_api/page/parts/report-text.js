@@ -3,7 +3,7 @@ import { html, useState } from "../html.js";
 import { decide } from "../desk.js";
 import { wallDate, wallTime } from "../words.js";
 import { rulesNamed } from "../rules.js";
-import { offsetOf } from "../visit.js";
+import { placeClock } from "../visit.js";
 import { FieldForm, FINDING_FIELDS, READING_FIELDS } from "./fields.js";
 import { corrections, kindOf, remember, RememberTicks } from "./remember.js";
 
@@ -36,23 +36,36 @@ export function FindingText({ finding }) {
     </dl>`;
 }
 
-/** The same lines as a form. */
-export function EditSubject({ subject, desk, onDone, first }) {
+/** What a decision sends of the numbers chosen for a subject, beside what else it changes. */
+export function choiceOf(subject, chosen, changes = {}) {
+  if (!subject.doubted) return {};
+  if (subject.kind === "finding") return { choices: chosen };
+  return chosen[subject.id] === undefined || "value" in changes ? {} : { choice: chosen[subject.id] };
+}
+
+/** The same lines as a form. `chosen`: the doubted numbers chosen so far, by reading. */
+export function EditSubject({ subject, desk, onDone, first, chosen }) {
   const [kept, setKept] = useState({});
   const { of } = subject;
   const isReading = subject.kind === "reading";
-  const offset = offsetOf(of.when ?? of.at ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
   const provisions = rulesNamed(desk.rules).provisions;
-  const saveIt = (changes) => {
-    if (Object.keys(changes).length) {
-      for (const { name, heard, meant } of corrections(of, { ...of, ...changes })) if (kept[name]) remember(heard, meant, kindOf(name));
-      decide(subject, "edit", { changes });
-    }
-    onDone(Object.keys(changes).length > 0);
+  const save = (changes, { settled, ...more }) => {
+    const after = (outcome, message) => {
+      if (outcome === "saved" || outcome === "waits") {
+        for (const { name, heard, meant } of corrections(of, { ...of, ...changes })) if (kept[name]) remember(heard, meant, kindOf(name));
+      }
+      return settled(outcome, message);
+    };
+    decide(subject, "edit", { changes, ...choiceOf(subject, chosen, changes) }, { ...more, settled: after });
+  };
+  // The service takes no decision over a number in doubt without being told which it is.
+  const check = (changes) => {
+    const open = subject.doubted && subject.readings.some((reading) => reading.choices.length && chosen[reading.id] === undefined);
+    return open && !(isReading && "value" in changes) ? "First choose above which number was said; then save." : null;
   };
   return html`
-    <${FieldForm} fields=${isReading ? READING_FIELDS : FINDING_FIELDS} from=${of} offset=${offset} provisions=${provisions} first=${first}
-      saves="Save and go on" onSave=${saveIt} onCancel=${() => onDone(false)}>
+    <${FieldForm} fields=${isReading ? READING_FIELDS : FINDING_FIELDS} from=${of} clock=${placeClock(desk)} provisions=${provisions} first=${first}
+      standing=${of.decision.state === "rejected"} saves="Save and go on" check=${check} onSave=${save} onDone=${onDone}>
       ${(values) => html`<${RememberTicks} from=${of} values=${values} chosen=${kept} setChosen=${setKept} />`}
     <//>`;
 }

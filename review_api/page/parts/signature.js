@@ -15,6 +15,8 @@ function Glass({ label, onChange, clears }) {
   const canvas = useRef(null);
   const pad = useRef(null);
   const kept = useRef([]);
+  const told = useRef(onChange);
+  told.current = onChange; // the glass is set up once; what it tells goes to the form as it is now
   useEffect(() => {
     let gone = false;
     const fit = () => {
@@ -37,7 +39,7 @@ function Glass({ label, onChange, clears }) {
       pad.current.addEventListener("endStroke", () => {
         const { offsetWidth: width, offsetHeight: height } = canvas.current;
         kept.current = strokesOf(pad.current, width, height);
-        onChange({ strokes: kept.current, aspect: Math.round((width / height) * 1000) / 1000 });
+        told.current({ strokes: kept.current, aspect: Math.round((width / height) * 1000) / 1000 });
       });
       fit();
       watch.observe(canvas.current);

@@ -27,8 +27,8 @@ export function DeskView({ desk }) {
   }, [undone.value, desk]);
 
   useKeys("The list", [
-    { key: "ArrowDown", also: "j", does: "next proposal", run: () => step(desk, id, 1) },
-    { key: "ArrowUp", also: "k", does: "proposal before", run: () => step(desk, id, -1) },
+    { key: "ArrowDown", also: "j", repeats: true, does: "next proposal", run: () => step(desk, id, 1) },
+    { key: "ArrowUp", also: "k", repeats: true, does: "proposal before", run: () => step(desk, id, -1) },
     { key: "n", does: "add a finding by hand", run: () => setAdding({}) },
     { key: "d", does: "go on to the report", run: () => go(address(desk.id, "report")) },
   ]);

@@ -1,9 +1,10 @@
 // All inspections: what is due, what is on the way, search, and taking in a folder.
 import { html, useEffect, useRef, useState } from "../html.js";
-import { get, paths, upload } from "../api.js";
+import { get, paths, send, upload } from "../api.js";
+import { said } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { address, go } from "../route.js";
-import { count, wallDate, wallTime } from "../words.js";
+import { count, sentenceCase, wallDate, wallTime } from "../words.js";
 import { Icon } from "../parts/shapes.js";
 import { Vocabulary } from "../parts/vocabulary.js";
 
@@ -11,13 +12,17 @@ const STATES = {
   received: ["wait", "Waiting"], working: ["wait", "Being read"], ready: ["dot", "To review"], failed: ["warn", "Stopped: needs you"], closing: ["wait", "Being sealed"], closed: ["check", "Sealed"],
 };
 const PAGE = 50;
+const DUE_SHOWN = 8;
 
-/** All files under dropped entries, folders opened. */
+/**
+ * All files under dropped entries, folders opened: [{file, path}]. A path is as in the folder of the visit: one folder
+ * that was dropped or chosen is that folder; several things were taken out of it.
+ */
 async function filesOf(items) {
   const entries = [...items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
   const files = [];
   const walk = async (entry) => {
-    if (entry.isFile) files.push(await new Promise((resolve, reject) => entry.file(resolve, reject)));
+    if (entry.isFile) files.push({ file: await new Promise((resolve, reject) => entry.file(resolve, reject)), path: entry.fullPath.replace(/^\/+/, "") });
     else {
       const reader = entry.createReader();
       for (;;) {
@@ -28,8 +33,16 @@ async function filesOf(items) {
     }
   };
   for (const entry of entries) await walk(entry);
-  return files;
+  return entries.length === 1 && entries[0].isDirectory ? files.map(({ file, path }) => ({ file, path: within(path) })) : files;
 }
+
+/** A path without its first folder. */
+const within = (path) => path.split("/").slice(1).join("/");
+
+/** Files chosen by the browser's own dialog; those of a folder say where in it they lie. */
+const chosenFrom = (list) => [...list].map((file) => ({ file, path: file.webkitRelativePath ? within(file.webkitRelativePath) : file.name }));
+
+const isHidden = (path) => path.split("/").some((part) => part.startsWith("."));
 
 function TakeIn() {
   const [over, setOver] = useState(false);
@@ -37,14 +50,14 @@ function TakeIn() {
   const folder = useRef(null);
   const several = useRef(null);
   const take = async (list) => {
-    const files = [...list].filter((file) => !file.name.startsWith("."));
+    const files = list.filter(({ path }) => !isHidden(path));
     if (!files.length) {
       setState({ message: "There was no file in it. Drop the folder with the recordings and photos of one visit." });
       return;
     }
     const form = new FormData();
-    for (const file of files) form.append("files", file, file.name);
-    form.append("modified", JSON.stringify(Object.fromEntries(files.map((file) => [file.name, file.lastModified]))));
+    for (const { file, path } of files) form.append("files", file, path);
+    form.append("modified", JSON.stringify(Object.fromEntries(files.map(({ file, path }) => [path, file.lastModified]))));
     setState({ share: 0, files: files.length });
     try {
       const started = await upload(paths.inspections, form, (share) => setState({ share, files: files.length }));
@@ -66,8 +79,8 @@ function TakeIn() {
         <button type="button" class="main" onClick=${() => folder.current.click()}><${Icon} name="plus" /> Choose a folder</button>
         <button type="button" onClick=${() => several.current.click()}>Choose files</button>
       </div>
-      <input ref=${folder} type="file" webkitdirectory multiple hidden aria-hidden="true" tabindex="-1" onChange=${(event) => take(event.target.files)} />
-      <input ref=${several} type="file" multiple hidden accept="audio/*,video/webm,image/*,.heic,.m4a,.opus,.toml" aria-hidden="true" tabindex="-1" onChange=${(event) => take(event.target.files)} />
+      <input ref=${folder} type="file" webkitdirectory multiple hidden aria-hidden="true" tabindex="-1" onChange=${(event) => take(chosenFrom(event.target.files))} />
+      <input ref=${several} type="file" multiple hidden accept="audio/*,video/webm,image/*,.heic,.m4a,.opus,.toml" aria-hidden="true" tabindex="-1" onChange=${(event) => take(chosenFrom(event.target.files))} />
       ${state?.share !== undefined && html`<p class="grow" role="status"><progress max="1" value=${state.share} aria-label="Copying"></progress> Copying ${count(state.files, "file")}: ${Math.round(state.share * 100)} %</p>`}
       ${state?.message && html`<p class="notice over grow" role="alert">${state.message}</p>`}
     </section>`;
@@ -113,20 +126,58 @@ function Search() {
     </section>`;
 }
 
+const SETTLED = { "correct by": ["Corrected", "Mark as corrected"], revisit: ["Made", "Mark as made"] };
+
+/** One thing that is due, and the word that it is done; a report is done by handing it over. */
+function DueLine({ due }) {
+  const [state, setState] = useState({ done: false });
+  const [done, mark] = SETTLED[due.what] ?? [];
+  const of = `${due.establishment ?? due.number}: ${due.text}`;
+  const settle = async (wanted) => {
+    setState({ done: !wanted, busy: true });
+    try {
+      const { revision } = await get(paths.inspection(due.inspection));
+      const answer = await send("PUT", `${paths.inspection(due.inspection)}/dues`, { what: due.what, subject: due.subject, done: wanted, revision });
+      said.value = `${sentenceCase(answer.did)}.`;
+      setState({ done: wanted });
+    } catch (error) {
+      setState({ done: !wanted, message: error.message });
+    }
+  };
+  const shown = state.done ? ["within", "check", done] : due.late ? ["over", "warn", "Overdue"] : ["plain", "wait", "Due"];
+  return html`
+    <li class="due"><a class="line-link" href=${address(due.inspection, due.what === "correct by" ? "desk" : "report")}>
+        <span class="row"><span class=${`state ${shown[0]}`}><${Icon} name=${shown[1]} /> ${shown[2]}</span>
+          <b>${wallDate(due.on, { weekday: false })} ${wallTime(due.on)}</b> <span class="note">${due.what}</span></span>
+        <span class="break">${of}</span></a>
+      ${mark && html`<button type="button" disabled=${state.busy} aria-label=${`${state.done ? "Take back" : mark}: ${of}`} onClick=${() => settle(!state.done)}>${state.busy ? "Saving…" : state.done ? "Take back" : mark}</button>`}
+      ${state.message && html`<p class="notice over" role="alert">${state.message}</p>`}</li>`;
+}
+
+/** What is due, the first ones of it, and how many more there are. */
+function DueGroup({ title, list }) {
+  const [all, setAll] = useState(false);
+  if (!list.length) return null;
+  const more = list.length - DUE_SHOWN;
+  return html`
+    <section class="stack tight"><h3>${title} <span class="tag">${list.length}</span></h3>
+      <ul class="rows">${(all ? list : list.slice(0, DUE_SHOWN)).map((due) => html`<${DueLine} key=${`${due.inspection} ${due.what} ${due.subject}`} due=${due} />`)}</ul>
+      ${more > 0 && html`<div><button type="button" aria-expanded=${all} onClick=${() => setAll(!all)}>${all ? `Only the first ${DUE_SHOWN}` : `${more} more: show all ${list.length}`}</button></div>`}
+    </section>`;
+}
+
 function DueList() {
   const [list, setList] = useState(null);
+  const [trouble, setTrouble] = useState(null);
   useEffect(() => {
-    get(paths.due).then(setList, () => setList([]));
+    get(paths.due).then(setList, (error) => setTrouble(error.message));
   }, []);
+  if (trouble) return html`<section class="stack"><h2>Due</h2><p class="notice over" role="alert">What is due cannot be shown. ${trouble}</p></section>`;
   if (!list?.length) return null;
   return html`
     <section class="stack"><h2>Due</h2>
-      <ul class="rows">${list.slice(0, 12).map((due) => html`
-        <li><a class="line-link" href=${address(due.inspection, due.what === "correct by" ? "desk" : "report")}>
-          <span class="row">${due.late ? html`<span class="state over"><${Icon} name="warn" /> Late</span>` : html`<span class="state plain"><${Icon} name="wait" /> Due</span>`}
-            <b>${wallDate(due.on, { weekday: false })} ${wallTime(due.on)}</b> <span class="note">${due.what}</span></span>
-          <span class="break">${due.establishment ?? due.number}: ${due.text}</span></a></li>`)}</ul>
-      ${list.length > 12 && html`<p class="note">and ${list.length - 12} later ones</p>`}
+      <${DueGroup} title="Overdue" list=${list.filter((due) => due.late)} />
+      <${DueGroup} title="Still to come" list=${list.filter((due) => !due.late)} />
     </section>`;
 }
 

@@ -5,7 +5,7 @@ import { change, desk as deskNow, isSealed, newestReport, readDesk, said } from 
 import { useKeys } from "../keys.js";
 import { allSaved, unsaved, waiting } from "../saving.js";
 import { address } from "../route.js";
-import { offsetOf } from "../visit.js";
+import { placeClock } from "../visit.js";
 import { count, wallDate, wallTime } from "../words.js";
 import { FieldForm } from "../parts/fields.js";
 import { Lines } from "../parts/lines.js";
@@ -17,7 +17,7 @@ const FACTS = [
   { name: "establishment", label: "Establishment", type: "line" },
   { name: "address", label: "Address", type: "line" },
   { name: "permit", label: "Permit", type: "line" },
-  { name: "risk_category", label: "Risk category", type: "number" },
+  { name: "risk_category", label: "Risk category", type: "number", limits: { min: 1, max: 5, step: 1 } },
   { name: "person_in_charge", label: "Person in charge", type: "line" },
   { name: "inspector", label: "Inspector", type: "line" },
   { name: "purpose", label: "Purpose of the visit", type: "line" },
@@ -74,12 +74,8 @@ function Missing({ desk }) {
 function Facts({ desk }) {
   const [editing, setEditing] = useState(false);
   const { facts } = desk;
-  const offset = offsetOf(facts.time_in ?? desk.recordings[0]?.started ?? desk.photos[0]?.taken);
-  const save = (changes) => {
-    if (Object.keys(changes).length) change("PUT", "facts", changes, { subject: "facts", says: "Facts of the visit changed" });
-    setEditing(false);
-  };
-  if (editing) return html`<${FieldForm} fields=${FACTS} from=${facts} offset=${offset} saves="Save" onSave=${save} onCancel=${() => setEditing(false)} />`;
+  const save = (changes, more) => change("PUT", "facts", changes, { subject: "facts", says: "Facts of the visit changed", ...more });
+  if (editing) return html`<${FieldForm} fields=${FACTS} from=${facts} clock=${placeClock(desk)} saves="Save" onSave=${save} onDone=${() => setEditing(false)} />`;
   return html`
     <dl class="text">${FACTS.map(({ name, label, type }) => html`<div><dt>${label}</dt><dd class="break">${type === "moment" && facts[name] ? `${wallDate(facts[name])}, ${wallTime(facts[name])}` : facts[name] ?? html`<span class="absent">not known yet</span>`}</dd></div>`)}</dl>
     <div><button type="button" onClick=${() => setEditing(true)}><${Icon} name="pen" /> ${unsaved.value.has("facts") ? "Saving…" : "Change"}</button></div>`;

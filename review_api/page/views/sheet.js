@@ -97,7 +97,7 @@ export function SheetView({ desk }) {
     },
   });
   useKeys("The check sheet", [
-    { key: "j", does: "next unmarked item", run: () => focusItem((unmarked.find((item) => item.number > here()) ?? unmarked[0])?.number) },
+    { key: "j", repeats: true, does: "next unmarked item", run: () => focusItem((unmarked.find((item) => item.number > here()) ?? unmarked[0])?.number) },
     byKey("IN"), byKey("OUT"), byKey("NO"), byKey("NA"),
   ]);
 

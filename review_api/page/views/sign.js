@@ -4,7 +4,9 @@ import { paths, send } from "../api.js";
 import { desk as deskNow, isSealed, newestReport, readDesk, said } from "../desk.js";
 import { allSaved } from "../saving.js";
 import { address, go } from "../route.js";
+import { placeClock } from "../visit.js";
 import { count } from "../words.js";
+import { moment } from "../parts/fields.js";
 import { Lines } from "../parts/lines.js";
 import { Signature } from "../parts/signature.js";
 import { Icon } from "../parts/shapes.js";
@@ -43,24 +45,25 @@ function lacksOf(form, missing) {
   if (!form.kind) return "Say how it ends: signed, refused, or nobody there.";
   if (form.kind === "signed" && !form.operator.name.trim()) return "The operator's name is missing.";
   if (form.kind !== "signed" && !form.reason.trim()) return form.kind === "refused" ? "The reason for the refusal is missing; write “none given” if none was." : "Say what was tried to find somebody.";
+  if (form.kind === "refused" && form.supervisor.trim() && !form.supervisorTold) return "Say when the supervisor was told.";
   if (!form.inspector.name.trim()) return "Your own name is missing.";
   if (missing && !form.leftOpen.trim()) return `${count(missing, "thing")} ${missing === 1 ? "is" : "are"} still open: settle ${missing === 1 ? "it" : "them"}, or say why the report is closed all the same.`;
   return null;
 }
 
-function body(form, revision) {
+function body(form, revision, clock) {
   const { kind, operator, inspector } = form;
   return {
     revision, kind, inspector_signature: { ...inspector, name: inspector.name.trim() }, left_open: form.leftOpen.trim(),
     ...(kind === "signed" ? { signature: { ...operator, name: operator.name.trim() } } : { reason: form.reason.trim() }),
-    ...(kind === "refused" && form.supervisor.trim() ? { supervisor: form.supervisor.trim(), supervisor_told: new Date().toISOString() } : {}),
+    ...(kind === "refused" && form.supervisor.trim() ? { supervisor: form.supervisor.trim(), supervisor_told: moment(form.supervisorTold, clock) } : {}),
   };
 }
 
 export function SignView({ desk }) {
   const [draft, fresh, trouble] = useFreshDraft(desk);
   const [form, setForm] = useState({
-    kind: null, reason: "", supervisor: "", leftOpen: "",
+    kind: null, reason: "", supervisor: "", supervisorTold: "", leftOpen: "",
     operator: { name: desk.facts.person_in_charge ?? "", role: "person in charge", strokes: [], aspect: 3 },
     inspector: { name: desk.facts.inspector ?? "", role: "inspector", strokes: [], aspect: 3 },
   });
@@ -73,7 +76,7 @@ export function SignView({ desk }) {
     setState({ busy: true });
     try {
       await allSaved();
-      const sealed = await send("POST", `${paths.inspection(desk.id)}/closing`, body(form, deskNow.peek().revision));
+      const sealed = await send("POST", `${paths.inspection(desk.id)}/closing`, body(form, deskNow.peek().revision, placeClock(desk)));
       said.value = `The report ${sealed.number} is sealed.`;
       await readDesk(desk.id);
       go(address(desk.id, "report"));
@@ -92,7 +95,7 @@ export function SignView({ desk }) {
         ${draft && html`<iframe class="preview reading" title="The report to go over" src=${`${paths.report(desk.id, "html")}?report=${draft.id}`}></iframe>`}
       </section>
       <section class="stack card"><h2>2. What the operator says</h2>
-        <${Lines} key=${desk.remarks.join("\n")} name="remarks" label="Remarks" note="As they are said, one line each. They go into the report." lines=${desk.remarks} /></section>
+        <${Lines} name="remarks" label="Remarks" note="As they are said, one line each. They go into the report." lines=${desk.remarks} /></section>
       <form class="stack loose card" onSubmit=${seal}>
         <fieldset class="stack tight"><legend><h2>3. How it ends</h2></legend>
           ${ENDS.map(([kind, words]) => html`<label class="tick"><input type="radio" name="end" checked=${form.kind === kind} onChange=${() => set({ kind })} /> ${words}</label>`)}</fieldset>
@@ -102,7 +105,10 @@ export function SignView({ desk }) {
             <textarea id="reason" rows="2" value=${form.reason} onInput=${(event) => set({ reason: event.target.value })}></textarea></div>`}
         ${form.kind === "refused" && html`
           <div class="field"><label for="supervisor">Supervisor who was told of it</label>
-            <input id="supervisor" type="text" maxlength="500" value=${form.supervisor} onInput=${(event) => set({ supervisor: event.target.value })} /></div>`}
+            <input id="supervisor" type="text" maxlength="500" value=${form.supervisor} onInput=${(event) => set({ supervisor: event.target.value })} /></div>
+          ${form.supervisor.trim() && html`
+            <div class="field moment"><label for="supervisor-told">When the supervisor was told</label>
+              <input id="supervisor-told" type="datetime-local" value=${form.supervisorTold} onInput=${(event) => set({ supervisorTold: event.target.value })} /></div>`}`}
         <${Signature} id="inspector" legend="You, the inspector" value=${form.inspector} onChange=${(inspector) => set({ inspector })} />
         ${desk.missing.length > 0 && html`
           <div class="notice near">

@@ -1,6 +1,7 @@
 // All that was said, in order, with what was not understood in its place.
 import { html, useEffect, useMemo, useState } from "../html.js";
 import { change, subjects } from "../desk.js";
+import { useDraft } from "../draft.js";
 import { useKeys } from "../keys.js";
 import { again } from "../player.js";
 import { unsaved } from "../saving.js";
@@ -34,9 +35,17 @@ function Utterance({ desk, said, index, uses }) {
 }
 
 function Unheard({ stretch }) {
-  const [text, setText] = useState(stretch.text);
+  const draft = useDraft({ text: stretch.text });
+  const { text } = draft.values;
   const subject = `stretch ${stretch.recording} ${stretch.start}`;
-  const settle = (body) => change("PUT", `stretches/${stretch.recording}`, { start: stretch.start, text: "", ...body }, { subject, says: "Stretch settled" });
+  const settle = (body) => {
+    const sent = { text: "", ...body };
+    const settled = (outcome) => {
+      if (outcome === "saved") draft.stored({ text });
+      if (outcome === "dropped") draft.drop();
+    };
+    change("PUT", `stretches/${stretch.recording}`, { start: stretch.start, ...sent }, { subject, says: "Stretch settled", ...draft.over(), settled });
+  };
   const submit = (event) => {
     event.preventDefault();
     settle({ text });
@@ -48,7 +57,7 @@ function Unheard({ stretch }) {
         <p><b>Voice that was not understood</b> ${stretch.settled && html`<span class="state plain"><${Icon} name="check" /> settled: ${stretch.text || "nothing of weight was said"}</span>`}</p>
         <div class="row">
           <label class="only-heard" for=${subject}>What was said</label>
-          <input id=${subject} class="grow" type="text" value=${text} placeholder="What was said" onInput=${(event) => setText(event.target.value)} />
+          <input id=${subject} class="grow" type="text" value=${text} placeholder="What was said" onInput=${(event) => draft.set({ text: event.target.value })} />
           <button type="submit" disabled=${!text.trim() || unsaved.value.has(subject)}>Keep</button>
           <button type="button" class="bare" onClick=${() => settle({ nothing_said: true })}>Nothing of weight</button>
         </div>
