@@ -241,3 +241,11 @@ def test_a_sanitizer_that_nobody_named(
     reading = Measured("concentration", strength, "ppm", "sanitizer", label_min=least, label_max=400)
     found = check(reading if least else replace(reading, label_max=None), RULES)
     assert (found.verdict, found.section) == (verdict, section)
+
+
+def test_a_machine_with_chemicals_sanitizes_by_chlorine_unless_another_is_named() -> None:
+    """Common practice, no source; 50 ppm of chlorine at pH 8 and 75 °F: 4-501.114(A)."""
+    rinse = Measured("concentration", 50, "ppm", "machine_rinse", says=frozenset({"chemical_machine"}))
+    warm = replace(rinse, water=water(100), ph=8.0)
+    assert check(warm, RULES).verdict == "meets"
+    assert check(replace(warm, agent="quat"), RULES).verdict == "undetermined"

@@ -272,6 +272,7 @@ def test_the_water_and_hardness_of_quat(water: float, hardness: float, verdict: 
         ("quat", 6.0, 6.0, None, "meets"),
         ("quat", 5.9, 6.0, 7.0, "violates"),
         ("quat", 7.0, None, None, "none"),
+        ("iodine", 4.5, None, None, "meets"),
         ("iodine", 5.0, None, None, "meets"),
         ("iodine", 5.1, None, None, "undetermined"),  # the label may allow more: 4-501.114(B)(2)
         ("chlorine", 10.0, None, None, "undetermined"),
