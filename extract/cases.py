@@ -36,6 +36,8 @@ class Case:
     """A pattern of the catalogue, or a reading, made it."""
     corrected: bool = False
     correction: str | None = None
+    dealt_with: frozenset[str] = frozenset()
+    """Those of its foods that something was done about."""
     measured_again: bool = False
     """A later reading of the same thing meets its limit."""
     asks_whether_corrected: bool = False

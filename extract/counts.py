@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 from extract.figure import Figure
+from extract.lexicon import read
 from extract.line import NOUN, Line
 from extract.text import Token, word_set
 
@@ -57,6 +59,26 @@ def is_code(line: Line, figure: Figure) -> bool:
     return False
 
 
+PRODUCT = "the name of a product"
+"""Why a figure is none that was measured."""
+
+
+def is_product(line: Line, figure: Figure) -> bool:
+    """`Quat 256 in a spray bottle`, `WD-40`: the number is part of a name."""
+    if figure.unit is not None or figure.last - figure.first != 1 or not figure.first:
+        return False
+    n = figure.first - 1
+    hyphen = line.tokens[n].low == "-" and n > 0 and line.tokens[n].start == line.tokens[n - 1].end
+    word, number = line.tokens[n - 1 if hyphen else n], line.tokens[figure.first]
+    letters = hyphen and len(word.low) <= 2 and line.text[word.start : word.end].isupper()
+    return letters or f"{word.low} {number.low}" in _products()
+
+
+@cache
+def _products() -> frozenset[str]:
+    return frozenset(read("roles.toml")["products"]["names"])
+
+
 def _digits(tokens: Sequence[Token]) -> list[int]:
     """How many digits each token is printed with; 0: it is no whole number."""
     return [len(token.low) if token.low.isdigit() else 0 for token in tokens]
@@ -77,10 +99,16 @@ def is_number_of_place(line: Line, figure: Figure) -> bool:
     if figure.number.words:
         return True
     follows = line.tokens[figure.last] if figure.last < len(line.tokens) else None
+    if follows is not None and line.classes[figure.last] == "auxiliaries" and figure.value <= _FEW_UNITS:
+        return True  # `Freezer 2 isn't holding`
+    if chunk.preposition in ("on", "of", "to", "for") and figure.value <= _FEW_UNITS:
+        return True  # `gasket torn on the reach-in 2`
     ends = follows is None or (follows.kind == "mark" and follows.low not in (",", ":"))
     return not (ends or (place is not None and place.stage == "freezing"))
 
 
+_FEW_UNITS = 6
+"""Units of one kind that a kitchen tells by number: common practice, no source."""
 _AFTER_READING = word_set("internal inside even flat exactly plus")
 
 

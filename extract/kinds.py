@@ -16,6 +16,7 @@ from extract.strengths import (
     agent_in_front,
     agent_near,
     bucket_before,
+    called_a_temperature,
     like_ppm,
     of_its_water,
     on_a_strip,
@@ -48,7 +49,7 @@ def kind_of(
     """Kind and unit of a figure, and whether the unit was said. None: no measurement after all."""
     kind, unit, said = _by_words(line, figure, about, parent, scene, degrees)
     other = _by_second_reader(figure, kind)
-    if other is None:
+    if other is None or called_a_temperature(line, figure):
         return kind, unit, said
     if other == "illuminance":
         return other, _light_unit(line, scene), False
@@ -100,6 +101,8 @@ def _by_words(
     if figure.unit == "deg":
         if _difference(line, figure, about, scene, degrees):
             return None, "", False
+        return "temperature", degrees, False
+    if called_a_temperature(line, figure) or _of_the_solution(line, figure, scene):
         return "temperature", degrees, False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
@@ -267,6 +270,13 @@ def _still_dry(line: Line, figure: Figure, scene: Scene) -> bool:
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
     """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
     return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure)
+
+
+def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`sani 200 quat at 76`: the warmth of the solution whose strength was read right before."""
+    last = scene.last
+    told = last is not None and last.kind == "concentration" and last.line is line
+    return last is not None and told and figure.unit is None and of_its_water(line, last.figure, figure)
 
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}

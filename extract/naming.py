@@ -84,7 +84,19 @@ def _with_number(line: Line, chunk: Chunk) -> int:
         return n + 1 if closes else last
     low = line.tokens[n].low
     figures = line.tokens[last - 1].low in STALLS and low.isdigit() and closes and int(low) <= MOST_STALLS
+    figures = figures or _one_of_several(line, chunk, n)
     return n + 1 if said or figures else last
+
+
+def _one_of_several(line: Line, chunk: Chunk, n: int) -> bool:
+    """`Walk-in 1 chicken 38`, `Cooler 4, ham 46`: which unit of its kind, and not what it reads."""
+    low = line.tokens[n].low
+    unit = chunk.place is not None and chunk.place.air and chunk.place.stage != "freezing"
+    ends = n + 1 >= len(line.tokens) or (line.tokens[n + 1].kind == "mark" and line.tokens[n + 1].low != ",")
+    return unit and low.isdigit() and 1 <= int(low) <= _MOST_UNITS and n == chunk.last and not ends
+
+
+_MOST_UNITS = 12
 
 
 def _touches(line: Line, last: int, other: Chunk) -> bool:

@@ -16,6 +16,7 @@ from extract.people import people
 from extract.proposing import proposed
 from extract.scene import Read
 from extract.staging import heads_agree
+from extract.subjects import spoken_of
 from extract.text import word_set, words_of
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
@@ -52,6 +53,13 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
             if condition.polarity != "violation":
                 continue
             if cleared is not None and condition.span[1] <= cleared:
+                continue
+            if not spoken_of(
+                condition.section,
+                line,
+                _token_at(line, condition.span[0]),
+                reads[n - 1].line if n else None,
+            ):
                 continue
             if condition.section.startswith(DATE_MARKING) and not dated(_foods_of(line, condition.span)):
                 continue

@@ -23,16 +23,21 @@ def pressing(line: Line, figure: Figure) -> bool:
         i -= 1
     if i > first and line.tokens[i].low in ("gauge", "dial", "needle", "reading"):
         i -= 1
-    return i >= first and line.tokens[i].low in _PRESSING
+    return i >= first and _presses(line, i)
+
+
+def _presses(line: Line, n: int) -> bool:
+    """Whether a token speaks of a pressure; `twenty pounds of shrimp` are none."""
+    low = line.tokens[n].low
+    return low in _PRESSING and not (low == "pounds" and n > 0 and line.classes[n - 1] == "number")
 
 
 def _only_pressure(line: Line, figure: Figure, first: int) -> bool:
     """`Pressure on the final rinse though is 34`: no other figure and no degrees stand between."""
-    before = line.tokens[first : figure.first]
-    at = next((n for n in range(len(before) - 1, -1, -1) if before[n].low in _PRESSING), None)
+    at = next((n for n in range(figure.first - 1, first - 1, -1) if _presses(line, n)), None)
     if at is None:
         return False
-    between = before[at:]
+    between = line.tokens[at : figure.first]
     return not any(
         token.kind == "number" or token.kind == "mark" or token.stem in _OF_HEAT for token in between
     )

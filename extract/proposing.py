@@ -23,7 +23,7 @@ from extract.likeness.weighing import confidence
 from extract.line import Chunk, Line
 from extract.scene import Read
 from extract.second_reader.asking import sentences_of
-from extract.second_reader.reader import SentenceTold
+from extract.second_reader.reader import SentenceTold, second_reader
 from extract.text import Span, stem, word_set
 from shared.rules.model import Rules
 
@@ -150,6 +150,8 @@ def _weighed(
         unforeseen: list[str] = []
         for one, sure in sorted(zip(weighed, sures, strict=True), key=lambda pair: -pair[1]):
             mine = [each for each in broken if each.section == one.section]
+            if mine and one.section not in second_reader().sections:
+                sure = max(sure, *(each.confidence for each in mine))  # nobody has taught it this section
             if any(each.repeated for each in mine):
                 sure = max(sure, ASK_BELOW)  # `blocked, same as last time`: what is said of then is so now
             if sure < WORTH_ASKING:

@@ -12,7 +12,7 @@ from extract.second_reader.asking import sentences_of
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
 from extract.staging import elsewhere, heads_agree
-from extract.text import Span, word_set
+from extract.text import Span, word_set, words_of
 
 _REACH = 4
 """Utterances back that a correction may speak of."""
@@ -44,12 +44,27 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
             reached = _reached(cases[begin:end], correction, around)
             settled = correction.span if reached else settled
             for case in reached:
-                if not case.corrected:
+                if not case.corrected and _whole(case, correction):
                     case.corrected = True
                     case.correction = correction.text
                     case.spans.append((correction.line, correction.span))
     _measured_again(cases, drafts)
     _overrule(cases, reads)
+
+
+def _foods(case: Case) -> frozenset[str]:
+    return frozenset(draft.item.lower() for draft in case.drafts if draft.item and draft.food)
+
+
+def _whole(case: Case, correction: Correction) -> bool:
+    """Whether something was done about all foods of a violation by now: of `ham 49, slaw 50. The slaw got
+    dumped.` the ham is left."""
+    foods = _foods(case)
+    named = {food for food in foods if words_of(food) & correction.words - _EMPTY}
+    if len(foods) < 2 or not named or correction.widely:
+        return True
+    case.dealt_with |= named
+    return case.dealt_with >= foods
 
 
 _SURELY, _HARDLY = 0.9, 0.2
@@ -66,7 +81,7 @@ def _overrule(cases: Sequence[Case], reads: Sequence[Read]) -> None:
         if case.measured_again:
             continue  # figures show it
         share, was = _share(case, reads, AHEAD), case.corrected
-        if share > _SURELY and not was:
+        if share > _SURELY and not was and not case.dealt_with:
             deed = _deed(case, reads, claimed)
             if deed is not None and not case.section.startswith(_SPARED):
                 line, span = deed
@@ -123,6 +138,8 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     if not found:
         return None
     share, span = max(found)
+    if at == case.line and share <= _OF_DEEDS:
+        return None  # the words of the violation itself prove nothing
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
 
 
@@ -175,7 +192,10 @@ def _reached(cases: Sequence[Case], correction: Correction, around: _Around) -> 
     for case in near:
         fits = _fits(case, correction)
         own = told & case.words
-        beside = (correction.things & around.of(case, start)) - own - _EMPTY
+        of_others = {
+            word for other in near if other is not case for food in _foods(other) for word in words_of(food)
+        }
+        beside = (correction.things & around.of(case, start)) - own - _EMPTY - of_others
         named = len(own) + len(beside)
         since = len({other.position for other in near if other.position > case.position})
         apart = correction.line - case.line
@@ -289,6 +309,8 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             )
         ):
             continue
+        if other.line is draft.line and draft.figure.range_with is not None:
+            continue  # the other end of its range
         if _of_another(other) or (other.stage == draft.stage and elsewhere(draft.place, other.place)):
             continue
         if draft.item is not None and other.item is not None:

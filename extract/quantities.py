@@ -5,14 +5,16 @@ What a figure is *for* (a reading, a limit, a label) is decided in `extract.role
 
 from __future__ import annotations
 
-from extract.counts import is_code, is_count, is_date, is_number_of_place
+from extract.counts import PRODUCT, is_code, is_count, is_date, is_number_of_place, is_product
 from extract.figure import Figure
 from extract.homophones import homophones
+from extract.hundreds import with_hundreds
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
 from extract.numbers import numbers
 from extract.numerals import PIPES, Number
 from extract.text import word_set
+from extract.time_now import an_address, tells_now
 from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
 from extract.units_on import days_on, measures_on
 
@@ -40,6 +42,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
             _settle(line, result, at, hour)
     if hour is None:
         in_order(result)
+    with_hundreds(line, result)
     _ranges(line, result)
     days_on(line, result)
     measures_on(line, result)
@@ -316,12 +319,18 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
         else:
             figure.role = "other"
         return
-    if number.clock is not None and told_as_time(line, found, at):
+    if number.clock is not None and (told_as_time(line, found, at) or tells_now(line, found, at, hour)):
         as_clock(figure, line, hour)
+        return
+    if an_address(line, figure):
+        figure.role = "id"
         return
     if "lost_point" in figure.codes and figure.alternatives and number.decimals == 2:
         # printed 1.69 for one sixty nine; the small value only fits where a unit says so
         figure.value, figure.alternatives = figure.alternatives[0], (figure.value,)
+        return
+    if is_product(line, figure):
+        figure.role, figure.why = "id", PRODUCT
         return
     if is_code(line, figure) or _goes_on(line, found, at):
         figure.role = "id"

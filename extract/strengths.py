@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.text import word_set
 
 _SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
 """Shares of the second reader from which a bare figure is taken for one of a solution, and its item for the
@@ -69,8 +70,22 @@ _WATER = (60.0, 130.0)
 
 def of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
     """`sani 200 at 75`: the solution's own temperature."""
-    between = [token.low for token in line.tokens[one.last : figure.first]]
-    return between == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
+    between = range(one.last, figure.first)
+    agents = {n for start, end, _ in line.agents for n in range(start, end)}
+    told = [line.tokens[n].low for n in between if n not in agents]
+    return told == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
+
+
+def called_a_temperature(line: Line, figure: Figure) -> bool:
+    """`quat 250, temp 71`: whatever is being tested, this is how warm it is."""
+    i = figure.first - 1
+    while i >= 0 and line.tokens[i].low in _IS_AT:
+        i -= 1
+    return i >= 0 and figure.unit in (None, "ppm") and line.tokens[i].low in _HEAT
+
+
+_HEAT = word_set("temp temps temperature temperatures")
+_IS_AT = word_set("is 's at of was reads about")
 
 
 def bucket_before(line: Line, figure: Figure, first: int) -> bool:

@@ -29,6 +29,16 @@ def with_tenths(line: list[Token], found: list[Number]) -> list[Number]:
                 )
             ]  # fmt: skip
             continue
+        if one in made and _digit_apart(line, one, two):
+            at = made.index(one)
+            value = one.value * 10 + two.value
+            made[at : at + 2] = [
+                replace(
+                    two, first=one.first, value=round(value, 1), clock=None, alternatives=(two.value,),
+                    codes=(*two.codes, "split_number"),
+                )
+            ]  # fmt: skip
+            continue
         if one in made and _joins(line, one, two):
             at = made.index(one)
             tenths = one.value + (two.value if one.value >= 0 else -two.value) / 10
@@ -55,6 +65,18 @@ def _goes_on(line: list[Token], one: Number, two: Number) -> bool:
 
 
 _DIGITS = frozenset("123456789")
+
+
+def _digit_apart(line: list[Token], one: Number, two: Number) -> bool:
+    """`4 4.6`, `4 2 point 5`: the tens stand apart from a figure with tenths."""
+    return (
+        one.last == two.first
+        and one.last - one.first == 1
+        and line[one.first].low in _DIGITS
+        and two.decimals == 1
+        and 1 <= two.value < 10
+        and line[two.first].kind == "number"
+    )
 
 
 def _joins(line: list[Token], one: Number, two: Number) -> bool:

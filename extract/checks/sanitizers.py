@@ -226,8 +226,8 @@ def _by_label(
             return Check("none", label.section, why="no pH is set for this sanitizer but the label's")
         side = "within" if found.verdict == "meets" else "outside"
         return replace(found, section=label.section, why=f"pH {value:g} is {side} what the label gives")
-    failing = _failing_facts(measured, label)
-    if failing is not None:
+    failing = _failing_facts(measured, label, rules, instrument)
+    if failing is not None and (failing.verdict == "violates" or found is None or found.verdict == "meets"):
         return failing
     if found is None:
         usual = next((row for row in rows if row.kind == "label"), None)
@@ -247,19 +247,21 @@ def _by_label(
     return replace(found, section=label.section if most is None else most.section, why=why)
 
 
-def _failing_facts(measured: Measured, row: Sanitizer) -> Check | None:
+def _failing_facts(measured: Measured, row: Sanitizer, rules: Rules, instrument: Instrument) -> Check | None:
+    """What else of the solution fails, or may: its water, its hardness."""
     water, hardness, most = measured.water, measured.hardness_ppm, row.hardness_most_ppm
-    if water is not None and water.unit in row.water and water.value < row.water[water.unit]:
-        least = row.water[water.unit]
-        why = (
-            f"the solution is {words.amount(water.value, water.unit)}, below the "
-            f"{words.amount(least, water.unit)} needed"
-        )
-        return _answer("violates", row.section, ">=", least, water.unit, water.value, why)
+    least = row.water.get(water.unit) if water is not None else None
+    cold = None
+    if water is not None and least is not None and water.value < least:
+        warmth = replace(measured, value=water.value, unit=water.unit)
+        cold = _warm_enough(warmth, least, row.section, "", rules, instrument)
+        told = f"the solution is {words.amount(water.value, water.unit)}, below the"
+        if cold.verdict == "violates":
+            return replace(cold, why=f"{told} {words.amount(least, water.unit)} needed")
     if hardness is not None and most is not None and hardness > most:
         why = f"water hardness {hardness:g} ppm is over {most:g} ppm, unless the label allows more"
         return _answer("violates", row.section, "<=", most, "ppm", hardness, why)
-    return None
+    return cold
 
 
 # ---------------------------------------------------------------- the water, the pH, the time

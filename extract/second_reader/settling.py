@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
 from extract.line import Chunk, Line
@@ -141,8 +142,10 @@ def _both_mentioned(figure: Figure, told: Sequence[FigureTold | None]) -> bool:
 def _may_be_measured(figure: Figure) -> bool:
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
         return False  # a price; `it's one thirty now`
-    if (figure.role == "id" and figure.why.split()[-1] in STALLS) or figure.why.endswith(" at that"):
-        return False  # `by register 2` is a name; `it's 7 at that temperature` a rule
+    if figure.role == "id" and (figure.why == PRODUCT or figure.why.rpartition(" ")[2] in STALLS):
+        return False  # `Quat 256` and `by register 2` are names
+    if figure.why.endswith(" at that"):
+        return False  # `it's 7 at that temperature`
     most = _SET_HOT if figure.role == "set_point" else _HOTTEST
     return figure.kind in (None, "temperature") and figure.value <= most
 
@@ -270,6 +273,8 @@ def _on_a_plan(draft: Draft) -> bool:
 def _overrules(
     draft: Draft, likeliest: str, told: FigureTold, shares: Mapping[str, float], *, ruled: bool
 ) -> bool:
+    if "unsure" in draft.figure.codes or (likeliest == "other" and "split_number" in draft.figure.codes):
+        return False  # it has heard another figure than it may be
     if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
         return False  # nor does it know that a bare figure is in °C
     if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
