@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 import wave
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -17,7 +17,9 @@ import av
 import numpy as np
 from numpy.typing import NDArray
 
+from capture.damaged import COUNTED, NO_LENGTH, Frames
 from shared.errors import InputError
+from shared.types import Stretch
 
 RATE = 16_000
 """Samples a second of all audio between the parts of `capture`."""
@@ -29,6 +31,9 @@ _QUIET_DBFS = -30.0
 _WANTED_DBFS = -22.0
 _MOST_GAIN_DB = 40.0
 _LOUD_SHARE = 95  # percentile of the frames' level that stands for speech
+_SILENCE_S = 60.0  # of a hole at once
+_TOLD_S = 0.1  # a shorter hole takes no word
+_NAMED = 5
 _CANCELS = 0.5  # a mean of channels weaker than this share of the louder one has cancelled out
 
 
@@ -49,7 +54,9 @@ class Sound:
     def __init__(self, path: Path) -> None:
         self.path = path
         self.warnings: list[str] = []
-        """Sentences about what was found wrong while decoding, such as an end that is missing."""
+        """What was found wrong while decoding, such as a missing end: sentences that follow the name."""
+        self.holes: list[Stretch] = []
+        """What could not be read so far; silence stands there, so that all that follows keeps its time."""
         self.info = _probe(path)
 
     def blocks(self, *, seconds: float = 60.0, level: bool = True) -> Iterator[Samples]:
@@ -79,42 +86,50 @@ class Sound:
 
     def _pieces(self) -> Iterator[Samples]:
         """Decoded mono samples as they come, not yet levelled."""
-        decoded = 0
+        decoded, estimated = 0, False
+        unplaced: list[float] = []
         try:
             with av.open(str(self.path)) as container:
-                resampler = _Mono()
-                for packet in container.demux(container.streams.audio[0]):
-                    try:
-                        frames = packet.decode()
-                    except av.error.InvalidDataError:
-                        self._warn("a part could not be decoded and was passed over")
-                        continue
-                    for frame in frames:
-                        for piece in resampler.take(frame):
-                            decoded += len(piece)
-                            yield piece
-                for piece in resampler.take(None):
+                frames = Frames(container, said_s=self.info.duration_s, holes=self.holes, unplaced=unplaced)
+                estimated = container.format.name in COUNTED
+                for piece in in_place(frames, RATE):
                     decoded += len(piece)
                     yield piece
         except (av.error.FFmpegError, OSError) as error:
             if not decoded:
                 raise InputError(_unreadable(self.path, error)) from error
-            self._warn(f"it breaks off after {decoded / RATE:.0f} s; what was there was used")
+            self._warn(f"breaks off after {decoded / RATE:.0f} s; what was there was used")
         if not decoded:
             raise InputError(f"{self.path}: holds no sound at all; leave it out or copy it again")
-        if _wav_is_cut(self.path):
-            self._warn(f"is cut off after {decoded / RATE:.0f} s; copy it again if more was recorded")
+        self._tell_holes(unplaced, estimated=estimated)
         said = self.info.duration_s
         if said is not None and said - decoded / RATE > max(2.0, 0.02 * said):
             self._warn(
-                f"says that it lasts {said:.0f} s, but only {decoded / RATE:.0f} s can be read; "
-                "copy it again from the device if more was recorded"
+                f"breaks off after {decoded / RATE:.0f} s of {said:.0f} s; what is there is used. "
+                "Copy it again from the device if more was recorded"
+            )
+        elif _wav_is_cut(self.path):
+            self._warn(f"breaks off after {decoded / RATE:.0f} s; copy it again if more was recorded")
+
+    def _tell_holes(self, unplaced: Sequence[float], *, estimated: bool) -> None:
+        """Says where something is missing in the middle."""
+        wide = [hole for hole in self.holes if hole.end - hole.start >= _TOLD_S]
+        if wide:
+            places = _listed([f"{_clock(hole.start)} to {_clock(hole.end)}" for hole in wide])
+            self._warn(
+                f"{sum(hole.end - hole.start for hole in wide):.1f} s of it cannot be read: {places}. "
+                "What was said there is missing; copy it again from the device, or type what was said"
+                + (". Times after that are estimates" if estimated else "")
+            )
+        if unplaced:
+            self._warn(
+                f"something could not be decoded at {_listed([_clock(at) for at in unplaced])}; words may be "
+                "missing there, and later times may be early. Copy it again from the device"
             )
 
     def _warn(self, sentence: str) -> None:
-        whole = f"{self.path.name}: {sentence}"
-        if whole not in self.warnings:
-            self.warnings.append(whole)
+        if sentence not in self.warnings:
+            self.warnings.append(sentence)
 
 
 def load(path: Path, *, level: bool = True) -> Samples:
@@ -129,27 +144,25 @@ def clip(path: Path, start: float, end: float) -> bytes:
         raise InputError(f"{path}: {start:g} to {end:g} s is not a stretch of a recording")
     rate = min(info.rate, 48_000)
     parts: list[Samples] = []
+    at = 0.0
     try:
         with av.open(str(path)) as container:
-            stream = container.streams.audio[0]
-            if start > 5 and stream.time_base:
-                container.seek(int((start - 2) / stream.time_base), stream=stream, backward=True)
-            mono = _Mono(rate)
-            at: float | None = None  # where in the recording the first decoded sample lies
-            first = float((stream.start_time or 0) * (stream.time_base or 0))
-            for frame in container.decode(stream):
-                if at is None:
-                    at = max(0.0, float(frame.time or 0.0) - first)
-                parts.extend(mono.take(frame))
-                if at + sum(map(len, parts)) / rate > end:
+            sought = start > 5 and _sought(container, start - 2)
+            frames = Frames(container, said_s=info.duration_s, start=None if sought else 0.0)
+            for piece in in_place(frames, rate):
+                if not parts:
+                    at = frames.began
+                parts.append(piece)
+                if frames.at > end + 0.1:
                     break
-            parts.extend(mono.take(None))
     except (av.error.FFmpegError, OSError) as error:
         if not parts:
             raise InputError(_unreadable(path, error)) from error
     whole = np.concatenate(parts) if parts else np.zeros(0, np.float32)
-    skip = round((start - (at or 0.0)) * rate)
-    return wav_bytes(whole[max(0, skip) : skip + round((end - start) * rate)], rate=rate)
+    skip = round((start - at) * rate)
+    if skip < 0:  # what was sought cannot be read: the sound begins later
+        whole, skip = np.concatenate([np.zeros(-skip, np.float32), whole]), 0
+    return wav_bytes(whole[skip : skip + round((end - start) * rate)], rate=rate)
 
 
 def peaks(path: Path, *, per_second: int = 20) -> Samples:
@@ -195,6 +208,44 @@ def levelled(samples: Samples) -> Samples:
     return raised
 
 
+def in_place(frames: Frames, rate: int) -> Iterator[Samples]:
+    """The samples of the frames in one channel at `rate`, with silence where something is missing."""
+    mono = _Mono(rate)
+    for frame, missing_s in frames:
+        if missing_s:
+            yield from mono.take(None)
+            mono = _Mono(rate)
+            left = round(missing_s * rate)
+            while left > 0:
+                now = min(left, round(_SILENCE_S * rate))
+                yield np.zeros(now, np.float32)
+                left -= now
+        yield from mono.take(frame)
+    yield from mono.take(None)
+
+
+def _sought(container: Any, at: float) -> bool:
+    """Whether `container` now stands where its packets say, about `at` seconds into its sound."""
+    stream = container.streams.audio[0]
+    if not stream.time_base or container.format.name in COUNTED:  # counted times miss what is damaged before
+        return False
+    try:
+        container.seek(int(at / stream.time_base) + (stream.start_time or 0), stream=stream, backward=True)
+    except (av.error.FFmpegError, OSError):
+        container.seek(0)
+        return False
+    return True
+
+
+def _clock(seconds: float) -> str:
+    return f"{int(seconds) // 60:02d}:{int(seconds) % 60:02d}"
+
+
+def _listed(places: Sequence[str]) -> str:
+    more = f" and {len(places) - _NAMED} more places" if len(places) > _NAMED else ""
+    return ", ".join(places[:_NAMED]) + more
+
+
 class _Mono:
     """Frames of any layout and rate to one channel of float32 at `rate`."""
 
@@ -238,7 +289,9 @@ def _probe(path: Path) -> SoundInfo:
                 raise InputError(f"{path}: holds no sound; leave it out or name a recording")
             stream = container.streams.audio[0]
             length: float | None = None
-            if stream.duration and stream.time_base:
+            if container.format.name in NO_LENGTH:
+                pass
+            elif stream.duration and stream.time_base:
                 length = float(stream.duration * stream.time_base)
             elif container.duration:
                 length = container.duration / 1_000_000

@@ -62,7 +62,8 @@ class TimeLine:
     @classmethod
     def of(cls, facts: Facts) -> TimeLine:
         """The time line of a visit: its named zone, else the offset of its times, else the machine's zone."""
-        said = next((time.tzinfo for time in (facts.time_in, facts.time_out) if time and time.tzinfo), None)
+        times = (facts.time_in, facts.time_out, *facts.times.values())
+        said = next((time.tzinfo for time in times if time and time.tzinfo), None)
         zone = ZoneInfo(facts.time_zone) if facts.time_zone else said or MachineZone()
         return cls(zone, facts.clock_offsets_s, facts.times)
 
@@ -102,9 +103,9 @@ class TimeLine:
 
 def names(pattern: str, name: str, device: str | None) -> bool:
     """Whether `pattern`, a device's name or a file-name pattern, means this file."""
-    return (device is not None and pattern.lower() == device.lower()) or fnmatch(
-        name.lower(), pattern.lower()
-    )
+    wanted, known = pattern.lower(), [name.lower(), *([device.lower()] if device else [])]
+    # A name may hold brackets, which mean something else in a pattern.
+    return wanted in known or fnmatch(name.lower(), wanted)
 
 
 def written_at_end(tag: Stamp, by_name: Stamp | None, duration_s: float) -> bool:

@@ -26,7 +26,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Mapping
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, time, tzinfo
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -40,6 +40,8 @@ FILE_NAME = "inspection.toml"
 _LARGEST = 1_000_000
 _YEARS = range(2000, 2100)
 _MOST_SHIFT_S = 400 * 86400
+_ELEVATION_M = (-430, 5500)
+"""From the shore of the Dead Sea to the highest towns, which is what `extract/checks/boiling.py` computes."""
 _SPOKEN_NUMBERS = re.compile(
     r"(?:(?:zero|oh|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
     r"|(?:thir|four|fif|six|seven|eigh|nine)teen|(?:twen|thir|for|fif|six|seven|eigh|nine)ty|hundred|point|minus|and"
@@ -93,6 +95,8 @@ class _Reader:
         ))  # fmt: skip
         thermometer = self._part(table, "thermometer", ("name", "accuracy_degf"))
         time_zone = self._zone(visit)
+        if time_zone is None:
+            self._zone_of_times(visit, table)
         time_in, time_out = self._time(visit, "visit", "time_in"), self._time(visit, "visit", "time_out")
         if time_in and time_out and time_out < time_in:
             self._fault("visit.time_out", f"{time_out} is before time_in, {time_in}; neither was used")
@@ -109,7 +113,7 @@ class _Reader:
             time_in=time_in,
             time_out=time_out,
             rules=self._text(visit, "visit", "rules"),
-            elevation_m=self._number(visit, "visit", "elevation_m", -430, 6000),
+            elevation_m=self._number(visit, "visit", "elevation_m", *_ELEVATION_M),
             thermometer=self._text(thermometer, "thermometer", "name"),
             thermometer_accuracy_degf=self._number(thermometer, "thermometer", "accuracy_degf", 0, 20),
             words=self._words(table),
@@ -131,7 +135,7 @@ class _Reader:
                 self._fault(f"{where}{name}", f"is not known here; {hint}")
 
     def _wrong(self, entry: str, value: object, wanted: str) -> None:
-        self._fault(entry, f"{value!r} is not {wanted}; it was left out")
+        self._fault(entry, f"{_as_written(value)} is not {wanted}; it was left out")
 
     # ------------------------------------------------------------ parts
 
@@ -157,6 +161,19 @@ class _Reader:
             self._wrong("visit.time_zone", name, 'the name of a time zone, such as "America/Chicago"')
             return None
         return name
+
+    def _zone_of_times(self, visit: Mapping[str, Any], table: Mapping[str, Any]) -> None:
+        """Takes the offset of the first time that has one for all times that have none."""
+        times = table.get("times")
+        given = [
+            visit.get("time_in"),
+            visit.get("time_out"),
+            *(times.values() if isinstance(times, dict) else ()),
+        ]
+        for at in given:
+            if isinstance(at, datetime) and at.tzinfo:
+                self.zone = at.tzinfo
+                return
 
     def _words(self, table: Mapping[str, Any]) -> tuple[str, ...]:
         words: dict[str, None] = {}
@@ -253,6 +270,13 @@ class _Reader:
         if value is None or value.tzinfo:
             return value
         return value.replace(tzinfo=self.zone)
+
+
+def _as_written(value: object) -> str:
+    """The value as a user wrote it, near enough."""
+    if isinstance(value, date | time):
+        return value.isoformat()
+    return str(value).lower() if isinstance(value, bool) else repr(value)
 
 
 def _is_real(value: object) -> bool:

@@ -1,14 +1,24 @@
-"""What to tell the user when a recording was read and no words came of it."""
+"""What to tell the user of a recording that was heard: what is damaged, and that no words came of it."""
 
 from __future__ import annotations
 
 from shared.types import Recording, Stretch, Transcript
 
 _NAMED = 3
+_ENDS = "breaks off after"
+"""So begins what is told of a missing end, also where the file was taken in."""
 
 
 def nothing_heard(recording: Recording, transcript: Transcript) -> str | None:
-    """A sentence when `recording` gave no words at all; None when it did."""
+    """A sentence for the damage that words may be lost by, and when `recording` gave no words at all."""
+    told = [f"{recording.name}: {warning}" for warning in transcript.warnings]
+    if any(f": {_ENDS}" in warning for warning in recording.warnings):
+        told = [sentence for sentence in told if not sentence.startswith(f"{recording.name}: {_ENDS}")]
+    silent = _no_words(recording, transcript)
+    return "; ".join([*told, silent] if silent else told) or None
+
+
+def _no_words(recording: Recording, transcript: Transcript) -> str | None:
     if transcript.utterances:
         return None
     if transcript.not_understood:

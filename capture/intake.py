@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePath
 
 from capture import clock, photos, recordings
@@ -19,6 +20,10 @@ _NOT_MEANT = {"thumbs.db", "desktop.ini", "__macosx"}
 _BESIDE = {".json", ".xmp", ".aae", ".thm"}
 """Endings of what programs and phones lay beside photos and recordings."""
 _STILLS = {".heic", ".heif", ".jpg", ".jpeg"}
+_LINK = (
+    "{name}: is a link to a folder, or to a file that is not there, and was not followed; "
+    "put the recordings and photos themselves in"
+)
 Progress = Callable[[str], None]
 
 
@@ -44,11 +49,12 @@ def take_in(
     Raises `InputError` when there is no such folder, or nothing in it can be used.
     """
     tell = progress or (lambda _: None)
-    files = _files(folder, {path.resolve() for path in ignore})
-    faults: tuple[str, ...] = ()
-    facts = Facts()
-    if (folder / FILE_NAME).exists():
-        facts, faults = facts_and_faults(folder / FILE_NAME)
+    found = _files(folder, {os.path.realpath(path) for path in ignore})
+    written = [path for path in found if path.name == FILE_NAME and path.is_file()]
+    links = [path for path in found if not path.is_file()]
+    files = [path for path in found if path not in {*written, *links}]
+    facts, faults = _facts(folder, written, files)
+    faults = (*faults, *(_LINK.format(name=_shown(path.relative_to(folder))) for path in links))
     moving = _moving_parts(files)
     gathered = _Gathering(originals, TimeLine.of(facts))
     for number, path in enumerate(files, 1):
@@ -70,7 +76,50 @@ def take_in(
         found_photos,
         facts,
         (*faults, *gathered.problems, *gathered.doubts, *doubts),
-        tuple(gathered.left_out),
+        (*(_shown(path.relative_to(folder)) for path in links), *gathered.left_out),
+    )
+
+
+def _facts(folder: Path, written: list[Path], files: list[Path]) -> tuple[Facts, tuple[str, ...]]:
+    """The facts of the `inspection.toml` on top, else of the only one below; and what is wrong or not used.
+
+    Names of files in one from a sub-folder are understood from there.
+    """
+    on_top = folder / FILE_NAME
+    if not written:
+        return Facts(), ()
+    names = {path: _shown(path.relative_to(folder)) for path in written}
+    if on_top not in written and len(written) > 1:
+        more = ", ".join(names.values())
+        return Facts(), (
+            f"{more}: none was used, because there are several and none lies beside the sub-folders; "
+            f"put one {FILE_NAME} at the top of the folder",
+        )
+    used = on_top if on_top in written else written[0]
+    facts, faults = facts_and_faults(used)
+    others = tuple(
+        f"{name}: was not used, because {FILE_NAME} at the top of the folder was; "
+        "move into that what is missing"
+        for path, name in names.items()
+        if path != used
+    )
+    if used != on_top:
+        facts = _from_sub_folder(facts, _shown(used.parent.relative_to(folder)), files, folder)
+    return facts, (*faults, *others)
+
+
+def _from_sub_folder(facts: Facts, place: str, files: list[Path], folder: Path) -> Facts:
+    """The facts, their names and patterns of files in the sub-folder `place` as they are from `folder`."""
+    names = [_shown(path.relative_to(folder)) for path in files]
+
+    def from_top(pattern: str) -> str:
+        whole = f"{place}/{pattern}"
+        return whole if any(clock.names(whole, name, None) for name in names) else pattern
+
+    return replace(
+        facts,
+        times={from_top(name): at for name, at in facts.times.items()},
+        clock_offsets_s={from_top(name): seconds for name, seconds in facts.clock_offsets_s.items()},
     )
 
 
@@ -118,8 +167,11 @@ def _shown(path: PurePath) -> str:
     return "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
 
 
-def _files(folder: Path, ignore: set[Path]) -> list[Path]:
-    """What lies in `folder`, sorted by name; what the system or an editor puts there is passed over."""
+def _files(folder: Path, ignore: set[str]) -> list[Path]:
+    """What lies in `folder`, sorted by name, links that lead to no file among it.
+
+    What the system or an editor puts there is passed over, and so is what an earlier run left behind.
+    """
     if not folder.exists():
         raise InputError(f"{folder}: there is no such folder; check the name")
     if not folder.is_dir():
@@ -129,16 +181,34 @@ def _files(folder: Path, ignore: set[Path]) -> list[Path]:
     found = []
     try:
         for path in sorted(folder.iterdir()):
-            if path.name.startswith(".") or path.name.lower() in _NOT_MEANT or path.resolve() in ignore:
+            if (
+                path.name.startswith(".")
+                or path.name.lower() in _NOT_MEANT
+                or os.path.realpath(path) in ignore
+            ):
                 continue
             if path.is_dir():
-                if not path.is_symlink():  # a link could lead in a circle
+                if path.is_symlink():  # it could lead in a circle
+                    found.append(path)
+                elif not is_earlier_run(path):
                     found.extend(_files(path, ignore))
-            elif path.is_file() and path.name != FILE_NAME and path.suffix.lower() not in _BESIDE:
+            elif (path.is_file() or path.is_symlink()) and path.suffix.lower() not in _BESIDE:
                 found.append(path)
     except OSError as error:
         raise InputError(f"{folder}: cannot be opened ({error.strerror}); check its permissions") from error
     return found
+
+
+def is_earlier_run(folder: Path) -> bool:
+    """Whether this program wrote `folder`: its data, or the results and the draft of an inspection."""
+    if (folder / "probeside.sqlite").exists():
+        return True
+    try:
+        with (folder / "results.json").open("rb") as results:
+            head = results.read(200)
+    except OSError:
+        return False
+    return re.match(rb'\s*\{\s*"schema":\s*"probeside/', head) is not None
 
 
 def _moving_parts(files: Collection[Path]) -> set[Path]:

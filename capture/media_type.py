@@ -81,13 +81,24 @@ def _iso_type(head: bytes) -> MediaType | None:
 
 def _bare_frames(head: bytes) -> MediaType | None:
     """MPEG audio without a header begins with a frame: 11 bits set, then version, layer, bit rate."""
-    if len(head) < 4 or head[0] != 0xFF or head[1] & 0xE0 != 0xE0:
+    if len(head) < 4 or head[0] != 0xFF or head[1] & 0xE0 != 0xE0 or _is_utf_16(head):
         return None
     version, layer = head[1] >> 3 & 3, head[1] >> 1 & 3
     bit_rate, sample_rate = head[2] >> 4, head[2] >> 2 & 3
     if layer == 0:
         return _AAC if head[1] & 0xF6 == 0xF0 else None
     return _MP3 if version != 1 and bit_rate not in (0, 15) and sample_rate != 3 else None
+
+
+def _is_utf_16(head: bytes) -> bool:
+    """Whether it is text with the mark of UTF-16, which looks like the begin of an MPEG frame."""
+    if head[:2] not in (b"\xff\xfe", b"\xfe\xff"):
+        return False
+    text = head[: len(head) // 2 * 2].decode("utf-16", errors="replace")
+    return (
+        all(sign.isprintable() or sign.isspace() for sign in text.rstrip("\ufffd"))
+        and "\ufffd" not in text[:-1]
+    )
 
 
 def sniff(path: Path, name: str) -> MediaType:
@@ -116,6 +127,8 @@ def describe(head: bytes) -> str:
     for start, what in _KNOWN_OTHERS:
         if head.startswith(start):
             return f"is {what}"
+    if _is_utf_16(head):
+        return "holds text"
     try:
         text = head.decode("utf-8", errors="strict" if len(head) < HEAD_SIZE else "ignore")
     except UnicodeDecodeError:

@@ -180,7 +180,8 @@ def _load_reduced(picture: Image.Image, longest_px: int) -> None:
 def _small(picture: Image.Image) -> Image.Image:
     """The whole picture, read, at no more than 1024 pixels on its longer side."""
     _load_reduced(picture, _JUDGED_PX)
-    small = picture.convert("RGB") if picture.mode in ("P", "RGBA", "LA", "CMYK") else picture.copy()
+    small = _eight_bits(picture)
+    small = small.convert("RGB") if small.mode in ("P", "RGBA", "LA", "CMYK") else small.copy()
     small.thumbnail((_JUDGED_PX, _JUDGED_PX), Image.Resampling.LANCZOS)
     return small
 
@@ -232,6 +233,11 @@ def _on_white(picture: Image.Image) -> Image.Image:
         picture = picture.convert("RGBA")
         white = Image.new("RGBA", picture.size, (255, 255, 255, 255))
         return Image.alpha_composite(white, picture).convert("RGB")
+    return _eight_bits(picture).convert("RGB")
+
+
+def _eight_bits(picture: Image.Image) -> Image.Image:
+    """The picture, its grey of 16 bits as one of 8; Pillow alone makes all above 255 white."""
     if picture.mode.startswith("I;16") or picture.mode == "I":
-        picture = picture.point(lambda value: value / 256).convert("L")
-    return picture.convert("RGB")
+        return picture.point(lambda value: value / 256).convert("L")
+    return picture

@@ -12,6 +12,7 @@ from av.container import InputContainer
 
 from capture import clock, stamps
 from capture.clock import TimeLine
+from capture.damaged import NO_LENGTH, packets
 from capture.media_type import MediaType
 from shared.errors import InputError
 from shared.types import Recording
@@ -101,7 +102,9 @@ def _told(container: InputContainer, name: str, *, size: int) -> _Container:
     stream = container.streams.audio[0]
     tags = {**stream.metadata, **container.metadata}
     said: float | None = None
-    if stream.duration and stream.time_base:
+    if container.format.name in NO_LENGTH:
+        pass
+    elif stream.duration and stream.time_base:
         said = float(stream.duration * stream.time_base)
     elif container.duration:
         said = container.duration / av.time_base
@@ -151,7 +154,7 @@ def _last_end(container: InputContainer, size: int) -> float:
     """The end, by its own clock, of the last whole packet from here on; 0 when there is none."""
     end = 0.0
     try:
-        for packet in container.demux(container.streams.audio[0]):
+        for packet in packets(container):
             if packet.pts is None or packet.time_base is None or not packet.size:
                 continue
             if packet.pos is not None and packet.pos + packet.size > size:

@@ -112,7 +112,7 @@ _NAME = re.compile(
     r"(?:\s+at\s+|[-_ .]+|T)?"
     r"(?:(?P<hour>\d\d)(?P<minute>\d\d)(?P<second>\d\d)(?:\d{3})?(?!\d)"  # 101200, or with thousandths
     r"|(?P<hour2>\d?\d)(?P<colon>[-_.:h])(?P<minute2>\d\d)(?:(?P=colon)(?P<second2>\d\d))?(?!\d))"  # 10.12
-    r"(?:\s*(?P<half>[AaPp])\.?[Mm])?(?P<offset>Z|[+-]\d\d:?\d\d)?"
+    r"(?:\s*(?P<half>[AaPp])\.?[Mm])?(?P<offset>Z|[+-]\d\d:?\d\d(?!\d))?"
 )
 """Four digits alone are no time of day: cameras count their pictures with them."""
 
@@ -126,7 +126,7 @@ def of_name(name: str, zone: tzinfo) -> Stamp | None:
         hour = int(match["hour"] or match["hour2"])
         if match["half"]:
             hour = hour % 12 + (12 if match["half"] in "Pp" else 0) if 1 <= hour <= 12 else 24
-        offset = UTC if match["offset"] == "Z" else _offset(match["offset"] or "")
+        offset = _offset_in_name(match["offset"] or "")
         try:
             at = datetime(
                 int(match["year"]), int(match["month"]), int(match["day"]),
@@ -137,6 +137,22 @@ def of_name(name: str, zone: tzinfo) -> Stamp | None:
             continue
         return Stamp(at, "file_name", match[0])
     return None
+
+
+_LEAST_OFFSET, _MOST_OFFSET = timedelta(hours=-12), timedelta(hours=14)
+_QUARTERS = {"00", "15", "30", "45"}
+
+
+def _offset_in_name(words: str) -> tzinfo | None:
+    """The offset, if some place on Earth has it: `-0002` is the number of a file, and so is `-0100`."""
+    if words == "Z":
+        return UTC
+    found = _offset(words)
+    span = found.utcoffset(None) if found else None
+    if span is None or words[-2:] not in _QUARTERS or not _LEAST_OFFSET <= span <= _MOST_OFFSET:
+        return None
+    counted = words[0] == "-" and ":" not in words and span >= timedelta(hours=-2)
+    return None if counted else found
 
 
 def of_file(path: Path, zone: tzinfo) -> Stamp:

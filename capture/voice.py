@@ -6,8 +6,8 @@ words, so that what comes after may treat each block alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -44,6 +44,8 @@ class Block:
     """In seconds into the recording, in order, without overlap."""
     faint: tuple[Stretch, ...] = ()
     """Where the detector hears nobody and somebody may whisper: mostly it is noise."""
+    holes: tuple[Stretch, ...] = ()
+    """What could not be read and is silent for that."""
 
     @property
     def end(self) -> float:
@@ -55,11 +57,13 @@ class Block:
         return self.samples[max(0, first) : round((stretch.end - self.start) * RATE)]
 
 
-def spoken_blocks(pieces: Iterable[Samples], *, index: int = 0, done: int = 0) -> Iterator[Block]:
+def spoken_blocks(
+    pieces: Iterable[Samples], *, index: int = 0, done: int = 0, holes: Sequence[Stretch] = ()
+) -> Iterator[Block]:
     """The recording as blocks with their voiced stretches; quiet blocks are levelled first.
 
     `index` and `done` (samples) say which blocks were done before; the pieces then begin `lead(done)` samples
-    before that point.
+    before that point. `holes` may grow while pieces come: a block is given those that lie in it.
     """
     held: list[Samples] = []
     count = 0
@@ -71,14 +75,19 @@ def spoken_blocks(pieces: Iterable[Samples], *, index: int = 0, done: int = 0) -
             continue
         whole = np.concatenate(held)
         block, cut = _block(index, done, whole, before, last=False)
-        yield block
+        yield _with_holes(block, holes)
         done, index = done + cut, index + 1
         kept = lead(done)
         held = [whole[before + cut - kept :]]
         before, count = kept, len(held[0])
     if count > before:
         block, _ = _block(index, done, np.concatenate(held), before, last=True)
-        yield block
+        yield _with_holes(block, holes)
+
+
+def _with_holes(block: Block, holes: Sequence[Stretch]) -> Block:
+    inside = tuple(hole for hole in holes if hole.end > block.start and hole.start < block.end)
+    return replace(block, holes=inside)
 
 
 def lead(done: int) -> int:

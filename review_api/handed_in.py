@@ -10,6 +10,7 @@ from pathlib import Path, PurePath
 from tempfile import mkdtemp
 from typing import BinaryIO, Protocol
 
+from capture.intake import is_earlier_run
 from shared.errors import InputError
 
 _BLOCK = 1 << 20
@@ -54,29 +55,44 @@ def refuse_what_is_no_folder(source: Path) -> None:
 
 
 def bring(source: Path, *, inbox: Path, ignore: Collection[Path] = ()) -> Path:
-    """The same for a folder on this machine with its sub-folders, less hidden files and `ignore`."""
+    """The same for a folder on this machine, less hidden files, `ignore`, and results of earlier runs."""
     refuse_what_is_no_folder(source)
-    passed_over = {path.resolve() for path in (*ignore, inbox)}
-
-    def left_out(folder: str, names: list[str]) -> list[str]:
-        return [
-            name for name in names if name.startswith(".") or (Path(folder) / name).resolve() in passed_over
-        ]
-
+    passed_over = {os.path.realpath(path) for path in (*ignore, inbox)}
     coming = Path(mkdtemp(prefix="coming-", dir=inbox))
     try:
-        shutil.copytree(source, coming, ignore=left_out, copy_function=_link_or_copy, dirs_exist_ok=True)
-    except (OSError, shutil.Error) as error:
+        _fill(coming, source, passed_over)
+    except OSError as error:
         shutil.rmtree(coming, ignore_errors=True)
-        raise InputError(f"{source}: could not be taken in whole ({error}); nothing was taken") from error
-    coming.chmod(0o700)
+        where = f"{source}" if error.filename is None else os.fsdecode(error.filename)
+        raise InputError(
+            f"{where}: cannot be taken in ({error.strerror}), so nothing was taken; check its permissions "
+            "and the room on the disk, or move it out of the folder"
+        ) from error
     return settle(coming, inbox=inbox)
 
 
-def _link_or_copy(source: str, target: str) -> None:
+def _fill(target: Path, source: Path, passed_over: Collection[str]) -> None:
+    """Puts what lies in `source` into `target`.
+
+    Of a link that leads to no file the link alone comes along, and is told when the folder is taken in.
+    """
+    for path in sorted(source.iterdir()):
+        if path.name.startswith(".") or os.path.realpath(path) in passed_over:
+            continue
+        place = target / path.name
+        if path.is_file():
+            _link_or_copy(path, place)
+        elif path.is_symlink():
+            place.symlink_to(os.path.realpath(path))
+        elif path.is_dir() and not is_earlier_run(path):
+            place.mkdir()
+            _fill(place, path, passed_over)
+
+
+def _link_or_copy(source: Path, target: Path) -> None:
     """A second name for the same bytes where the file system allows it, so that they are copied once only."""
     try:
-        os.link(source, target, follow_symlinks=True)
+        os.link(os.path.realpath(source), target)
     except OSError:
         shutil.copy2(source, target)
 
@@ -97,10 +113,12 @@ def content_of(folder: Path) -> str:
     """SHA-256 over names and bytes of the files of a folder: tells that the same was handed in before."""
     whole = hashlib.sha256()
     for path in sorted(folder.rglob("*")):
-        if path.is_file():
+        if path.is_symlink():
+            whole.update(b"link  " + os.fsencode(path.relative_to(folder).as_posix()) + b"\n")
+        elif path.is_file():
             with path.open("rb") as file:
                 digest = hashlib.file_digest(file, "sha256").hexdigest()
-            whole.update(f"{digest}  {path.relative_to(folder).as_posix()}\n".encode())
+            whole.update(f"{digest}  ".encode() + os.fsencode(path.relative_to(folder).as_posix()) + b"\n")
     return whole.hexdigest()
 
 

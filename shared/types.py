@@ -106,6 +106,8 @@ class Transcript:
     not_understood: tuple[Stretch, ...] = ()
     """Stretches with voice in them that have no words."""
     removed: tuple[Removed, ...] = ()
+    warnings: tuple[str, ...] = ()
+    """What could not be read: sentences that follow the recording's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +228,7 @@ class Context:
     label_min: float | None = None
     label_max: float | None = None
     diameter: Amount | None = None
+    elevation_m: float | None = None
     says: tuple[str, ...] = ()
     by_gauge: bool = False
     """Read from the thing's own gauge, not with the inspector's thermometer."""

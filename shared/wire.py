@@ -84,6 +84,7 @@ def transcript(file: str, value: Transcript) -> Json:
         "utterances": [utterance(item) for item in value.utterances],
         "not_understood": [stretch(item) for item in value.not_understood],
         "removed": [_without(item) for item in value.removed],
+        "warnings": list(value.warnings),
     }
 
 

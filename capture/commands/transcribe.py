@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -55,15 +56,17 @@ def run(options: argparse.Namespace) -> int:
             print(f"probeside: {error}", file=sys.stderr)
             failed = True
             continue
+        for warning in found.warnings:
+            print(f"probeside: {path}: {warning}", file=sys.stderr)
         if options.json:
-            print(json.dumps(wire.transcript(str(path), found), ensure_ascii=False), flush=True)
+            print(json.dumps(wire.transcript(_shown(path), found), ensure_ascii=False), flush=True)
         else:
             _print(path, found)
     return 2 if failed else 0
 
 
 def _print(path: Path, found: Transcript) -> None:
-    print(path)
+    print(_shown(path))
     for utterance in found.utterances:
         print(f"  [{_clock(utterance.start or 0.0)}] {utterance.text}")
         for doubt in utterance.doubts:
@@ -77,6 +80,11 @@ def _print(path: Path, found: Transcript) -> None:
 
 def _doubted(utterance: Utterance, span: tuple[int, int] | None) -> str:
     return f"“{utterance.text[span[0] : span[1]]}”: " if span else ""
+
+
+def _shown(path: Path) -> str:
+    """The name as it can be printed: it may hold bytes that are no text."""
+    return os.fsencode(path).decode("utf-8", "replace")
 
 
 def _clock(seconds: float) -> str:

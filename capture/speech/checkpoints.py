@@ -83,6 +83,7 @@ def _transcript(told: Mapping[str, Any]) -> Transcript:
         tuple(_utterance(item) for item in told["utterances"]),
         tuple(Stretch(**item) for item in told["not_understood"]),
         tuple(Removed(**item) for item in told["removed"]),
+        tuple(told["warnings"]),
     )
 
 

@@ -72,7 +72,8 @@ def hear_block(block: Block, ear: Ear, *, tell: Callable[[float], None] | None =
         missing = words_missing(line, stretch.end - stretch.start - 2 * PAD_S)
         found += [missing] if missing and stretch not in faint.words else []
     rows = gather(
-        (stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch, _ in pieces
+        ((stretch.start + PAD_S, stretch.end - PAD_S, words.get(stretch, ())) for stretch, _ in pieces),
+        holes=block.holes,
     )
     missed = [*faint.not_understood, *(stretch for stretch, _ in pieces if stretch not in lines)]
     return Transcript(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from capture.audio import RATE, Samples, Sound
@@ -59,8 +59,9 @@ def transcribe(
     """What was said in the recording, with a doubt on every number that may be wrong.
 
     `words` are names of the place (menu, equipment, rooms), never numbers. With a folder for `checkpoints`, a
-    stopped run goes on where it was. Memory stays the same whatever the length of the recording. Raises
-    `InputError` when the file cannot be read as sound, or changes while it is read.
+    stopped run goes on where it was. What could not be read of a damaged recording stands in the warnings.
+    Memory stays the same whatever the length of the recording. Raises `InputError` when the file cannot be
+    read as sound, or changes while it is read.
     """
     sound = Sound(path)
     ear = ear_of(model, words=tuple(words))
@@ -69,7 +70,7 @@ def transcribe(
     resumed = parts[-1].end if parts else 0
     began = time.monotonic()
     pieces = _after(sound.blocks(level=False), resumed - lead(resumed))
-    for block in _one_ahead(spoken_blocks(pieces, index=len(parts), done=resumed)):
+    for block in _one_ahead(spoken_blocks(pieces, index=len(parts), done=resumed, holes=sound.holes)):
 
         def tell(part: float, block: Block = block) -> None:
             if progress and part < 1:
@@ -85,7 +86,7 @@ def transcribe(
             progress(Progress(block.end, sound.info.duration_s, time.monotonic() - began, resumed / RATE))
     if kept:
         kept.clear()
-    return _joined(part.part for part in parts)
+    return replace(_joined(part.part for part in parts), warnings=tuple(sound.warnings))
 
 
 def ear_of(model: SpeechModel, *, words: tuple[str, ...] = ()) -> Ear:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from shared.types import Span, Utterance, Word
+from shared.types import Span, Stretch, Utterance, Word
 
 PAUSE_S = 1.0
 """A pause of this length ends an utterance."""
@@ -13,9 +13,10 @@ _LONG_S = 20.0  # talk without such a pause is cut where a sentence ends, once i
 Said = Sequence[Word]
 
 
-def gather(runs: Iterable[tuple[float, float, Said]]) -> list[list[Word]]:
+def gather(runs: Iterable[tuple[float, float, Said]], *, holes: Sequence[Stretch] = ()) -> list[list[Word]]:
     """The words of each utterance, from runs of `(voice starts, voice ends, words)` in order of time.
 
+    None reaches over one of the `holes`, where nobody knows what was said.
     A run is one voiced stretch: its ends are where the voice detector hears it, which is more exact than the
     times of words.
     """
@@ -29,7 +30,7 @@ def gather(runs: Iterable[tuple[float, float, Said]]) -> list[list[Word]]:
         else:
             gathered.append(list(words))
         quiet_since = end
-    return [part for whole in gathered for part in _parts(whole)]
+    return [part for whole in gathered for side in _sides(whole, holes) for part in _parts(side)]
 
 
 def text_of(words: Said) -> str:
@@ -50,6 +51,20 @@ def spans_of(words: Said) -> list[Span]:
 def utterance(words: Said) -> Utterance:
     """The utterance that the words make."""
     return Utterance(text_of(words), words[0].start, words[-1].end, tuple(words))
+
+
+def _sides(words: list[Word], holes: Sequence[Stretch]) -> Iterable[list[Word]]:
+    """The words before, between and after the holes."""
+    sides: list[list[Word]] = [[]]
+    before = 0
+    for word in words:
+        middle = (word.start + word.end) / 2
+        passed = sum((hole.start + hole.end) / 2 < middle for hole in holes)
+        if passed != before:
+            sides.append([])
+        before = passed
+        sides[-1].append(word)
+    return [side for side in sides if side]
 
 
 def _parts(words: list[Word]) -> list[list[Word]]:

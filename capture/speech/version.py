@@ -13,7 +13,7 @@ from importlib.metadata import version
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-_SEARCH = ("audio.py", "faint.py", "voice.py")
+_SEARCH = ("audio.py", "damaged.py", "faint.py", "voice.py")
 _TABLES = ("trade_words.toml", "mishearings.toml")
 _ENDINGS = (".py", ".csv")
 _LIBRARIES = ("av", "ctranslate2", "faster-whisper", "numpy", "onnxruntime")

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from capture.clock import MachineZone, Moment, TimeLine, disagreements, one_line, written_at_end
+from capture.clock import MachineZone, Moment, TimeLine, disagreements, names, one_line, written_at_end
 from capture.stamps import Stamp
 from shared.types import Facts, Photo, Recording, TimeOrigin, Transcript, Utterance
 
@@ -270,3 +270,11 @@ def test_words_of_two_devices_come_in_the_order_in_which_they_were_said() -> Non
         ("second", at("10:12:11"), back.sha256),
         ("third", at("10:12:14.500000"), walk.sha256),
     ]
+
+
+@pytest.mark.parametrize(
+    ("pattern", "fits"),
+    [("note [1].flac", True), ("Note [1].FLAC", True), ("note ?1?.flac", True), ("note [2].flac", False)],
+)
+def test_an_entry_fits_the_file_of_that_very_name(pattern: str, fits: bool) -> None:
+    assert names(pattern, "note [1].flac", None) is fits

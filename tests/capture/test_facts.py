@@ -115,23 +115,24 @@ REVERSED = "[visit]\ntime_in = 2026-10-13T10:00:00Z\ntime_out = 2026-10-13T09:00
         ("visit = 'today'", "visit", "'today' is not a part; write it as [visit]"),
         ("[establishment]\nname = 7", "establishment.name", "7 is not text in quotes; it was left out"),
         ("[establishment]\nrisk_category = 9", "establishment.risk_category", f"9 {NOT_A_CATEGORY}"),
-        ("[establishment]\nrisk_category = true", "establishment.risk_category", f"True {NOT_A_CATEGORY}"),
+        ("[establishment]\nrisk_category = true", "establishment.risk_category", f"true {NOT_A_CATEGORY}"),
         ("[establishment]\nrisk_category = 2.0", "establishment.risk_category", f"2.0 {NOT_A_CATEGORY}"),
         ("[visit]\ntime_in = '10:05'", "visit.time_in", f"'10:05' {NOT_A_TIME}"),
-        ("[visit]\ntime_out = 2026-10-13", "visit.time_out", NOT_A_TIME),
+        ("[visit]\ntime_out = 2026-10-14", "visit.time_out", f"2026-10-14 {NOT_A_TIME}"),
         ("[visit]\ntime_in = 9999-12-31T23:59:59-05:00", "visit.time_in", NOT_A_TIME),
         (REVERSED, "visit.time_out", "is before time_in, 2026-10-13 10:00:00+00:00; neither was used"),
         ("[visit]\ntime_zone = 'Chicago'", "visit.time_zone", f"'Chicago' {NOT_A_ZONE}"),
         ("[visit]\ntime_zone = '../../x'", "visit.time_zone", f"'../../x' {NOT_A_ZONE}"),
-        ("[visit]\nelevation_m = 'high'", "visit.elevation_m", "'high' is not a number from -430 to 6000"),
-        ("[visit]\nelevation_m = nan", "visit.elevation_m", "nan is not a number from -430 to 6000"),
+        ("[visit]\nelevation_m = 'high'", "visit.elevation_m", "'high' is not a number from -430 to 5500"),
+        ("[visit]\nelevation_m = 5501", "visit.elevation_m", "5501 is not a number from -430 to 5500"),
+        ("[visit]\nelevation_m = nan", "visit.elevation_m", "nan is not a number from -430 to 5500"),
         ("[thermometer]\naccuracy_degf = -1", "thermometer.accuracy_degf", "-1 is not a number from 0 to 20"),
         ("[words]\nmenu = 'chowder'", "words.menu", "'chowder' is not a list of names in quotes"),
         ("[words]\nmenu = ['stew', 5]", "words.menu, entry 2", "5 is not a name in quotes; it was left out"),
         ("[words]\nmenu = ['cook to 165']", "words.menu, entry 1", f"'cook to 165' {A_NUMBER}"),
         ("[words]\nmenu = ['forty-one degrees']", "words.menu, entry 1", f"'forty-one degrees' {A_NUMBER}"),
         ("[clock_offsets]\n'Tern 5' = 'fast'", 'clock_offsets."Tern 5"', "'fast' is not a number of seconds"),
-        ("[times]\n'a.wav' = 10:31:00", "times.a.wav", NOT_A_TIME),
+        ("[times]\n'a.wav' = 10:31:00", "times.a.wav", f"10:31:00 {NOT_A_TIME}"),
         (
             "previous = '6-301.12'",
             "previous",
@@ -216,3 +217,34 @@ def test_the_example_in_the_guide_is_read_without_a_fault(written: Written) -> N
     facts = read_facts(written(example))
     missing = [field.name for field in fields(facts) if getattr(facts, field.name) in (None, (), {})]
     assert missing == [], "the example shows every entry"
+
+
+@pytest.mark.parametrize(
+    ("text", "moment"),
+    [
+        ("time_in = 2026-10-13T10:05:00-05:00\ntime_out = 2026-10-13T10:52:00", "2026-10-13T10:52:00-05:00"),
+        ("time_in = 2026-10-13T10:05:00\ntime_out = 2026-10-13T10:52:00-05:00", "2026-10-13T10:52:00-05:00"),
+        (
+            "time_out = 2026-10-13T10:52:00\n[times]\n'a.wav' = 2026-10-13T10:31:00-05:00",
+            "2026-10-13T10:52:00-05:00",
+        ),
+        (
+            "time_zone = 'America/Denver'\ntime_in = 2026-10-13T09:05:00-05:00\n"
+            "time_out = 2026-10-13T10:52:00",
+            "2026-10-13T10:52:00-06:00",
+        ),
+    ],
+    ids=["of time_in", "of time_out", "of [times]", "the zone comes first"],
+)  # fmt: skip
+def test_a_time_without_an_offset_takes_that_of_the_first_that_has_one(
+    written: Written, text: str, moment: str
+) -> None:
+    facts = read_facts(written(f"[visit]\n{text}"))
+    assert facts.time_out == datetime.fromisoformat(moment)
+    if facts.time_in:
+        assert facts.time_in.utcoffset() is not None and facts.time_in < facts.time_out
+
+
+@pytest.mark.parametrize("metres", [-430, 5500])
+def test_an_elevation_on_the_limit_is_taken(written: Written, metres: int) -> None:
+    assert read_facts(written(f"[visit]\nelevation_m = {metres}")).elevation_m == metres

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -33,7 +34,18 @@ NOBODY = (
         ),
         (Transcript((Utterance("Soup, 118."),)), None),
         (Transcript((Utterance("Soup, 118."),), (Stretch(3.2, 5.0),)), None),
+        (
+            Transcript((Utterance("Soup, 118."),), warnings=("9.1 s of it cannot be read: 00:17 to 00:26",)),
+            "quiet.wav: 9.1 s of it cannot be read: 00:17 to 00:26",
+        ),
+        (Transcript((), warnings=("breaks off after 9 s",)), f"quiet.wav: breaks off after 9 s; {NOBODY}"),
     ],
 )
 def test_what_is_told(transcript: Transcript, told: str | None) -> None:
     assert nothing_heard(QUIET, transcript) == told
+
+
+def test_a_missing_end_that_was_told_when_it_was_taken_in_is_not_told_again() -> None:
+    cut = replace(QUIET, warnings=("quiet.wav: breaks off after 9 s of 20 s; what is there is used",))
+    heard = Transcript((Utterance("Soup, 118."),), warnings=("breaks off after 9 s of 20 s",))
+    assert nothing_heard(cut, heard) is None

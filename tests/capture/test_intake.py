@@ -16,7 +16,7 @@ from capture.intake import take_in
 from capture.originals import Originals
 from shared.errors import InputError
 from shared.types import Facts
-from tests.capture.making import exif, photo, recording
+from tests.capture.making import chequered, exif, photo, recording
 from tests.capture.test_photos import png_claiming
 
 ROUTINE = """
@@ -114,7 +114,78 @@ def test_the_same_file_twice_is_taken_once(folder: Path, originals: Originals) -
 def test_a_link_that_leads_in_a_circle_is_not_followed(folder: Path, originals: Originals) -> None:
     photo(folder / "20261013_101254.png")
     (folder / "again").symlink_to(folder, target_is_directory=True)
-    assert len(take_in(folder, originals=originals).photos) == 1
+    (folder / "gone.wav").symlink_to(folder / "nowhere.wav")
+    (folder / "self").symlink_to("self")
+    taken = take_in(folder, originals=originals)
+    assert len(taken.photos) == 1
+    assert taken.left_out == ("again", "gone.wav", "self")
+    assert [told.split(", and")[0] for told in taken.problems] == [
+        f"{name}: is a link to a folder, or to a file that is not there" for name in taken.left_out
+    ]
+
+
+@pytest.mark.parametrize(
+    ("file", "content", "passed_over"),
+    [
+        ("probeside.sqlite", "x", True),
+        ("results.json", '{\n "schema": "probeside/1",\n "rules": "x"}', True),
+        ("results.json", '{"schema": "other/1"}', False),
+        ("results.json", "[]", False),
+    ],
+)
+def test_what_an_earlier_run_left_behind_is_no_evidence(
+    folder: Path, originals: Originals, file: str, content: str, passed_over: bool
+) -> None:
+    photo(folder / "20261013_101254.png")
+    earlier = folder / "visit-draft"
+    earlier.mkdir()
+    (earlier / file).write_text(content)
+    photo(earlier / "20261013_101300.png", chequered(field=9))
+    assert len(take_in(folder, originals=originals).photos) == (1 if passed_over else 2)
+
+
+FACTS_BELOW = """
+[establishment]
+name = "Harbor Wren Kitchen"
+[clock_offsets]
+"*.png" = 60
+"Tern 5" = 10
+[times]
+"a.jpg" = 2026-10-13T10:12:54-05:00
+"""
+
+
+def test_the_only_facts_are_used_wherever_they_lie(folder: Path, originals: Originals) -> None:
+    below = folder / "visit"
+    below.mkdir()
+    (below / "inspection.toml").write_text(FACTS_BELOW, "utf-8")
+    photo(below / "a.jpg")
+    photo(below / "20261013_101254.png", chequered(field=9))
+    taken = take_in(folder, originals=originals)
+    assert taken.facts.establishment == "Harbor Wren Kitchen"
+    assert [(item.name, f"{item.taken:%H:%M:%S}") for item in taken.photos] == [
+        ("visit/a.jpg", "10:12:54"),
+        ("visit/20261013_101254.png", "10:13:54"),
+    ]
+    (told,) = taken.problems
+    assert '"Tern 5" fits no file' in told
+
+
+def test_facts_that_are_not_used_are_told(folder: Path, originals: Originals) -> None:
+    photo(folder / "20261013_101254.png")
+    for name in ("a", "b"):
+        (folder / name).mkdir()
+        (folder / name / "inspection.toml").write_text(f"[establishment]\nname = '{name}'", "utf-8")
+    taken = take_in(folder, originals=originals)
+    assert taken.facts == Facts()
+    (told,) = taken.problems
+    assert told.startswith("a/inspection.toml, b/inspection.toml: none was used, because there are several")
+    (folder / "inspection.toml").write_text("[establishment]\nname = 'top'", "utf-8")
+    taken = take_in(folder, originals=originals)
+    assert taken.facts.establishment == "top"
+    assert [told.split(",")[0] for told in taken.problems] == [
+        f"{name}/inspection.toml: was not used" for name in ("a", "b")
+    ]
 
 
 def test_a_name_that_is_no_text_is_shown_as_far_as_it_goes(folder: Path, originals: Originals) -> None:

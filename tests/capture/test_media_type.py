@@ -50,6 +50,8 @@ def test_mp3_without_a_header_of_its_own(tmp_path: Path) -> None:
     [
         (b"The walk-in was at 48.", "holds text"),
         ("Temperatur: 8 °C".encode(), "holds text"),
+        ("The walk-in was at 48.\r\n".encode("utf-16"), "holds text"),
+        (b"\xfe\xff" + "The walk-in was at 48.".encode("utf-16-be"), "holds text"),
         (b"%PDF-1.7", "is a PDF"),
         (b"PK\x03\x04....", "is a zip archive or an office document"),
         (b"GIF89a", "is a GIF picture"),

@@ -368,3 +368,12 @@ def test_any_damage_gives_a_photo_or_a_sentence(whole: Path, ending: str, data: 
             use(path)
         except InputError as error:
             assert str(error).startswith(f"damaged{ending}: ")
+
+
+@pytest.mark.parametrize(("light", "exposure"), [(65_000, "bright"), (40_000, "good"), (8_000, "dark")])
+def test_a_picture_of_16_bits_is_judged_by_all_of_them(tmp_path: Path, light: int, exposure: str) -> None:
+    grey = np.full((240, 320), light, np.uint16)
+    grey[::2] = light - light // 8
+    path = tmp_path / "20261013_101254.png"
+    Image.fromarray(grey).save(path)
+    assert photos.look(path, sha256="0" * 64).exposure == exposure
