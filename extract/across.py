@@ -11,6 +11,7 @@ from extract.repeats import listed_again, repeated, replace, spoken_of, told_twi
 from extract.same_again import of_both, same_as
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
+from extract.swapped import doubt_swapped
 from extract.text import word_set
 
 _BACK = 12
@@ -26,6 +27,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _withdrawn(read, earlier)
     _withdrawn_here(read)
     _given_away(read, earlier, scene)
+    doubt_swapped(read, earlier)
     listed_again(read, words)
     told_twice(read, scene)
     spoken_of(read, scene)

@@ -20,6 +20,7 @@ def kept(measured: Measured, *, by_gauge: bool, asks_item: bool) -> Context:
         label_min=measured.label_min,
         label_max=measured.label_max,
         diameter=_amount(measured.diameter),
+        elevation_m=measured.elevation_m,
         says=tuple(sorted(measured.says)),
         by_gauge=by_gauge,
         asks_item=asks_item,
@@ -44,6 +45,7 @@ def restored(context: Context, *, kind: str, value: float, unit: str, stage: str
         label_min=context.label_min,
         label_max=context.label_max,
         diameter=_quantity(context.diameter),
+        elevation_m=context.elevation_m,
         says=frozenset(context.says),
     )
 

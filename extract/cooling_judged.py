@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 
 from extract.checks import Instrument
 from extract.checks.cooling_stages import Point, each_reading, rule_of
-from extract.checks.given import over_midnight
+from extract.checks.days import as_told
 from extract.cooling_since import Cooling, cooling_for
 from extract.scene import Draft, Read
 from extract.staging import heads_agree
@@ -45,7 +45,12 @@ def _in_sequence(
     food = classify(draft.item or "")
     if food is not None and food.needs_control("cooling") is False:
         return None
-    times = over_midnight([_DAY + timedelta(minutes=round(hours[d.order] * 60)) for d in same])
+    told = [reads[d.line.index].hour for d in same]
+    times = as_told(
+        [_DAY + timedelta(minutes=round(hours[d.order] * 60)) for d in same],
+        [d.value for d in same],
+        [None if hour is None else _DAY + timedelta(minutes=round(hour * 60)) for hour in told],
+    )
     points = [Point(at, d.value, d.unit) for at, d in zip(times, same, strict=True)]
     started = _started(draft, same, points, reads)
     hot = rules.cooling[_COOKED].start.get(draft.unit) if _COOKED in rules.cooling else None

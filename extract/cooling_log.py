@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from extract.scene import Draft
@@ -26,6 +27,8 @@ def _carry_half_of_day(standing: Sequence[Draft]) -> None:
             continue
         if fahrenheit(one.value, one.unit) <= fahrenheit(two.value, two.unit) or _half_told(two):
             continue
+        if _on_24_hours(one) or _on_24_hours(two):
+            continue
         before, after = hour_of(one.clock), hour_of(two.clock)
         hours = min((after, (after + 12) % 24), key=lambda hour: (hour - before) % 24 or 24)
         two.clock = f"{int(hours):02d}:{two.clock[3:]}"
@@ -33,12 +36,25 @@ def _carry_half_of_day(standing: Sequence[Draft]) -> None:
 
 def _half_told(draft: Draft) -> bool:
     """Whether the words right around a reading tell the half of the day."""
+    return any(word in _HALVES for word in _around(draft))
+
+
+def _on_24_hours(draft: Draft) -> bool:
+    """Whether the time of a reading is written on a clock of 24 hours: `20:00`, `09:00`."""
+    return any(_OF_24.match(word) for word in _around(draft))
+
+
+_OF_24 = re.compile(r"(?:0\d|1[3-9]|2[0-3])[:.]\d\d\Z")
+
+
+def _around(draft: Draft) -> Iterator[str]:
+    """The words around a reading, between marks."""
     tokens, first, end = draft.line.tokens, draft.first, draft.last
     while first > 0 and tokens[first - 1].kind != "mark":
         first -= 1
     while end < len(tokens) and tokens[end].kind != "mark":
         end += 1
-    return any(token.low in _HALVES for token in tokens[first:end])
+    return (token.low for token in tokens[first:end])
 
 
 def settle_cooling(drafts: Sequence[Draft]) -> None:

@@ -10,7 +10,7 @@ from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
-from extract.judging import judge
+from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
 from extract.mishearings import mend_item, misheard
 from extract.nicknames import with_nicknames
@@ -25,6 +25,7 @@ from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_
 from extract.second_reader.settling import TAKEN_BACK
 from extract.second_reader.taking_back import BY_ITSELF, let_fall
 from extract.text import Span
+from extract.time_held import past_its_time
 from shared.rules.model import Rules
 from shared.types import (
     Check,
@@ -74,7 +75,7 @@ def extract(
     contexts: dict[int, Context | None] = {}
     before: Draft | None = None
     for draft in standing:
-        judged = judge(draft, standing, reads, rules, instrument)
+        judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
         verdict = doubt_verdict(draft, judged.check)
         doubt_limit(draft, verdict, before)
         checks[draft.order] = verdict
@@ -91,6 +92,7 @@ def extract(
         for n, case in enumerate(cases, start=1)
     )
     questions = [*_too_long(utterances), *_set_aside(reads), *_unsettled(standing, checks, ids)]
+    questions += _past_their_time(standing, reads, ids, rules)
     questions += seen.questions
     compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
     return Extraction(
@@ -329,6 +331,21 @@ def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[in
                         "take it again, or decide.", evidence, sections,
                     )
                 )  # fmt: skip
+    return questions
+
+
+def _past_their_time(
+    standing: Sequence[Draft], reads: Sequence[Read], ids: dict[int, str], rules: Rules
+) -> list[Question]:
+    questions = []
+    for draft in standing:
+        six_hours = draft.stage == "time_control" and "six_hour" in said(draft, reads)
+        late = past_its_time(draft, reads[draft.line.index], rules, six_hours=six_hours)
+        if late is not None:
+            name = draft.item or draft.place or "the food"
+            evidence = (Evidence(reading=ids[draft.order]),)
+            text = f"{name} {late.says}. Is it past its time?"
+            questions.append(Question(text, evidence, (late.section,)))
     return questions
 
 

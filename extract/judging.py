@@ -44,9 +44,16 @@ class Judged:
 
 
 def judge(
-    draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read], rules: Rules, instrument: Instrument
+    draft: Draft,
+    drafts: Sequence[Draft],
+    reads: Sequence[Read],
+    rules: Rules,
+    instrument: Instrument,
+    *,
+    elevation_m: float | None = None,
 ) -> Judged:
-    """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances."""
+    """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances; `elevation_m`:
+    the height of the site, for water that boils."""
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, _near(draft, drafts, 1))
@@ -70,6 +77,7 @@ def judge(
         place=_plain_place(draft),
         agent=draft.agent,
         held_s=_held(draft),
+        elevation_m=elevation_m if "boiling" in says else None,
         says=says,
     )
     if draft.stage in ("machine_rinse", "machine_wash") and draft.kind == "temperature":

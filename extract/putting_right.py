@@ -12,6 +12,7 @@ from extract.second_reader.asking import sentences_of
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
 from extract.staging import elsewhere, heads_agree
+from extract.swapped import tells_swap
 from extract.text import Span, word_set, words_of
 
 _REACH = 4
@@ -133,7 +134,7 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     found = [
         (told.told["put right"] if told is not None else 0.0, span)
         for span, told in zip(sentences_of(read.line).values(), read.told.sentences, strict=True)
-        if (at, span) not in claimed
+        if (at, span) not in claimed and not (case.drafts and _swaps(read, span))
     ]
     if not found:
         return None
@@ -141,6 +142,12 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     if at == case.line and share <= _OF_DEEDS:
         return None  # the words of the violation itself prove nothing
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
+
+
+def _swaps(read: Read, span: Span) -> bool:
+    """`I had those swapped` puts the words right, and no violation."""
+    at = tells_swap(read.line)
+    return at is not None and span[0] <= read.line.tokens[at].start < span[1]
 
 
 _MORE_LIKELY = 0.5

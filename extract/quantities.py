@@ -41,7 +41,7 @@ def figures(line: Line, words: Lexicon, *, hour: float | None = None, acid: bool
         if figure.role == "figure" and not _like_ph(line, figure, acid=acid):
             _settle(line, result, at, hour)
     if hour is None:
-        in_order(result)
+        in_order(result, line)
     with_hundreds(line, result)
     _ranges(line, result)
     days_on(line, result)

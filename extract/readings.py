@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.amend import amendments
 from extract.clock_times import attach_clocks
 from extract.durations import duration
@@ -27,6 +29,7 @@ from extract.staging import served_hot
 from extract.subject import Subject, subject
 from extract.temperatures import temperature
 from extract.text import phrase, word_set
+from extract.time_held import leave_time_out
 from extract.walk import (
     cooling_word,
     in_vehicle,
@@ -111,6 +114,7 @@ def read_line(
     praised_place(read)
     settle_readings(read, scene)
     keep_to_plans(read.drafts, scene.lines)
+    leave_time_out(read)
     settle_places(read, scene)
     name_things(read, scene)
     for draft in read.drafts:
@@ -178,10 +182,25 @@ def _draft(
         where = set((draft.place or "").lower().split())
         if draft.food and where & _FROZEN_MIX:
             draft.known_as = f"{draft.item} soft serve mix"
+        elif draft.food and _EGGS.intersection(draft.item.lower().split()) and _cracked(line, draft):
+            draft.known_as = f"pooled {draft.item}"
         elif draft.food and _of_milk(line, where) and _FLAVORS.intersection(draft.item.lower().split()):
             draft.known_as = f"{draft.item} milk"
     maker = _MAKERS.get(kind, other_kind)
     return maker(read, draft, about, parent, scene, clocks)
+
+
+_EGGS = word_set("egg eggs")
+_POOLED = word_set("pooled beaten whisked liquid")
+_CRACKED = word_set("cracked broken")
+
+
+def _cracked(line: Line, draft: Draft) -> bool:
+    """`raw eggs cracked into a bucket` are held as liquid eggs, and not as eggs in their shells."""
+    first, end = line.sentence_span(draft.first)
+    lows = [token.low for token in line.tokens[first:end]]
+    into = any(one in _CRACKED and two == "into" for one, two in pairwise(lows))
+    return into or not _POOLED.isdisjoint(lows)
 
 
 _FROZEN_MIX = word_set("hopper hoppers soft-serve serve")

@@ -393,18 +393,29 @@ _GOES_ON = 8.0
 """Hours within which the next time of an utterance follows the one before: common practice, no source."""
 
 
-def in_order(found: list[Figure]) -> None:
+def in_order(found: list[Figure], line: Line) -> None:
     """`135 at noon, by 6 it was 68`: where nothing tells the half of the day, times follow on."""
     for one, two in pairwise([figure for figure in found if figure.clock is not None]):
         begin, then, pair = hour_of(one.clock or ""), hour_of(two.clock or ""), two.number.clock
         if (
             pair is not None
             and pair[0] <= 12
-            and then < begin
+            and one.number.clock is not None
+            and one.number.clock[0] <= 12
+            and not _half_named(line, two)
             and then < 12
-            and then + 12 - begin <= _GOES_ON
+            and then < begin < then + 12 <= begin + _GOES_ON
         ):
             two.clock = resolved(pair, "pm", None)
+
+
+def _half_named(line: Line, clock: Figure) -> bool:
+    """Whether `am`, `pm` or a part of the day stands behind a time."""
+    told = {token.low for token in line.tokens[clock.first : clock.last]}
+    return bool(told & _HALVES)
+
+
+_HALVES = word_set("am pm a p m morning afternoon evening night tonight yesterday")
 
 
 def resolved(pair: tuple[int, int], half: str | None, hour: float | None) -> str:

@@ -59,7 +59,22 @@ def process(
     finished = _wait(here, inspection.key, tell)
     if finished.state == "failed":
         raise InputError(f"{source}: {finished.note}")
+    if not known:
+        _tell_of_earlier(here, inspection.key)
     return inspection.key
+
+
+def _tell_of_earlier(here: State, inspection_id: int) -> None:
+    """Says on standard error that a folder which was changed since it was processed is a new inspection."""
+    with here.database.reading() as session:
+        number = inspections.get(session, inspection_id).number
+        earlier = inspections.earlier_of_the_same(session, inspection_id)
+    if earlier:
+        print(
+            f"probeside: this is a new inspection, {number}, as the folder is not as it was: "
+            f"{', '.join(earlier)} has recordings or photos of it too; what was decided there stays there",
+            file=sys.stderr,
+        )
 
 
 def _wait(here: State, inspection_id: int, tell: Tell) -> Progress:

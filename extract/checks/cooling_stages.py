@@ -115,10 +115,11 @@ def each_reading(
     """A check for each point, in the order given: against the stage that was running when it was read.
 
     The start has no limit. A reading that reaches its stage's target in time meets; one above it is
-    undetermined before the deadline and violates at or after it, or is borderline inside the accuracy.
+    undetermined before the deadline and violates at or after it, or is borderline inside the accuracy. What
+    was read before the food was hot once more is held against the clock that ran then.
     """
     held = held_against(points, rules, rule, started, instrument)
-    return tuple(_one(_true(point, instrument), held) for point in points)
+    return tuple(_of_its_cooling(point, points, held, rules, instrument) for point in points)
 
 
 # ---------------------------------------------------------------- the readings and the clock
@@ -213,6 +214,8 @@ def _stage(
     deadline = clock.earliest + within if clock.earliest is not None else None
     met, missed = [], []
     for point in points:
+        if _too_early(point, clock):
+            continue
         compared = scale.against(point, target)
         if compared.passing and deadline is not None and point.at <= deadline:
             met.append((point, compared))
@@ -224,7 +227,30 @@ def _stage(
                 why = _in_time if compared.passing else _late
                 said = why(point, target, stage, clock, scale, compared)
                 return Stage(stage.section, target, scale.unit, deadline, scale.verdict(compared), said)
+    if _too_early(points[-1], clock):
+        missing = ("a reading after the clock started",)
+        return Stage(
+            stage.section,
+            target,
+            scale.unit,
+            deadline,
+            "undetermined",
+            _before(points[-1], clock, scale),
+            missing,
+        )
     return _open(points[-1], stage, rule, deadline, scale)
+
+
+def _too_early(point: Point, clock: Clock) -> bool:
+    """Whether a reading says nothing of the food's cooling, as it was taken before that began."""
+    return clock.earliest is not None and point.at < clock.earliest
+
+
+def _before(point: Point, clock: Clock, scale: Scale) -> str:
+    began = scale.time(clock.earliest) if clock.earliest else ""
+    return (
+        f"{scale.amount(point.value)} at {scale.time(point.at)} was read before the clock started, at {began}"
+    )
 
 
 def _in_time(
@@ -270,6 +296,17 @@ def _open(
     return Stage(stage.section, target, scale.unit, deadline, "undetermined", why, missing)
 
 
+def _of_its_cooling(
+    point: Point, points: Sequence[Point], held: Held, rules: Rules, instrument: Instrument
+) -> Check:
+    """The check of a reading by the clock that ran when it was read."""
+    true = _true(point, instrument)
+    if not _too_early(true, held.clock) or held.clock.how == "given":
+        return _one(true, held)
+    until = [other for other in points if other.at <= point.at]
+    return _one(true, held_against(until, rules, held.rule.id, None, instrument))
+
+
 def _one(point: Point, held: Held) -> Check:
     """The check of one reading: against the stage that was running, or the one whose deadline it missed."""
     scale, clock = held.scale, held.clock
@@ -278,6 +315,12 @@ def _one(point: Point, held: Held) -> Check:
         return Check("none", why=f"the clock starts at {scale.amount(start)}")
     if start is None and clock.earliest == point.at and point.value > held.stages[-1].target:
         return Check("none", why="the clock starts here")
+    if _too_early(point, clock):
+        first = held.stages[0]
+        missing = ("on which day it was read",)
+        return _checked(
+            "undetermined", first, scale.against(point, first.target), _before(point, clock, scale), missing
+        )
     for stage, law in zip(held.stages, held.rule.stages, strict=True):
         within = timedelta(minutes=law.within_min)
         compared = scale.against(point, stage.target)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from extract.checks.cooling_stages import Point
+from extract.checks.days import in_order, turned_round
 from extract.checks.exactly import seconds
 from extract.checks.measured import COLDEST, Quantity
 from shared.errors import InputError
@@ -114,19 +115,62 @@ def points(
 ) -> tuple[tuple[Point, ...], datetime | None]:
     """Readings with times from "135 degF@14:00", and when the clock started, on one line of time.
 
-    A time is "14:00" or whole by ISO 8601. Clock times without a date may run over midnight, in any order.
-    `on` is the day of the first of them; `zone`: None is that of this machine. Raises `InputError`, also for
-    a clock time that a change of daylight time brings twice or leaves out.
+    A time is "14:00" or whole by ISO 8601. Of clock times without a date one that is earlier than the one
+    before it is of the next day. `on` is the day of the first of them; `zone`: None is that of this machine.
+    Raises `InputError`, also where the order cannot be meant, for two figures of one time, and for a clock
+    time that a change of daylight time brings twice or leaves out.
     """
     read = [_timed(text) for text in texts]
-    whens = [when for _, when in read] + ([started] if started is not None else [])
-    if all(_CLOCK.match(when) for when in whens):
-        bare = over_midnight([_on_clock(when, on) for when in whens])
+    whens = [when for _, when in read]
+    values = [given.value for given, _ in read]
+    dated = {_CLOCK.match(when) is None for when in [*whens, *([started] if started is not None else [])]}
+    if len(dated) > 1:
+        bare = next(when for when in [*whens, started or ""] if _CLOCK.match(when))
+        raise InputError(f"{bare!r} has no date and another time has one: give all of them theirs, or none")
+    if dated == {True}:
+        at = [_whole(when) for when in whens]
+        begun = _whole(started) if started is not None else None
     else:
-        bare = [_on_clock(when, on) if _CLOCK.match(when) else _whole(when) for when in whens]
-    times = [_in_zone(when, zone) for when in bare]
-    found = tuple(Point(at, given.value, given.unit) for (given, _), at in zip(read, times, strict=False))
-    return found, times[-1] if started is not None else None
+        at, begun = _without_dates(whens, values, started, on)
+    times = [_in_zone(when, zone) for when in at]
+    found = tuple(Point(when, given.value, given.unit) for (given, _), when in zip(read, times, strict=True))
+    _refuse_two_at_once(texts, found)
+    return found, _in_zone(begun, zone) if begun is not None else None
+
+
+def _without_dates(
+    whens: Sequence[str], values: Sequence[float], started: str | None, on: date
+) -> tuple[list[datetime], datetime | None]:
+    """Clock times on the days that their order tells. Raises `InputError` where they may be of other days."""
+    day = timedelta(days=1)
+    clocks = [_on_clock(when, on) for when in whens]
+    line = in_order(clocks)
+    if turned_round(clocks, values) or line[-1] - line[0] >= day:
+        raise InputError(
+            f"the times, from {whens[0]} on, do not tell their days: give the readings in the order in which "
+            f"they were taken, or each time with its date, as {clocks[0].isoformat(timespec='minutes')}"
+        )
+    if started is None:
+        return line, None
+    begun = _on_clock(started, on)
+    if begun <= line[0]:
+        return line, begun
+    if begun < line[-1]:
+        raise InputError(
+            f"--started {started} is later than the first reading, at {whens[0]}: give each time with its "
+            f"date, as {begun.isoformat(timespec='minutes')}"
+        )
+    return [when + day for when in line], begun
+
+
+def _refuse_two_at_once(texts: Sequence[str], points: Sequence[Point]) -> None:
+    """Raises `InputError` where two readings that differ have one time."""
+    for n, point in enumerate(points):
+        for text, other in zip(texts, points[:n], strict=False):
+            if other.at == point.at and (other.value, other.unit) != (point.value, point.unit):
+                raise InputError(
+                    f"{text!r} and {texts[n]!r} are two figures of one time: leave out the one that is wrong"
+                )
 
 
 def _timed(text: str) -> tuple[Quantity, str]:
@@ -173,15 +217,3 @@ def _in_zone(when: datetime, zone: tzinfo | None) -> datetime:
             f"{first.isoformat(timespec='minutes')}"
         )
     return first
-
-
-def over_midnight(times: Sequence[datetime]) -> list[datetime]:
-    """Times by the clock of one day, those after midnight moved to the next: the longest stretch without any
-    is taken to lie before the first one."""
-    if not times:
-        return []
-    in_order, day = sorted(set(times)), timedelta(days=1)
-    gaps = [(in_order[(n + 1) % len(in_order)] - one) % day for n, one in enumerate(in_order)]
-    longest = max(range(len(gaps)), key=lambda n: (gaps[n], n))
-    first = in_order[(longest + 1) % len(in_order)]
-    return [when + day if when < first else when for when in times]

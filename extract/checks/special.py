@@ -20,6 +20,7 @@ ABOVE_LIMIT = "how long it has been above the cold limit"
 COOLING_SINCE = "when it began to cool, and earlier readings"
 DIAMETER = "the inside diameter of the water inlet"
 HEAT_TREATED = "whether it was heat-treated and then packaged"
+HEIGHT = "the height of the site above sea level"
 COOKED_AT = "the temperature that was held"
 
 
@@ -55,13 +56,15 @@ def _boiling(measured: Measured, rules: Rules) -> Check:
     try:
         point = round(boiling.boiling_point(height, measured.unit), 1)
     except ValueError as error:
-        return Check(
-            "undetermined", missing=("the height of the site",), why=f"the height cannot be right: {error}"
-        )
+        return Check("undetermined", missing=(HEIGHT,), why=f"the height cannot be right: {error}")
     compared = compare(measured.value, "+-", point, tolerance=tolerance)
     apart = words.amount(abs(compared.margin), measured.unit)
+    said = words.amount(measured.value, measured.unit)
+    if measured.elevation_m is None and not compared.passing:
+        why = f"{said} is {apart} from the boiling point at sea level; it depends on {HEIGHT}"
+        return Check("undetermined", row.section, "+-", point, measured.unit, compared.margin, (HEIGHT,), why)
     why = (
-        f"{words.amount(measured.value, measured.unit)} is {apart} from "
+        f"{said} is {apart} from "
         f"{words.amount(point, measured.unit)}, the boiling "
         f"point at {height:g} m, and {words.amount(tolerance, measured.unit)} either way is allowed"
     )

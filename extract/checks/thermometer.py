@@ -72,7 +72,8 @@ def of_the_day(
     """The inspector's own thermometer, as its first checks of the day in ice and in boiling water show it.
 
     `accuracy_degf`: plus or minus, as a difference in °F; None: the rules' own. Checks of other people's
-    thermometers ("theirs", "the dial on the cooler") correct nothing.
+    thermometers ("theirs", "the dial on the cooler") correct nothing, nor does boiling water where
+    `elevation_m`, the height of the site, is not known.
     """
     ice: Quantity | None = None
     boiling: Quantity | None = None
@@ -80,9 +81,12 @@ def of_the_day(
         if reading.stage != "thermometer_check" or reading.unit not in ICE or not _own(reading.item):
             continue
         found = Quantity(reading.value, reading.unit)
-        if abs(reading.value - ICE[reading.unit]) <= _NEAR[reading.unit]:
+        if abs(reading.value - ICE[reading.unit]) <= NEAR[reading.unit]:
             ice = ice or found
-        elif abs(reading.value - boiling_point(elevation_m or 0.0, reading.unit)) <= _NEAR[reading.unit]:
+        elif (
+            elevation_m is not None
+            and abs(reading.value - boiling_point(elevation_m, reading.unit)) <= NEAR[reading.unit]
+        ):
             boiling = boiling or found
     accuracy = {unit: accuracy_degf * size for unit, size in _ONE_DEGF.items()} if accuracy_degf else None
     return instrument(ice=ice, boiling=boiling, elevation_m=elevation_m or 0.0, accuracy=accuracy)
@@ -90,7 +94,7 @@ def of_the_day(
 
 _ONE_DEGF = {"degF": 1.0, "degC": 5 / 9}
 """A difference of 1 °F in each unit."""
-_NEAR = {"degF": 10.0, "degC": 5.0}
+NEAR = {"degF": 10.0, "degC": 5.0}
 """How far off a check may be and still be one; common practice, no source."""
 
 

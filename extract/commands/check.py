@@ -90,6 +90,11 @@ def _measured(options: argparse.Namespace, rules: Rules) -> Measured:
     stage = options.stage.strip().lower().replace("-", "_").replace(" ", "_")
     if stage not in STAGES:
         raise InputError(f"unknown stage {options.stage!r}: use one of {', '.join(STAGES)}")
+    least, most = _optional(options.label_min, "--label-min"), _optional(options.label_max, "--label-max")
+    if least is not None and most is not None and least > most:
+        raise InputError(
+            f"--label-min {least:g} is over --label-max {most:g}: give the lower end of the range first"
+        )
     return Measured(
         kind=given.kind_of(unit),
         value=given.number(options.value, "--value"),
@@ -105,8 +110,8 @@ def _measured(options: argparse.Namespace, rules: Rules) -> Measured:
         water=given.temperature(options.water) if options.water else None,
         concentration_ppm=_optional(options.concentration, "--concentration"),
         hardness_ppm=_optional(options.hardness, "--hardness"),
-        label_min=_optional(options.label_min, "--label-min"),
-        label_max=_optional(options.label_max, "--label-max"),
+        label_min=least,
+        label_max=most,
         diameter=given.length(options.diameter) if options.diameter else None,
         elevation_m=thermometer.elevation(options),
         says=conditions.said(options.said, rules),

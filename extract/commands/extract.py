@@ -16,6 +16,8 @@ from shared.errors import InputError
 from shared.rules import load
 from shared.types import Utterance
 
+_LED = re.compile(r"\s*\[\s*\d[\d\s.,]*:[\d\s.,:]*\]")
+"""What was meant for a time, whether it can be one or not."""
 _TIME = re.compile(r"\s*\[(\d{1,2}):(\d{2})(?::(\d{2}))?\]\s*")
 _DEFAULT_RULES = "food_code_2022"
 
@@ -44,11 +46,12 @@ def run(options: argparse.Namespace) -> int:
     from extract.extraction import extract
 
     rules = load(options.rules)
-    sources = [(name, list(utterances(text_of(name)))) for name in options.files]
+    sources = [(name, list(utterances(text_of(name), name=name))) for name in options.files]
     for place, (name, said) in enumerate(sources):
         found = extract(said, rules=rules)
         if options.json:
-            print(json.dumps(wire.extraction(found), ensure_ascii=False))
+            whole = wire.extraction(found)
+            print(json.dumps({"schema": whole["schema"], "file": name, **whole}, ensure_ascii=False))
             continue
         if len(sources) > 1:
             print(f"{'' if place == 0 else chr(10)}== {name}")
@@ -72,18 +75,24 @@ def text_of(name: str) -> str:
     return data.decode("utf-8-sig", errors="replace")
 
 
-def utterances(text: str, *, today: datetime | None = None) -> Iterator[Utterance]:
+def utterances(text: str, *, today: datetime | None = None, name: str = "the text") -> Iterator[Utterance]:
     """The utterances of a text: its lines, empty ones left out, each at the time that leads it, if any.
 
     Times are of today and go on over midnight. `today`: the moment whose date and offset they take; None:
-    now.
+    now; `name`: of the file. Raises InputError for a leading time that no clock shows.
     """
     day = (today or datetime.now().astimezone()).replace(hour=0, minute=0, second=0, microsecond=0)
     last: datetime | None = None
-    for line in _lines(text):
+    for number, line in enumerate(_lines(text), start=1):
         match = _TIME.match(line)
         at = None
-        if match is not None and int(match[1]) < 24 and int(match[2]) < 60 and int(match[3] or 0) < 60:
+        if match is None or not (int(match[1]) < 24 and int(match[2]) < 60 and int(match[3] or 0) < 60):
+            if (led := _LED.match(line)) is not None:
+                raise InputError(
+                    f"{name}, line {number}: {led[0].strip()} is not a time of day; write it as [09:30:00], "
+                    "up to [23:59:59], or leave it out"
+                )
+        else:
             at = day + timedelta(hours=int(match[1]), minutes=int(match[2]), seconds=int(match[3] or 0))
             if last is not None and at < last - timedelta(hours=12):
                 day, at = day + timedelta(days=1), at + timedelta(days=1)

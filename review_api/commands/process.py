@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -58,7 +59,10 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _beside(folder: Path) -> Path:
-    return Path(f"{folder.resolve().name}-draft")
+    name = os.fsencode(folder.resolve().name).decode(
+        "utf-8", "replace"
+    )  # it is printed: bytes that are no text are not
+    return Path(f"{name}-draft")
 
 
 @contextmanager

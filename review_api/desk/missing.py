@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta, tzinfo
+from textwrap import shorten
 
-from review_api.api.shown import Desk, Finding, Missing
+from review_api.api.shown import Desk, Finding, Missing, Question, Reading, Stretch
 from review_api.citing import which_class
 from review_api.desk.judged_together import outdated
 from review_api.desk.other_figures import told
+from review_api.place_time import local, zone_of_desk
 from review_api.record import Department
 from review_api.record_of import DECIDED, record
 from review_api.report.ready import gaps
 from shared.rules.model import Rules
+from shared.units import written
 
 _FACTS = {
     "establishment": "the establishment's name",
@@ -23,7 +27,8 @@ _FACTS = {
 
 
 def missing(desk: Desk) -> Iterator[Missing]:
-    """One entry for each thing."""
+    """One entry for each thing, which says what it is about without the page beside it."""
+    zone = zone_of_desk(desk)
     for name, words in _FACTS.items():
         if getattr(desk.facts, name) is None:
             yield Missing(code="fact", subject=name, text=f"{words} is not given")
@@ -37,17 +42,19 @@ def missing(desk: Desk) -> Iterator[Missing]:
     for reading in desk.readings:
         if reading.decision.state == "proposed":
             yield Missing(
-                code="undecided", subject=reading.id, text=f"reading “{reading.said}” is not decided"
+                code="undecided",
+                subject=reading.id,
+                text=f"reading “{reading.said}” ({_about(reading, zone)}) is not decided",
             )
     for question in desk.questions:
         if question.answer is None:
-            yield Missing(code="question", subject=question.id, text=question.text)
+            yield Missing(code="question", subject=question.id, text=_asked(question, desk, zone))
     for stretch in desk.not_understood:
         if not stretch.settled:
             yield Missing(
                 code="stretch",
                 subject=f"{stretch.recording}@{stretch.start}",
-                text=f"{stretch.start:.1f} s to {stretch.end:.1f} s: something said was not understood",
+                text=f"{_where(stretch, desk, zone)}: something said was not understood",
             )
     for mark in desk.marks:
         if not mark.accepted and (mark.mark is not None or tuple(mark.allowed) != ("OUT",)):
@@ -60,6 +67,40 @@ def missing(desk: Desk) -> Iterator[Missing]:
             yield Missing(
                 code="photo", subject=photo.sha256, text=f"photo {photo.name} has no alternative text"
             )
+
+
+def _about(reading: Reading, zone: tzinfo) -> str:
+    """`ham, 37 °F, walk-in, 10:31`."""
+    at = [f"{local(reading.at, zone):%H:%M}"] if reading.at is not None else []
+    parts = [reading.item or "no item named", written(reading.value, reading.unit), reading.place or "", *at]
+    return ", ".join(part for part in parts if part)
+
+
+def _asked(question: Question, desk: Desk, zone: tzinfo) -> str:
+    """A question with the finding that it belongs to, or with what was said."""
+    for finding in desk.findings:
+        if finding.id == question.finding:
+            return f"finding {finding.provision}, {_short(finding.what)}: {question.text}"
+    for part in question.evidence:
+        if part.utterance is not None and part.utterance < len(desk.utterances):
+            said = desk.utterances[part.utterance]
+            at = f", {local(said.at, zone):%H:%M}" if said.at is not None else ""
+            return f"{question.text} (said: “{_short(said.text)}”{at})"
+    return question.text
+
+
+def _short(text: str) -> str:
+    return shorten(text.rstrip(". "), 80, placeholder=" …")
+
+
+def _where(stretch: Stretch, desk: Desk, zone: tzinfo) -> str:
+    """`walk.wav, 10:34:12 (191.7 s to 193.6 s)`."""
+    span = f"{stretch.start:.1f} s to {stretch.end:.1f} s"
+    for recording in desk.recordings:
+        if recording.sha256 == stretch.recording:
+            at = local(recording.started + timedelta(seconds=stretch.start), zone)
+            return f"{recording.name}, {at:%H:%M:%S} ({span})"
+    return span
 
 
 def contradictions(desk: Desk, rules: Rules) -> Iterator[Missing]:

@@ -113,6 +113,21 @@ def photos(session: Session, inspection_id: int) -> Sequence[Photo]:
     return _of(session, Photo, inspection_id, Photo.position)
 
 
+def earlier_of_the_same(session: Session, inspection_id: int) -> Sequence[str]:
+    """The numbers of earlier inspections that have a recording or a photo of this one."""
+    found: set[str] = set()
+    for table in (Recording, Photo):
+        mine = select(table.sha256).where(table.inspection_id == inspection_id)
+        found.update(
+            session.exec(
+                select(Inspection.number)
+                .join(table, col(table.inspection_id) == col(Inspection.id))
+                .where(col(table.sha256).in_(mine), table.inspection_id < inspection_id)
+            )
+        )
+    return sorted(found)
+
+
 def photo_of(session: Session, sha256: str) -> Photo:
     """The photo, from any inspection that has it. Raises NotFound."""
     row = session.exec(select(Photo).where(Photo.sha256 == sha256).limit(1)).first()

@@ -186,8 +186,32 @@ def _merge(raw: Mapping[str, Any], label: str, layers: Layers) -> None:
             else:
                 seen.add(key)
                 before = layers.rows[kind].get(key, ({}, ""))[0]
+                for message in _dropped(before, row):
+                    layers.faults.append(Fault(label, f"{kind} {key}", message))
                 layers.rows[kind][key] = ({**before, **row}, label)
     _remove(raw.get("remove", {}), label, layers)
+
+
+def _dropped(before: Mapping[str, Any], row: Mapping[str, Any]) -> Iterator[str]:
+    """What to say of each unit that an inherited row has and the row laid over it leaves out: no limit would
+    hold for a reading in it. Times and lengths are held against a limit in any unit."""
+    if row.get("quantity", before.get("quantity")) in ("duration", "length"):
+        return
+    for name, value in row.items():
+        had, has = _units(before.get(name)), _units(value)
+        if has and had - has:
+            yield (
+                f"`{name}` leaves out {', '.join(sorted(had - has))}, which the inherited row has, so that "
+                f"nothing would be held against it: give the figure in {' and '.join(sorted(had))}"
+            )
+
+
+def _units(value: object) -> frozenset[str]:
+    """The units of a table of figures, or of those in a list of steps."""
+    if isinstance(value, dict):
+        return frozenset(str(unit) for unit in value)
+    parts = [step for step in value if isinstance(step, dict)] if isinstance(value, list) else []
+    return frozenset(unit for step in parts for part in step.values() for unit in _units(part))
 
 
 def _remove(removed: object, label: str, layers: Layers) -> None:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import get_args
 
 from shared.errors import InputError
-from shared.rules import conduct_rows, rows
+from shared.rules import conduct_rows, known, rows
 from shared.rules.fields import Fault, Row
 from shared.rules.files import FORMAT, Layers, find, gather
 from shared.rules.model import Decision, DecisionRule, Limit, Rules, Source
@@ -49,8 +49,11 @@ def _load(name_or_path: str) -> Rules:
 
 def examine(name_or_path: str | Path) -> tuple[Rules | None, list[Fault]]:
     """The rules, if they are whole, and every fault. Raises `InputError` when there are no such rules."""
-    layers = gather(find(name_or_path))
+    path = find(name_or_path)
+    layers = gather(path)
     rules = _build(layers)
+    if path != known.MODEL:  # its own words are the known ones
+        known.note_unknown(layers)
     return (None if layers.faults else rules), layers.faults
 
 
@@ -104,6 +107,8 @@ def _decision(raw: object, header: Row) -> Decision:
         rule=row.choice("rule", get_args(DecisionRule), plain.rule),
         accuracy=accuracy or plain.accuracy,
     )
+    if accuracy and set(accuracy) != set(plain.accuracy):
+        row.fault(f"`accuracy` must be given in {' and '.join(plain.accuracy)}")
     row.closed()
     return decision
 

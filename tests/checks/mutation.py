@@ -31,7 +31,13 @@ ROOT = Path(__file__).parents[2]
 CHECKS = ROOT / "extract" / "checks"
 VERDICTS = ("test_edges.py", "test_verdicts.py", "test_worked_examples.py")
 FOLLOWS = ("test_what_follows.py", "test_worked_examples.py")
-COOLING = ("test_cooling_edges.py", "test_cooling.py", "test_worked_examples.py", "test_every_table.py")
+COOLING = (
+    "test_cooling_edges.py",
+    "test_cooling.py",
+    "test_cooling_days.py",
+    "test_worked_examples.py",
+    "test_every_table.py",
+)
 TESTS = {
     "comparing": ("test_comparing.py", "test_verdicts.py"),
     "between": ("test_edges.py",),
@@ -42,6 +48,7 @@ TESTS = {
     "sanitizers": ("test_sanitizers.py", *VERDICTS, "test_every_table.py"),
     "cooling_stages": COOLING,
     "cooling": COOLING,
+    "days": ("test_cooling_days.py",),
     "air_gap": VERDICTS,
     "special": (*VERDICTS, "test_instrument.py"),
     "checking": (*VERDICTS, "test_every_row.py"),

@@ -25,6 +25,7 @@ def parsed(capsys: pytest.CaptureFixture[str], *arguments: str) -> Any:
 
 
 COLD = ("check", "--stage", "cold_holding", "--item", "sliced turkey", "--value", "49", "--unit", "degF")
+QUAT = ("check", "--stage", "sanitizer", "--agent", "quat", "--value", "300", "--unit", "ppm")
 ZONE = ("--date", "2026-05-04", "--zone", "America/Chicago")
 
 
@@ -130,12 +131,52 @@ def test_one_hot_reading_is_let_go_on_and_probed_again(capsys: pytest.CaptureFix
     ]
 
 
-def test_cooling_runs_over_midnight_in_any_order(capsys: pytest.CaptureFixture[str]) -> None:
-    forward = parsed(capsys, "cooling", "57 degC@23:10", "30 degC@00:40", "20 degC@01:05", *ZONE)
-    backward = parsed(capsys, "cooling", "20 degC@01:05", "57 degC@23:10", "30 degC@00:40", *ZONE)
-    assert forward == backward
-    assert forward["stages"][0]["verdict"] == "meets"
-    assert forward["stages"][1]["deadline"] == "2026-05-05T05:10:00-05:00"
+def test_cooling_runs_over_midnight_in_the_order_given(capsys: pytest.CaptureFixture[str]) -> None:
+    found = parsed(capsys, "cooling", "57 degC@23:10", "30 degC@00:40", "20 degC@01:05", *ZONE)
+    assert found["stages"][0]["verdict"] == "meets"
+    assert found["stages"][1]["deadline"] == "2026-05-05T05:10:00-05:00"
+
+
+@pytest.mark.parametrize(
+    ("points", "hours"),
+    [
+        (("135 degF@20:00", "45 degF@09:00"), 13),
+        (("45 degF@09:00", "--started", "20:00"), 13),
+        (("140 degF@12:00", "45 degF@11:59", "--started", "12:00"), 23),
+    ],
+)
+def test_a_night_is_longer_than_a_day(
+    capsys: pytest.CaptureFixture[str], points: tuple[str, ...], hours: int
+) -> None:
+    """41 °F is due within 6 hours (3-501.14(A)(2)); from 20:00 to 09:00 there are 13."""
+    late = parsed(capsys, "cooling", *points, *ZONE)["stages"][1]
+    assert (late["verdict"], f"45 °F after {hours} hours" in late["why"]) == ("violates", True)
+
+
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (("45 degF@09:00", "135 degF@20:00"), "give the readings in the order in which they were taken"),
+        (
+            ("20 degC@01:05", "57 degC@23:10", "30 degC@00:40"),
+            "or each time with its date, as 2026-05-04T01:05",
+        ),
+        (("135 degF@10:00", "66 degF@12:30", "66 degF@12:20"), "do not tell their days"),
+        (("60 degF@09:00", "45 degF@22:00", "--started", "20:00"), "--started 20:00 is later than the first"),
+        (("135 degF@2026-05-04T20:00", "45 degF@09:00"), "'09:00' has no date and another time has one"),
+        (("135 degF@20:00", "100 degF@20:00"), "are two figures of one time"),
+    ],
+)
+def test_cooling_asks_where_times_do_not_tell_their_days(
+    capsys: pytest.CaptureFixture[str], call: tuple[str, ...], says: str
+) -> None:
+    status, out, err = run(capsys, "cooling", *call, *ZONE)
+    assert (status, out, says in err) == (2, "", True)
+
+
+def test_one_figure_given_twice_is_one(capsys: pytest.CaptureFixture[str]) -> None:
+    twice = parsed(capsys, "cooling", "135 degF@14:00", "135 degF@14:00", *ZONE)
+    assert twice["stages"] == parsed(capsys, "cooling", "135 degF@14:00", *ZONE)["stages"]
 
 
 @pytest.mark.parametrize(
@@ -143,7 +184,7 @@ def test_cooling_runs_over_midnight_in_any_order(capsys: pytest.CaptureFixture[s
     [
         # America/Chicago (tz database): on 8 March 2026 2:00 becomes 3:00, on 1 November 2026 it becomes 1:00
         ("2026-03-07", ("135 degF@23:30", "66 degF@00:50"), "2026-03-08T06:30:00-05:00"),
-        ("2026-10-31", ("66 degF@00:50", "135 degF@23:30"), "2026-11-01T04:30:00-06:00"),
+        ("2026-10-31", ("135 degF@23:30", "66 degF@00:50"), "2026-11-01T04:30:00-06:00"),
     ],
 )
 def test_cooling_counts_real_hours_over_a_change_of_daylight_time(
@@ -172,7 +213,8 @@ def test_a_clock_time_that_comes_twice_or_never_is_asked_for_whole(
     call = ("cooling", "135 degF@23:30", f"70 degF@{when}", "--date", day, "--zone", "America/Chicago")
     status, _, err = run(capsys, *call)
     assert (status, says in err) == (2, True)
-    status, _, err = run(capsys, *call[:1], "70 degF@23:50", *call[3:], "--started", when)
+    there = ("--date", says[:10], "--zone", "America/Chicago")
+    status, _, err = run(capsys, "cooling", "70 degF@05:50", *there, "--started", when)
     assert (status, says in err) == (2, True)
 
 
@@ -234,6 +276,17 @@ def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str
         ((*COLD, "--water", "76 inches"), "a figure in degF or degC is wanted"),
         ((*COLD, "--accuracy", "-2 degF"), "less than nothing"),
         ((*COLD, "--boiling", "200 degF", "--elevation", "90000"), "--elevation cannot be right"),
+        ((*COLD, "--boiling", "202 degF"), "--boiling needs --elevation, the height of the site in metres"),
+        (("cooling", "135 degF@14:00", "--boiling", "202 degF", *ZONE), "--boiling needs --elevation"),
+        (
+            (*COLD, "--offset", "500 degF"),
+            "--offset '500 degF' cannot be meant: a thermometer that is off by",
+        ),
+        ((*COLD, "--offset=-10.1 degF"), "more than 10 degF corrects nothing; measure with another one"),
+        ((*COLD, "--offset", "5.1 degC"), "more than 5 degC corrects nothing"),
+        ((*COLD, "--ice", "212 degF"), "--ice '212 degF' cannot be meant"),
+        ((*COLD, "--accuracy", "41 degF"), "--accuracy '41 degF' cannot be meant"),
+        ((*QUAT, "--label-min", "400", "--label-max", "200"), "--label-min 400 is over --label-max 200"),
         ((*COLD, "--rules", "nowhere"), "no rules are called 'nowhere'"),
         (("cooling", "135 degF"), "has no time: write a reading as '135 degF@14:00'"),
         (("cooling", "135 degF@25:00"), "is not a time"),
@@ -274,7 +327,7 @@ def test_rules_show_prints_limits_with_their_source(capsys: pytest.CaptureFixtur
     _, out, _ = run(capsys, "rules", "show", "food_code_2022", "--section", "3-501.14")
     assert "Cooling of cooked food" in out and "Hot holding" not in out
     whole = parsed(capsys, "rules", "show", "food_code_2022")
-    assert len(whole["provisions"]) == 286 and whole["sanitizers"] and whole["tables"]
+    assert len(whole["provisions"]) == 287 and whole["sanitizers"] and whole["tables"]
 
 
 @pytest.mark.parametrize(
@@ -365,3 +418,29 @@ def test_the_benchmark_prints_a_rate_for_each_rules_file(capsys: pytest.CaptureF
     assert status == 0
     assert set(found["checks_a_second"]) == {"food_code_2022", "quillmere_county"}
     assert all(rate > 0 for rate in found["checks_a_second"].values())
+
+
+# ---------------------------------------------------------------- extract
+
+
+@pytest.mark.parametrize("led", ["[25:00:00]", "[09:75]", "[00:12:05.120]", "[100:15]", "[9:5]"])
+def test_a_leading_time_that_no_clock_shows_is_refused(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, led: str
+) -> None:
+    """Its figures are no readings."""
+    text = tmp_path / "visit.txt"
+    text.write_text(f"[09:30] Walk-in.\n{led} Ham 44.\n", encoding="utf-8")
+    status, out, err = run(capsys, "extract", str(text))
+    assert (status, out) == (2, "")
+    assert f"{text}, line 2: {led} is not a time of day; write it as [09:30:00]" in err
+
+
+def test_each_object_of_extract_names_its_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    files = [tmp_path / name for name in ("one.txt", "two.txt")]
+    for path in files:
+        path.write_text("Walk-in: ham 44.", encoding="utf-8")
+    status, out, _ = run(capsys, "extract", "--json", *map(str, files))
+    assert status == 0
+    found = [json.loads(line) for line in out.splitlines()]
+    assert [list(each)[:2] for each in found] == [["schema", "file"]] * 2
+    assert [each["file"] for each in found] == [str(path) for path in files]

@@ -87,8 +87,10 @@ def test_an_air_gap_in_words(gap: float, diameter: float, why: str) -> None:
     ("elevation_m", "value", "limit", "verdict"),
     [
         # CoolProp (IAPWS-95): 209.0 °F at 500 m, 202.4 °F at 1609 m; within 2 °F as in ice water
-        (None, 214, 212.0, "meets"), (None, 214.1, 212.0, "violates"), (None, 210, 212.0, "meets"),
-        (None, 209.9, 212.0, "violates"), (1609, 204.4, 202.4, "meets"), (1609, 204.5, 202.4, "violates"),
+        (None, 214, 212.0, "meets"), (None, 214.1, 212.0, "undetermined"), (None, 210, 212.0, "meets"),
+        (None, 209.9, 212.0, "undetermined"), (0, 214, 212.0, "meets"), (0, 214.1, 212.0, "violates"),
+        (0, 210, 212.0, "meets"), (0, 209.9, 212.0, "violates"), (1609, 204.4, 202.4, "meets"),
+        (1609, 204.5, 202.4, "violates"),
         (500, 211, 209.0, "meets"), (500, 211.1, 209.0, "violates"),
     ],
 )  # fmt: skip
@@ -101,7 +103,9 @@ def test_a_thermometer_in_boiling_water(
     found = check(reading, RULES)
     assert (found.verdict, found.limit) == (verdict, limit)
     assert found.section == RULES.limits["ice_point"].section
-    assert f"at {elevation_m or 0:g} m" in found.why
+    asks = ("the height of the site above sea level",) if verdict == "undetermined" else ()
+    assert found.missing == asks
+    assert (f"at {elevation_m or 0:g} m" in found.why) != bool(asks)
 
 
 @pytest.mark.parametrize(

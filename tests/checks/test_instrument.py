@@ -96,7 +96,7 @@ def checked(value: float, unit: str = "degF", item: str | None = "my probe") -> 
     ],
 )  # fmt: skip
 def test_a_reading_far_from_both_points_is_no_check(value: float, unit: str, true: float) -> None:
-    assert of_the_day([checked(value, unit)]).true(41, unit) == true
+    assert of_the_day([checked(value, unit)], elevation_m=0).true(41, unit) == true
 
 
 def test_the_height_of_the_site_counts() -> None:
@@ -104,8 +104,14 @@ def test_the_height_of_the_site_counts() -> None:
     assert of_the_day([checked(202.36)], elevation_m=1609).true(41, "degF") == 41
 
 
+def test_boiling_water_at_a_height_that_is_not_known_corrects_nothing() -> None:
+    """202.4 °F is right at 1609 m and 9.6 °F low at sea level."""
+    assert of_the_day([checked(202.4)]).true(41, "degF") == 41
+    assert of_the_day([checked(33), checked(202.4)]).true(41, "degF") == 40
+
+
 def test_the_first_check_of_each_kind_counts() -> None:
-    found = of_the_day([checked(33), checked(36), checked(212), checked(215)])
+    found = of_the_day([checked(33), checked(36), checked(212), checked(215)], elevation_m=0)
     assert (found.true(32, "degF"), found.true(212, "degF")) == (31, 212)
 
 

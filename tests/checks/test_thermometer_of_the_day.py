@@ -72,3 +72,26 @@ def test_food_said_to_be_the_same_in_another_utterance_is_corrected_too() -> Non
     shelf = "Walk-in cooler, on the second shelf from the top, sliced ham 42."
     found = _said("Ice water, my probe reads 34.", shelf, "Same for the egg salad.").readings
     assert [reading.check.margin for reading in found[1:] if reading.check is not None] == [-1.0, -1.0]
+
+
+@pytest.mark.parametrize(
+    ("height", "verdict", "missing"),
+    [
+        # at 1609 m water boils at 202.4 °F (CoolProp, IAPWS R7-97); within 2 °F
+        (1609.0, "meets", ()), (0.0, "violates", ()),
+        (None, "undetermined", ("the height of the site above sea level",)),
+    ],
+)  # fmt: skip
+def test_boiling_water_is_judged_at_the_height_of_the_site(
+    height: float | None, verdict: str, missing: tuple[str, ...]
+) -> None:
+    found = _said("Boiling water, my probe reads 203.", facts=Facts(elevation_m=height)).readings[0]
+    assert found.check is not None
+    assert (found.check.verdict, found.check.missing) == (verdict, missing)
+
+
+def test_boiling_water_at_no_known_height_corrects_nothing() -> None:
+    for height, margin in ((None, 1.0), (1609.0, 0.4), (0.0, 10.0)):
+        found = _said("Boiling water, my probe reads 203.", "Walk-in cooler, sliced ham 42.",
+                      facts=Facts(elevation_m=height)).readings[1]  # fmt: skip
+        assert found.check is not None and found.check.margin == pytest.approx(margin, abs=0.05)

@@ -147,3 +147,65 @@ def test_conditions_in_plain_words(said: str, expected: str) -> None:
 def test_day_dots_are_marks() -> None:
     """3-501.17."""
     assert "3-501.17(A)" not in sections("All prep has day dots.")
+
+
+# taken for each other, or past its time
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("Ham 38, turkey 47. No, I had those swapped.",),
+        ("Ham 38, turkey 47.", "Sorry, I got those backwards."),
+    ],
+)
+def test_two_that_were_swapped_are_asked_about_and_nothing_is_put_right(lines: tuple[str, ...]) -> None:
+    told = meant(*lines)
+    assert [[doubt.code for doubt in reading.doubts] for reading in told.readings] == [["item_unsure"]] * 2
+    assert [finding.corrected_on_site for finding in told.findings] == [False]
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("Sushi rice on time, marked out at 9, it's 72.", "out at 09:00, 5.5 hours before"),
+        ("Sushi rice on time, marked out at 11, it's 72.", None),
+        ("Cheese pie 112, sticker says discard by 2.15.", "to be gone 15 minutes before"),
+        ("Cheese pie 112, sticker says discard by 3.15.", None),
+        ("Cups on the six hour plan, out since 9, 62.", None),
+        ("Cups on the six hour plan, out since 8, 62.", "time alone gives 6"),
+    ],
+)
+def test_food_past_its_time_is_asked_about(said: str, asked: str | None) -> None:
+    """Four hours, or six: 3-501.19(B) and (C). Said at half past two."""
+    told = meant(said)
+    late = [question.text for question in told.questions if "Is it past its time?" in question.text]
+    assert len(late) == (asked is not None)
+    assert all(asked is not None and asked in text for text in late)
+    assert all(reading.clock is None for reading in told.readings)
+
+
+@pytest.mark.parametrize(
+    ("said", "section"),
+    [
+        ("Raw eggs cracked into a bucket, 48 degrees.", "3-501.16(A)(2)"),
+        ("Pooled eggs 48 on the line.", "3-501.16(A)(2)"),
+        ("Raw shell eggs 48 in the walk-in.", "3-501.16(B)"),
+    ],
+)
+def test_eggs_out_of_their_shells_are_held_like_other_food(said: str, section: str) -> None:
+    assert sections(said) == [section]
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("chili cooling. 135 at 20:00, 45 at 09:00", "violates"),
+        ("chili cooling, 135 at 11:30 pm, 66 at 1 am", "meets"),
+        ("rice cooling, 135 at 8 pm, 45 at 9 am", "violates"),
+    ],
+)
+def test_a_night_of_cooling_keeps_its_halves_of_the_day(said: str, verdict: str) -> None:
+    """70 °F within 2 hours, 41 °F within 6: 3-501.14(A)."""
+    last = meant(said, at=None).readings[-1]
+    assert last.check is not None and last.check.verdict == verdict

@@ -221,6 +221,65 @@ def test_a_fault_says_what_is_wrong_and_where(tmp_path: Path, text: str, says: s
     assert all(fault.startswith("brindle.toml: ") for fault in found)
 
 
+OVER = HEADER + 'inherits = "food_code_2022"\n' + SOURCE
+OWN = LIMIT.replace('"cold"', '"own"')
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        (OWN + 'when = ["microwve"]', "limit own: `when` names 'microwve', which nothing knows: did you mean "
+         "'microwave'?"),
+        (OWN + 'unless = ["time_plann"]', "'time_plann', which nothing knows: did you mean 'time_plan'"),
+        (OWN + 'foods = ["tcss"]', "`foods` names 'tcss', which nothing knows: did you mean 'tcs'?"),
+        (OWN + 'not_foods = ["qqqqqq"]', "'qqqqqq', which nothing knows: docs/rules.md tells what there is"),
+        ('[[limit]]\nid = "hot_holding"\nfoods = ["tcss"]', "limit hot_holding: `foods` names 'tcss'"),
+        ('[[limit]]\nid = "hot_holding"\nunless = ["time_plan", "cold_room"]', "`unless` names 'cold_room'"),
+        ('[[time_temperature]]\nid = "roast"\nwhen = ["ovn_humid"]', "`when` names 'ovn_humid'"),
+        ('[[ambiguity]]\nid = "which_meat"\nfoods = ["met_unsaid"]', "`foods` names 'met_unsaid'"),
+        (OWN.replace("3-501.16(A)(2)", "3-501.99"), "limit own: no [[provision]] covers the section '3-5"),
+        (OWN.replace("3-501.16(A)(2)", "3-501.16(Z)"), "no [[provision]] covers the section '3-501.16(Z)'"),
+        ('[[cooling]]\nid = "cooked"\nsection = "3-501.41"', "the section '3-501.41': did you mean '3-501.1"),
+        ('[[option]]\nid = "keep_cooling"\nsection = "3-501.14, 3-710.11"', "section '3-501.14, 3-710.11'"),
+        ('[[form_item]]\nnumber = 22\nsections = ["3-501.16", "3-501.99"]', "22: no [[provision]] covers"),
+        ('[remove]\nprovision = ["3-501.16(A)(1)"]', "limit hot_holding: no [[provision]] covers"),
+        ('[[limit]]\nid = "hot_holding"\nvalue = {degF = 140}',
+         "limit hot_holding: `value` leaves out degC, which the inherited row has, so that nothing would be "
+         "held against it: give the figure in degC and degF"),
+        ('[[limit]]\nid = "ice_point"\ntolerance = {degC = 1}', "`tolerance` leaves out degF"),
+        ('[[cooling]]\nid = "cooked"\nstart = {degF = 140}', "cooling cooked: `start` leaves out degC"),
+        ('[[cooling]]\nid = "cooked"\nstages = [{section = "3-501.14(A)(1)", target = {degF = 70}, '
+         'within_min = 90}]',
+         "cooling cooked: `stages` leaves out degC"),
+    ],
+)  # fmt: skip
+def test_a_row_that_would_switch_itself_off_is_a_fault(tmp_path: Path, text: str, says: str) -> None:
+    found = faults(tmp_path, OVER + text)
+    assert any(says in fault for fault in found), found
+
+
+def test_an_accuracy_in_one_unit_is_a_fault(tmp_path: Path) -> None:
+    text = HEADER + 'inherits = "food_code_2022"\n[decision]\naccuracy = {degF = 1}\n'
+    assert faults(tmp_path, text) == ["brindle.toml: decision: `accuracy` must be given in degF and degC"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        OWN + 'when = ["microwave", "boiling"]\nfoods = ["tcs", "pooled", "no_date_mark"]',
+        '[[limit]]\nid = "food_off_floor"\nvalue = {inch = 8}',
+        '[[limit]]\nid = "hot_holding"\nvalue = {degF = 140, degC = 60}',
+        '[[form_item]]\nnumber = 22\nsections = ["3-501.16"]',
+        '[[option]]\nid = "keep_cooling"\nsection = "3-501.14, 3-701.11"',
+        # what an own question may be answered with is known
+        '[[ambiguity]]\nid = "kept"\nquantity = "temperature"\nstage = "cold_holding"\nasks = "how long"\n'
+        'options = ["kept_briefly"]\n' + OWN + 'when = ["kept_briefly"]',
+    ],
+)  # fmt: skip
+def test_what_there_is_may_be_named(tmp_path: Path, text: str) -> None:
+    assert faults(tmp_path, OVER + text) == []
+
+
 def test_times_of_a_table_must_fall_as_it_gets_hotter(tmp_path: Path) -> None:
     steps = "steps = [{value = {degF = 130}, time_s = 10}, {value = {degF = 140}, time_s = 20}]"
     text = (

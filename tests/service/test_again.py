@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
+from review_api.at_work import at_work, process
+from review_api.store import inspections
 from review_api.store.identity import Anchor, names
 from shared.types import Extraction, Utterance
 from tests.service.samples import SAID, Sample, a_reading, an_extraction
@@ -106,3 +110,25 @@ def test_of_two_in_one_breath_each_keeps_its_own_name() -> None:
 
 def test_a_new_one_never_takes_a_name_that_was_given_before() -> None:
     assert names([anchor(50, 51)], {"r1": anchor(1, 2), "r7": anchor(3, 4)}, letter="r") == ["r8"]
+
+
+def test_a_folder_that_was_changed_since_is_a_new_inspection_and_says_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "visit"
+    folder.mkdir()
+    Image.new("RGB", (64, 48), "grey").save(folder / "shelf.png")
+    facts = folder / "inspection.toml"
+    facts.write_text('[establishment]\nname = "Harbor Wren Kitchen"\n', encoding="utf-8")
+    with at_work(tmp_path / "data") as here:
+        first = process(here, folder, rules=None, tell=lambda _: None)
+        assert process(here, folder, rules=None, tell=lambda _: None) == first
+        assert "new inspection" not in capsys.readouterr().err
+        facts.write_text('[establishment]\nname = "Harbor Wren"\n', encoding="utf-8")
+        second = process(here, folder, rules=None, tell=lambda _: None)
+        with here.database.reading() as session:
+            one, two = (inspections.get(session, key).number for key in (first, second))
+    assert one != two
+    told = capsys.readouterr().err
+    assert f"this is a new inspection, {two}, as the folder is not as it was: {one} has" in told
+    assert "what was decided there stays there" in told

@@ -61,7 +61,8 @@ def test_what_is_missing_is_listed_before_it_is_closed(sample: Sample) -> None:
     ready(sample)
     answer = sample.post("closing", **{**SIGNED, "left_open": ""})
     assert (answer.status_code, answer.json()["code"]) == (422, "lacks")
-    assert "how long has it been there?" in answer.json()["missing"]
+    asked = "finding 3-501.16(A)(2), sliced turkey was at 48.5 °F: how long has it been there?"
+    assert asked in answer.json()["missing"]
     assert sample.desk()["state"] == "ready"
 
 

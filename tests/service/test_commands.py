@@ -125,3 +125,48 @@ def test_an_unknown_benchmark_is_refused(capsys: pytest.CaptureFixture[str]) -> 
     with pytest.raises(SystemExit, match="2"):
         main(["bench", "luck"])
     assert "invalid choice" in capsys.readouterr().err
+
+
+# ---------------------------------------------------------------- where the output goes
+
+COLD = ("check", "--stage", "cold_holding", "--item", "sliced turkey", "--value", "38", "--unit", "degF")
+
+
+def _called(*arguments: str, **how: Any) -> subprocess.CompletedProcess[bytes]:
+    how = {"stdout": subprocess.PIPE, **how}
+    return subprocess.run(
+        [sys.executable, "-m", "review_api.command", *arguments],
+        stderr=subprocess.PIPE,
+        cwd=ROOT,
+        check=False,
+        **how,
+    )
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="Linux has a disk that is always full")
+@pytest.mark.parametrize("arguments", [COLD, (*COLD, "--json"), ("rules", "list")])
+def test_output_that_cannot_be_written_is_one_sentence(arguments: tuple[str, ...]) -> None:
+    with Path("/dev/full").open("wb") as full:
+        done = _called(*arguments, stdout=full)
+    assert done.returncode == 2
+    assert done.stderr.decode() == (
+        "probeside: the output cannot be written (no space left on device): make room or write elsewhere\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("encoding", "says"), [("ascii", "41 deg F, margin -3"), ("latin-1", "41 °F, margin -3"),
+                           ("utf-8", "41 °F, margin −3")],
+)  # fmt: skip
+def test_a_minus_stays_a_minus_where_the_output_has_no_letter_for_it(encoding: str, says: str) -> None:
+    done = _called(*COLD, env={**os.environ, "PYTHONIOENCODING": encoding})
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert says in done.stdout.decode(encoding)
+
+
+def test_json_stays_whole_where_the_output_is_ascii(tmp_path: Path) -> None:
+    text = tmp_path / "visit.txt"
+    text.write_text("Walk-in: the “famous” crème brûlée is 44.", encoding="utf-8")
+    done = _called("extract", "--json", str(text), env={**os.environ, "PYTHONIOENCODING": "ascii"})
+    assert done.returncode == 0
+    assert [reading["value"] for reading in json.loads(done.stdout)["readings"]] == [44]

@@ -14,6 +14,7 @@ from extract import extract
 from review_api.api.shown import Facts
 from review_api.recheck import hangs_on, kind_with, recheck, thermometer
 from review_api.store.values import from_json, to_json
+from shared import types
 from shared.rules import load
 from shared.types import Check, Context, Extraction, Reading, Utterance
 from tests.service.samples import Sample, a_reading, an_extraction
@@ -229,3 +230,14 @@ def test_the_context_is_no_part_of_what_is_printed_for_programs() -> None:
     from shared import wire
 
     assert "context" not in wire.reading(a_reading("r1", 48.5))
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict"),
+    [(204.4, "meets"), (204.5, "violates")],
+)
+def test_boiling_water_that_was_corrected_is_still_judged_at_the_height(value: float, verdict: str) -> None:
+    """At 1609 m water boils at 202.4 °F (CoolProp, IAPWS R7-97), within 2 °F."""
+    told = [Utterance("Boiling water, my probe reads 203.")]
+    (reading,) = extract(told, rules=RULES, facts=types.Facts(elevation_m=1609.0)).readings
+    assert found(reading, value=value)[0] == verdict

@@ -113,6 +113,30 @@ def test_all_that_is_missing_is_listed(sample: Sample) -> None:
     assert {"1", "8", "22"} <= found["mark"]
 
 
+TOLD = [
+    ("r1", "reading “48.5” (sliced turkey, 48.5 °F, walk-in cooler, 10:40) is not decided"),
+    ("r2", "reading “154” (chicken, 154 °F, 10:40) is not decided"),
+    ("q1", "is there a written plan? (said: “milk is at thirty eight, and hands are being washed”, 10:40)"),
+    (f"{SOUND}@50.0", "walk.flac, 10:40:50 (50.0 s to 52.0 s): something said was not understood"),
+]
+
+
+@pytest.mark.parametrize(("subject", "text"), TOLD)
+def test_what_is_missing_says_what_it_is_about(sample: Sample, subject: str, text: str) -> None:
+    assert [item["text"] for item in sample.desk()["missing"] if item["subject"] == subject] == [text]
+
+
+def test_a_question_names_the_finding_that_it_belongs_to(sample: Sample) -> None:
+    asked = [item["text"] for item in sample.desk()["missing"] if item["code"] == "question"]
+    assert "finding 3-501.16(A)(2), sliced turkey was at 48.5 °F: how long has it been there?" in asked
+
+
+def test_a_reading_of_nothing_named_says_so(sample: Sample) -> None:
+    sample.propose(an_extraction(readings=(a_reading("r1", 37, item=None, place=None),), findings=()))
+    (told,) = [item["text"] for item in sample.desk()["missing"] if item["code"] == "undecided"]
+    assert "(no item named, 37 °F, 10:40) is not decided" in told
+
+
 SETTLED = [
     ("fact", "person_in_charge", lambda s: s.put("facts", person_in_charge="T. Birchwood")),
     ("undecided", "f1", lambda s: s.decide("f1", "confirm")),
