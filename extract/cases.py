@@ -40,6 +40,8 @@ class Case:
     """Those of its foods that something was done about."""
     measured_again: bool = False
     """A later reading of the same thing meets its limit."""
+    perhaps_corrected: bool = False
+    """Something was done that may have been to another thing, or was denied."""
     asks_whether_corrected: bool = False
     """The words can be taken both ways."""
     who: str | None = None

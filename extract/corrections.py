@@ -4,28 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 
-from extract.lexicon import Phrases, lexicon, read
+from extract.deeds import Action, Tables
+from extract.deeds import tables as known_deeds
+from extract.lexicon import lexicon
 from extract.likeness import likeness
 from extract.likeness.manner import ending_of, manner_of
 from extract.line import Line, prepare
 from extract.people import caused, people
-from extract.text import Span, plain, word_set
+from extract.text import Span, word_set
 from extract.walk import sent_there
-
-
-@dataclass(frozen=True, slots=True)
-class Action:
-    """A kind of putting right and what it can reach."""
-
-    name: str
-    reaches: frozenset[int]
-    food: bool
-    state: bool = False
-    """Its participle also tells how a thing is: `lids are covered`."""
-    spares: tuple[str, ...] = ()
-    """Sections that it never puts right, though it reaches their form item."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,62 +70,9 @@ _BREAKS = frozenset((".", "!", "?", ";", "\n"))
 _JOINS = frozenset((",", "but", "so", "and", "then"))
 
 
-@dataclass(frozen=True, slots=True)
-class _Tables:
-    actions: Phrases[tuple[tuple[Action, bool], ...]]
-    """Each action with whether it counts only when confirmed."""
-    promise: Phrases[bool]
-    temporary: Phrases[bool]
-    named: dict[str, Action]
-    confirm: Phrases[bool]
-    earlier: Phrases[bool]
-    irregular: frozenset[str]
-    went: Phrases[tuple[Action, bool, bool]]
-    """A place with what is done by sending something there, whether the place alone says so, and whether only
-    `back` there."""
-
-
-@cache
-def _tables() -> _Tables:
-    data = read("corrections.toml")
-    rows: dict[str, list[tuple[Action, bool]]] = {}
-    named: dict[str, Action] = {}
-    for row in data["action"]:
-        action = Action(
-            row["name"],
-            frozenset(row["reaches"]),
-            row.get("food", False),
-            row.get("state", False),
-            tuple(row.get("spares", ())),
-        )
-        named[action.name] = action
-        for text in row["done"]:
-            rows.setdefault(text, []).append((action, False))
-        for text in row.get("bare", ()):
-            rows.setdefault(text, []).append((action, True))
-    return _Tables(
-        Phrases(((text, tuple(actions)) for text, actions in rows.items()), form=plain),
-        Phrases(((text, True) for text in data["promise"]), form=plain),
-        Phrases(((text, True) for text in data["temporary"]), form=plain),
-        named,
-        Phrases(((text, True) for text in data["confirm"]), form=plain),
-        Phrases(((text, True) for text in data["earlier"]), form=plain),
-        word_set(data["irregular"]),
-        Phrases(
-            (
-                (text, (named[row["action"]], sure, row.get("back", False)))
-                for row in data["went"]
-                for sure, texts in ((True, row["sure"]), (False, row["sent"]))
-                for text in texts
-            ),
-            form=plain,
-        ),
-    )
-
-
 def corrections(line: Line) -> list[Correction]:
     """What the utterance says was done, in order. Promises and stopgaps are left out."""
-    tables = _tables()
+    tables = known_deeds()
     tokens = line.tokens
     hits = [*tables.actions.find(tokens), *_sent(line, tables), *_went(line, tables)]
     found = _sounding_done(line, [first for first, _, _ in hits], tables)
@@ -213,7 +148,7 @@ even if it names another thing, of whatever was said before it, or only of what 
 _LEFT_OVER = Action("sounds done", frozenset(), food=True)
 
 
-def _sounding_done(line: Line, told: list[int], tables: _Tables) -> list[Correction]:
+def _sounding_done(line: Line, told: list[int], tables: Tables) -> list[Correction]:
     """Clauses without a known phrase that sound like something put right: `the tray went to the hogs`.
 
     `told`: where a phrase begins.
@@ -285,7 +220,7 @@ _SENT = word_set("put puts putting moved moving shifted transferred relocated we
 _WHAT_IT_DOES = {"cold_holding": "chilled", "freezing": "chilled", "cooking": "reheated"}
 
 
-def _sent(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
+def _sent(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
     """`put them in the cooler`, `back in the oven they go`: where food was sent tells what was done to it."""
     found: list[tuple[int, int, tuple[tuple[Action, bool], ...]]] = []
     for chunk in line.chunks:
@@ -308,7 +243,7 @@ _THERE = frozenset(("in", "into", "to", "down", "up", "on", "onto", "for", "with
 _GOES = word_set("go goes went gone going straight")
 
 
-def _went(line: Line, tables: _Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
+def _went(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action, bool], ...]]]:
     """`subs to the hogs`, `the cases go back on the lorry`: where a thing went tells what was done."""
     found: list[tuple[int, int, tuple[tuple[Action, bool], ...]]] = []
     tokens = line.tokens
@@ -399,7 +334,7 @@ def _verb_like(line: Line, i: int) -> bool:
     return i < len(line.tokens) and line.classes[i] in ("verbs", "links", "pronouns", "auxiliaries")
 
 
-def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
+def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
     """A promise governs what follows it in the same clause, or the clause before when no subject comes
     between."""
     tokens = line.tokens
@@ -419,21 +354,46 @@ def _promised(line: Line, begin: int, first: int, tables: _Tables) -> bool:
 
 def _negated(line: Line, first: int, last: int) -> bool:
     """`nobody washed it`, `reheating isn't going to happen`."""
+    begin = max(line.sentence_span(first)[0], first - 3)
     before = any(
-        token.low in ("not", "never", "no", "nobody", "without")
-        for token in line.tokens[max(0, first - 3) : first]
+        token.low in ("not", "never", "no", "nobody", "without") for token in line.tokens[begin:first]
     )
     _, end = _clause(line, first)
     return before or [token.low for token in line.tokens[last : min(last + 2, end)]][-1:] == ["not"]
 
 
 def _earlier(line: Line, begin: int, end: int) -> bool:
-    return bool(_tables().earlier.find(line.tokens, begin, end))
+    return bool(known_deeds().earlier.find(line.tokens, begin, end))
 
 
 def _asked(line: Line, at: int) -> bool:
     _, end = line.sentence_span(at)
     return line.tokens[end - 1].low == "?"
+
+
+def denied(line: Line, span: Span) -> bool:
+    """Whether what is known for a deed, between two characters, is negated, asked, promised or of another day,
+    all of it: `it was never discarded`."""
+    found = [
+        (first, last)
+        for first, last, _ in known_deeds().actions.find(line.tokens)
+        if span[0] <= line.tokens[first].start < span[1] and not _of_a_name(line, first, last)
+    ]
+    if not found or _goes_on(line, _clause(line, found[-1][0])[1], span[1]):
+        return False  # `reheating isn't going to happen, they're binning it`
+    return all(
+        _negated(line, first, last)
+        or _asked(line, first)
+        or _earlier(line, *_clause(line, first))
+        or _promised(line, _clause(line, first)[0], first, known_deeds())
+        or known_deeds().temporary.find(line.tokens, *_clause(line, first))
+        for first, last in found
+    )
+
+
+def _goes_on(line: Line, at: int, stop: int) -> bool:
+    """Whether words follow a clause that ends at token `at`, before character `stop`."""
+    return any(token.kind == "word" for token in line.tokens[at + 1 :] if token.start < stop)
 
 
 def tells_put_right(answer: str, *, form_item: int | None, food: bool) -> bool:

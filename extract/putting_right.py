@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Container, Sequence
+from itertools import pairwise
 
 from extract.cases import Case
-from extract.corrections import Correction, corrections
+from extract.corrections import Correction, corrections, denied
+from extract.line import Line
+from extract.other_things import of_another_food
 from extract.scene import Draft, Read
 from extract.second_reader.asking import sentences_of
 from extract.second_reader.pieces import AHEAD
@@ -45,12 +48,15 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
             reached = _reached(cases[begin:end], correction, around)
             settled = correction.span if reached else settled
             for case in reached:
-                if not case.corrected and _whole(case, correction):
+                start = correction.line, correction.span[0]
+                if of_another_food(case, read.line, correction.span, around.of(case, start)):
+                    case.perhaps_corrected = True
+                elif not case.corrected and _whole(case, correction):
                     case.corrected = True
                     case.correction = correction.text
                     case.spans.append((correction.line, correction.span))
     _measured_again(cases, drafts)
-    _overrule(cases, reads)
+    _overrule(cases, reads, around)
 
 
 def _foods(case: Case) -> frozenset[str]:
@@ -74,7 +80,7 @@ two, the person is asked. On 286 violations of dictations that the network had n
 right in 242, both so in 264."""
 
 
-def _overrule(cases: Sequence[Case], reads: Sequence[Read]) -> None:
+def _overrule(cases: Sequence[Case], reads: Sequence[Read], around: _Around) -> None:
     """Lets the second reader decide, in place, where it is sure that a violation was put right, or was not.
     What was done about another violation, by its name, puts no second one right."""
     claimed = {at for case in cases if case.corrected for at in _sentences(case, reads)}
@@ -86,11 +92,21 @@ def _overrule(cases: Sequence[Case], reads: Sequence[Read]) -> None:
             deed = _deed(case, reads, claimed)
             if deed is not None and not case.section.startswith(_SPARED):
                 line, span = deed
-                case.corrected, case.correction = True, reads[line].line.text[slice(*span)]
-                case.spans.append((line, span))
+                told = reads[line].line
+                behind = [
+                    draft.line.tokens[draft.last - 1].end for draft in case.drafts if draft.line is told
+                ]
+                begin = max([span[0], *(end for end in behind if end < span[1])])
+                other = of_another_food(case, told, (begin, span[1]), around.of(case, (line, begin)))
+                if other or denied(told, span) or _unfit(case, told, span):
+                    case.perhaps_corrected = True
+                else:
+                    case.corrected, case.correction = True, told.text[slice(*span)]
+                    case.spans.append((line, span))
         elif share < _HARDLY and was:
             case.corrected, case.correction = False, None
         case.asks_whether_corrected = share <= _SURELY if was else share >= _HARDLY
+        case.asks_whether_corrected |= case.perhaps_corrected and not case.corrected
 
 
 _SPARED = ("3-501.15",)
@@ -233,6 +249,14 @@ def _reached(cases: Sequence[Case], correction: Correction, around: _Around) -> 
     ]
 
 
+def _unfit(case: Case, line: Line, span: Span) -> bool:
+    """Whether a device was set right, between two characters, and the violation is of food: `he recalibrated
+    it`."""
+    done = [one for one in corrections(line) if span[0] <= one.span[0] < span[1]]
+    of_food = any(draft.food for draft in case.drafts)
+    return of_food and bool(done) and all(one.action.name == "adjusted" for one in done)
+
+
 def _fits(case: Case, correction: Correction) -> float:
     reaches = correction.action.reaches
     return 0.0 if not reaches else 1.0 if case.form_item in reaches else -1.0
@@ -277,14 +301,36 @@ def _measured_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
             case.spans.append((line.index, (line.tokens[first].start, line.tokens[end - 1].end)))
 
 
-_OTHERS = word_set("other second next")
+_OTHERS = word_set("other second third next another")
+_TRIES = word_set("again probe time try tries reading go round rack check test take attempt run cycle load")
 _PLACED = word_set("up out in at by behind near next beside down")
+_SIDES = word_set("back front left right top bottom upper lower")
+_VESSELS = word_set("pan pans well wells tray trays tub tubs shelf drawer container insert bin rack one")
+_AGAIN = word_set(
+    """now again after then later recheck rechecked retest retested reheated reheat back turned adjusted
+    remade changed refilled fixed until till came comes up down moved added calibrated recalibrated stirred
+    mixed cranked reset replaced new fresh dumped iced ran run flipped waited minutes minute once redo redid
+    made put retook"""
+)
+
+
+def _at_once(draft: Draft, other: Draft) -> bool:
+    """Whether two readings of one utterance were taken without anything done or any time between: of two
+    spots or pans. `Soup 120, other well 150`, and not `soup 120, reheated, 168`."""
+    if other.line is not draft.line:
+        return False
+    _, end = draft.line.sentence_span(other.first)
+    return not any(token.low in _AGAIN for token in draft.line.tokens[draft.last : end])
 
 
 def _of_another(draft: Draft) -> bool:
     """Whether a reading is of another sink or unit: `the one up front gives me 104`, `the other one's 98`."""
     first, _ = draft.line.sentence_span(draft.first)
     lows = [token.low for token in draft.line.tokens[first : draft.first]]
+    if not _OTHERS.isdisjoint(lows) and _TRIES.isdisjoint(lows):
+        return True
+    if any(one in _SIDES and two in _VESSELS for one, two in pairwise(lows)):
+        return True
     return any(
         low in ("one", "ones")
         and n > 0
@@ -293,6 +339,15 @@ def _of_another(draft: Draft) -> bool:
             or (lows[n - 1] == "the" and lows[n + 1 : n + 2] and lows[n + 1] in _PLACED)
         )
         for n, low in enumerate(lows)
+    )
+
+
+def _of_then(draft: Draft) -> bool:
+    """`it was 170 when they put it in`: what was so before."""
+    tokens = draft.line.tokens
+    before = tokens[draft.first - 1].low if draft.first else ""
+    return before in ("was", "were") and any(
+        token.low == "when" for token in tokens[draft.last : draft.last + 3]
     )
 
 
@@ -318,7 +373,12 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             continue
         if other.line is draft.line and draft.figure.range_with is not None:
             continue  # the other end of its range
-        if _of_another(other) or (other.stage == draft.stage and elsewhere(draft.place, other.place)):
+        if (
+            _at_once(draft, other)
+            or _of_then(other)
+            or _of_another(other)
+            or (other.stage == draft.stage and elsewhere(draft.place, other.place))
+        ):
             continue
         if draft.item is not None and other.item is not None:
             if not heads_agree(draft.item, other.item):
