@@ -354,11 +354,11 @@ def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
 
 def _negated(line: Line, first: int, last: int) -> bool:
     """`nobody washed it`, `reheating isn't going to happen`."""
-    begin = max(line.sentence_span(first)[0], first - 3)
+    begin, end = _clause(line, first)
+    begin = max(begin, first - 3)
     before = any(
         token.low in ("not", "never", "no", "nobody", "without") for token in line.tokens[begin:first]
     )
-    _, end = _clause(line, first)
     return before or [token.low for token in line.tokens[last : min(last + 2, end)]][-1:] == ["not"]
 
 
@@ -372,8 +372,8 @@ def _asked(line: Line, at: int) -> bool:
 
 
 def denied(line: Line, span: Span) -> bool:
-    """Whether what is known for a deed, between two characters, is negated, asked, promised or of another day,
-    all of it: `it was never discarded`."""
+    """Whether what is known for a deed, between two characters, is negated, asked, promised or of another
+    day, all of it: `it was never discarded`."""
     found = [
         (first, last)
         for first, last, _ in known_deeds().actions.find(line.tokens)

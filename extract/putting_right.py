@@ -156,8 +156,15 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
         return None
     share, span = max(found)
     if at == case.line and share <= _OF_DEEDS:
-        return None  # the words of the violation itself prove nothing
+        return _in_its_clause(case, read.line)
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
+
+
+def _in_its_clause(case: Case, line: Line) -> tuple[int, Span] | None:
+    """A deed told behind a violation in one sentence: `beef over rice, moved to the bottom shelf`. The words
+    of the violation itself prove nothing."""
+    behind = [one for one in corrections(line) if one.span[0] > case.span[0] and _fits(case, one) >= 0]
+    return (line.index, behind[0].span) if behind else None
 
 
 def _swaps(read: Read, span: Span) -> bool:

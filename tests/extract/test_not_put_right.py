@@ -109,6 +109,9 @@ def test_a_thermometer_that_was_set_right_cools_no_ham() -> None:
         ("Raw chicken over lettuce. She moved it down.",),
         ("No soap at the hand sink.", "He refilled it."),
         ("Ham 50. It was not kept, they discarded it.",),
+        ("Bleach stored over the flour bags, moved to the chemical shelf.",),
+        ("Raw beef over cooked rice, moved to the bottom shelf.",),
+        ("Ham not dated, dated it on site.",),
     ],
 )
 def test_what_was_done_to_it_is_one(lines: tuple[str, ...]) -> None:
