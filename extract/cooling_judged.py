@@ -13,6 +13,7 @@ from extract.checks.days import as_told
 from extract.cooling_since import Cooling, cooling_for
 from extract.scene import Draft, Read
 from extract.staging import heads_agree
+from extract.text import word_set
 from extract.times_of_day import hour_of
 from shared.foods import classify
 from shared.rules.model import Rules
@@ -69,15 +70,38 @@ def _in_sequence(
 
 def _hour(draft: Draft, of_it: Sequence[Draft], reads: Sequence[Read]) -> float | None:
     """When a reading was taken, in hours from midnight: as the words tell; else, of food whose clock was told
-    in an utterance before, when it was said."""
+    in an utterance before, or in the same one before a figure of now, when it was said."""
     if draft.clock is not None:
         return hour_of(draft.clock)
     said = reads[draft.line.index].hour
-    told = [hour_of(d.clock) for d in of_it if d.clock is not None and d.line.index < draft.line.index]
+    now = _is_now(draft)
+    told = [
+        hour_of(d.clock) for d in of_it
+        if d.clock is not None and (d.line.index < draft.line.index or (now and d.order < draft.order))
+    ]  # fmt: skip
     unsure = draft.figure.perhaps_mentioned or draft.figure.codes
     if said is None or unsure or not told or (said - told[-1]) % 24 > _SAME_CLOCK:
         return None
     return said
+
+
+def _is_now(draft: Draft) -> bool:
+    """`135 at 8:30, 70 at 10:15, 41 now`, `Now it's 47.`"""
+    tokens, n = draft.line.tokens, draft.figure.last
+    while n < len(tokens) and tokens[n].low in _UNITS:
+        n += 1
+    if [token.low for token in tokens[n : n + 1]] in (["now"], ["currently"]):
+        return True
+    n = draft.figure.first - 1
+    while n >= 0 and (draft.line.classes[n] in ("links", "pronouns", "adverbs") or tokens[n].low in _SMALL):
+        if tokens[n].low in ("now", "currently"):
+            return True
+        n -= 1
+    return n >= 0 and tokens[n].low in ("now", "currently")
+
+
+_UNITS = word_set("degrees degree f c fahrenheit celsius right just as of")
+_SMALL = word_set("at , reads reading i get got have 's")
 
 
 _SAME_CLOCK = 12

@@ -287,7 +287,9 @@ def is_count(line: Line, figure: Figure) -> bool:
     if _past_the_hour(line, figure) or _round_many(line, figure):
         return True
     if i < len(line.tokens) and line.tokens[i].low == "something":
-        return True  # `forty something, 43`
+        _, end = line.sentence_span(figure.first)
+        if figure.value < _FEW or any(kind == "number" for kind in line.classes[i:end]):
+            return True  # `forty something, 43`
     if number.decimals or figure.value < 0 or figure.value != int(figure.value):
         return False
     if figure.value <= 24 and _few(line, figure):

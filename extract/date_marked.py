@@ -11,6 +11,7 @@ from shared.foods import classify
 
 DATE_MARKING = ("3-501.17", "3-501.18")
 _RAW = "raw "
+_NEEDS_NONE = frozenset({"no_date_mark", "shelf_stable"})
 
 
 def dated(foods: Sequence[str]) -> bool:
@@ -23,7 +24,7 @@ def _may_need(name: str) -> bool:
     if food is None:
         return True
     raw_meat = name.lower().startswith(_RAW) and "animal" in food.tags and not food.ready_to_eat
-    return not raw_meat and "no_date_mark" not in food.tags
+    return not raw_meat and not _NEEDS_NONE & food.tags
 
 
 _SINCE = word_set("ago back")

@@ -9,6 +9,7 @@ from extract.scene import Draft, Read, Scene
 from extract.staging import fahrenheit
 from extract.subject import Subject
 from extract.text import word_set
+from extract.told_dates import tells_its_days
 from extract.waits import waiting
 
 _ELAPSED = frozenset(
@@ -299,7 +300,7 @@ def _days(
         or "parasite" in lows
     ):
         return "freezing"
-    if {"letter", "supplier", "label", "poster", "policy"} & lows:
+    if {"letter", "supplier", "label", "poster", "policy"} & lows or tells_its_days(line):
         return ""
     if last is not None and last.stage == "freezing" and last.line.index == line.index - 1:
         of_it = figure.told

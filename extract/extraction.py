@@ -25,7 +25,8 @@ from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_
 from extract.second_reader.settling import TAKEN_BACK
 from extract.second_reader.taking_back import BY_ITSELF, let_fall
 from extract.text import Span
-from extract.time_held import past_its_time
+from extract.time_held import out_too_long, past_its_time
+from extract.told_dates import SECTION, kept_too_long
 from shared.rules.model import Rules
 from shared.types import (
     Check,
@@ -346,6 +347,12 @@ def _past_their_time(
             evidence = (Evidence(reading=ids[draft.order]),)
             text = f"{name} {late.says}. Is it past its time?"
             questions.append(Question(text, evidence, (late.section,)))
+    for one in out_too_long(reads, rules):
+        evidence = (Evidence(utterance=one.utterance, span=one.span),)
+        questions.append(Question(one.says, evidence, (one.section,)))
+    for kept in kept_too_long(reads, rules):
+        evidence = (Evidence(utterance=kept.utterance, span=kept.span),)
+        questions.append(Question(kept.says, evidence, (SECTION,)))
     return questions
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.text import word_set
 
@@ -61,3 +62,16 @@ def still_to_come(line: Line, first: int) -> bool:
     """`he's going to reheat it`, `she'll heat it again`: what is done about a figure after it was read."""
     begin, _ = line.sentence_span(first)
     return any(token.low in _TO_COME for token in line.tokens[max(begin, first - 3) : first])
+
+
+_HOT_OR_TIME = (100.0, 215.0)
+"""A whole figure that may be a time as well as a hot temperature: common practice, no source."""
+
+
+def just_so_hot(line: Line, figure: Figure) -> bool:
+    """`Rice 130 sharp`, `chili reads one thirty five sharp`: it is just that hot."""
+    i = figure.first - 1
+    while i >= 0 and (line.classes[i] == "links" or line.tokens[i].low in ("reads", "a", ",")):
+        i -= 1
+    named = i >= 0 and line.chunk_at[i] >= 0 and line.chunks[line.chunk_at[i]].known_food
+    return named and not figure.number.decimals and _HOT_OR_TIME[0] <= figure.value < _HOT_OR_TIME[1]

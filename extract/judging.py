@@ -15,6 +15,7 @@ from extract.checks.thermometer import BY_GAUGE, on_a_gauge
 from extract.context import kept
 from extract.cooling_judged import judge_cooling
 from extract.date_marked import day_of_use
+from extract.figure import Figure
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.lit import lit_for
@@ -355,12 +356,9 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
         named = {agent for _, _, (agent, _) in reads[n].line.agents}
         if n != at and draft.agent is not None and named and draft.agent not in named:
             continue  # the label of another product
-        figures = [
-            f
-            for f in reads[n].figures
-            if f.role == "label" and f.kind in (None, "concentration") and f.value >= 5
-        ]
-        if (pair_of := _hundreds_once(reads[n]) or (None if figures else _a_range(reads[n]))) is not None:
+        figures = [f for f in reads[n].figures if f.role == "label" and _of_kind(f, draft, reads[n])]
+        pair_of = _hundreds_once(reads[n]) or (None if figures else _a_range(reads[n]))
+        if pair_of is not None and draft.kind != "ph":
             return pair_of
         pair = [f for f in figures if f.range_with is not None]
         if len(pair) >= 2:
@@ -370,6 +368,14 @@ def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | 
                 0
             ].value else None
     return None
+
+
+def _of_kind(figure: Figure, draft: Draft, told: Read) -> bool:
+    """Whether a label's figure may be for such a reading: a pH is held only against a pH."""
+    if draft.kind != "ph":
+        return figure.kind in (None, "concentration") and figure.value >= 5
+    pair = told.figures[figure.range_with] if figure.range_with is not None else figure
+    return "ph" in (figure.kind, pair.kind)
 
 
 _TO = word_set("to - through until till")

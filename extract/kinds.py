@@ -275,7 +275,7 @@ def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
 def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
     """`sani 200 quat at 76`: the warmth of the solution whose strength was read right before."""
     last = scene.last
-    told = last is not None and last.kind == "concentration" and last.line is line
+    told = last is not None and last.kind in ("concentration", "ph") and last.line is line
     return last is not None and told and figure.unit is None and of_its_water(line, last.figure, figure)
 
 

@@ -197,7 +197,7 @@ _HYPHENS = frozenset("-‐‑")
 
 
 def _split_print(line: list[Token], i: int) -> Number | None:
-    """`13 5`, `40 1`, `100 35`, `1-35`: one figure printed in two pieces, closed by a mark or the end."""
+    """`13 5`, `140 1`, `100 35`, `1-35`: one figure printed in two pieces, closed by a mark or the end."""
     one = line[i]
     if i + 2 < len(line) and line[i + 1].low in _HYPHENS and line[i + 2].kind == "number":
         rest = line[i + 2].low
@@ -222,15 +222,12 @@ def _split_print(line: list[Token], i: int) -> Number | None:
     closed = after is None or after.kind == "mark" or after.low in _CLOSERS
     if not closed or not one.low.isdigit() or not rest.isdigit():
         return None
-    value = None
-    if one.low == "100" and len(rest) == 2:
-        value = 100.0 + int(rest)
-    elif len(one.low) == 2 and len(rest) == 1:
-        if 10 <= int(one.low) <= 21 and one.low != "20":
-            value = float(one.low + rest)
-        elif one.low.endswith("0") and rest != "0":
-            value = float(one.low) + int(rest)
-    if value is None:
+    round_tens = len(rest) == 1 and rest != "0" and re.fullmatch(r"[2-9]0|1[1-9]0", one.low)
+    if round_tens or (one.low == "100" and len(rest) == 2):
+        value = float(one.low) + int(rest)
+    elif len(one.low) == 2 and len(rest) == 1 and 10 <= int(one.low) <= 21 and one.low != "20":
+        value = float(one.low + rest)
+    else:
         return None
     return Number(
         i, i + 2, value, alternatives=(float(one.low), float(one.low + rest)), codes=("split_number",)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.called_off import called_off
 from extract.cases import Case
@@ -16,7 +16,7 @@ from extract.people import people
 from extract.proposing import proposed
 from extract.scene import Read
 from extract.staging import heads_agree
-from extract.subjects import spoken_of
+from extract.subjects import narrowed, only_asked, spoken_of
 from extract.text import word_set, words_of
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
@@ -63,7 +63,9 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
                 continue
             if condition.section.startswith(DATE_MARKING) and not dated(_foods_of(line, condition.span)):
                 continue
-            if condition.confidence < ASK_BELOW:
+            at = _token_at(line, condition.span[0])
+            condition = replace(condition, section=narrowed(condition.section, line, at))
+            if condition.confidence < ASK_BELOW or only_asked(condition.section, line, at):
                 result.questions.append(
                     Question(
                         f"“{_quoted(line, condition)}”: is this a violation ({condition.says})?",

@@ -16,6 +16,7 @@ from extract.cases import sections_agree
 from extract.conditions import ASK_BELOW, Condition, find_conditions, load_catalogue
 from extract.conditions.catalogue import Row
 from extract.conditions.content import COMMA, LONGEST_HEADING, STOP, Content, content, is_heading
+from extract.conditions.matching import said_in, sentence
 from extract.conditions.polarity import of_earlier_visit
 from extract.likeness import Considered, Likeness, considered, likeness
 from extract.likeness.features import sounds_of, stems_of
@@ -23,7 +24,8 @@ from extract.likeness.weighing import confidence
 from extract.line import Chunk, Line
 from extract.scene import Read
 from extract.second_reader.asking import sentences_of
-from extract.second_reader.reader import SentenceTold, second_reader
+from extract.second_reader.pieces import BACK
+from extract.second_reader.reader import SentenceTold, second_reader, told_of
 from extract.text import Span, stem, word_set
 from shared.rules.model import Rules
 
@@ -40,6 +42,10 @@ _SILENT = 0.05
 """Share of `violation` under which a sentence without a pattern is not weighed further."""
 _NOT_TOLD = SentenceTold({"violation": 0.5}, {})
 """Of a sentence too long for the second reader."""
+_BECAME = 0.25
+"""Share of `promised` and `put right` from which a sentence may tell what became of a violation."""
+_SOON = 4
+"""Words into a clause within which it says so: common practice, no source."""
 _TOGETHER = 256
 """Utterances whose sentences are listened to at once."""
 
@@ -58,6 +64,8 @@ class Sentence(NamedTuple):
     """It holds a figure that is a reading."""
     told: SentenceTold
     """What the second reader takes it for."""
+    head: Sentence | None = None
+    """The part of it that tells a violation, where the rest tells what became of it."""
 
 
 class Heard(NamedTuple):
@@ -111,8 +119,51 @@ def hear(reads: Sequence[Read], n: int, rules: Rules) -> Heard:
         measured = any(begin <= start < end for start in figures)
         before = parts[max(0, at - _NAMED_BEFORE)][0] if at else None
         told = _told(item, begin) or _NOT_TOLD
-        sentences.append(Sentence((first, last), before, here, sounds_of(said), measured, told))
+        one = Sentence((first, last), before, here, sounds_of(said), measured, told)
+        earlier = tuple(each.line.text for each in reads[max(0, n - BACK) : n])
+        sentences.append(one._replace(head=_head(one, line, read, earlier)))
     return Heard(line, read, found, sentences)
+
+
+def _head(one: Sentence, line: Line, read: Content, earlier: tuple[str, ...]) -> Sentence | None:
+    """The part of a sentence before the comma behind which it tells what became of the violation: `no soap`
+    of `no soap, they will bring it Thursday`. What was promised or done makes nothing in order that was
+    seen."""
+    broken = [each for each in one.found if each.polarity == "violation" and each.confidence >= ASK_BELOW]
+    if not broken:
+        return None
+    first, last = one.words
+    ends: dict[str, int] = {}
+    for each in broken:
+        ends[each.section] = min(each.span[1], ends.get(each.section, each.span[1]))
+    end = max(ends.values())
+    cut = next(
+        (
+            at
+            for at in range(first, last)
+            if read.starts[at] >= end and read.stems[at] in (COMMA, "but", "and")
+        ),
+        None,
+    )
+    if cut is None or cut + 1 >= last:
+        return None
+    told = one.told.told
+    if told.get("promised", 0.0) + told.get("put right", 0.0) < _BECAME and not _followed(
+        read, (cut + 1, last)
+    ):
+        return None
+    start, stop = read.starts[first], read.starts[cut]
+    text = f"{line.text[start:stop].rstrip()}."
+    alone = told_of(text, earlier, (), ((0, len(text)),)).sentences[0]
+    said = [token for token in line.tokens if start <= token.start < stop]
+    return one._replace(words=(first, cut), sounds=sounds_of(said), told=alone or _NOT_TOLD)
+
+
+def _followed(read: Content, part: tuple[int, int]) -> bool:
+    """Whether the words `part` begin with what became of a violation: `not corrected`, `chef dated it`."""
+    catalogue = load_catalogue()
+    places = catalogue.context["followed"].found(catalogue.vocabulary.scene(read))
+    return any(part[0] <= place.first < min(part[0] + _SOON, part[1]) for place in places)
 
 
 def _told(item: Read, begin: int) -> SentenceTold | None:
@@ -134,7 +185,16 @@ def _weighed(
     """`lately`: sections of which violations were told in the utterances just before."""
     line, read = heard.line, heard.read
     made = [one for one in heard.found if one.polarity != "violation"]
-    for (words, before, here, sounds, measured, told), sense in zip(heard.sentences, senses, strict=True):
+    for whole, own_sense in zip(heard.sentences, senses, strict=True):
+        one_sentence, sense = whole, own_sense
+        if whole.head is not None and not any(
+            sections_agree(each.section, other)
+            for each in whole.found
+            if each.polarity == "violation"
+            for other in lately
+        ):
+            one_sentence, (sense,) = whole.head, learned.senses([whole.head.sounds])
+        words, before, here, sounds, measured, told, _ = one_sentence
         broken = [one for one in here if one.polarity == "violation"]
         if not broken and told.told["violation"] < _SILENT:
             continue
@@ -152,6 +212,10 @@ def _weighed(
             mine = [each for each in broken if each.section == one.section]
             if mine and one.section not in second_reader().sections:
                 sure = max(sure, *(each.confidence for each in mine))  # nobody has taught it this section
+            if plain := [each.confidence for each in mine if each.plain]:
+                sure = max(sure, *plain)
+            elif _clear(one.section, read, words):
+                continue
             if any(each.repeated for each in mine):
                 sure = max(sure, ASK_BELOW)  # `blocked, same as last time`: what is said of then is so now
             if sure < WORTH_ASKING:
@@ -168,6 +232,20 @@ def _weighed(
                 made.append(_from_words(one, sure, line, read, words, learned, rules))
     made.sort(key=lambda one: one.span)
     return made
+
+
+def _clear(section: str, read: Content, words: tuple[int, int]) -> bool:
+    """Whether the sentence says what leaves no violation of a section: `no towels, they use a hand dryer`."""
+    clears = [
+        pattern
+        for row in load_catalogue().rows
+        if row.clears and sections_agree(row.section, section)
+        for pattern in row.clears
+    ]
+    if not clears:
+        return False
+    scene = load_catalogue().vocabulary.scene(read)
+    return said_in(scene, clears, sentence(scene, words[0]))
 
 
 def _told_first(told: SentenceTold) -> SentenceTold:

@@ -410,7 +410,7 @@ def _ranges(line: Line, found: list[Figure]) -> None:
             continue  # `final rinse 186, 18 pounds`
         if two.kind == "temperature" and one.range_with is None and _of_agent(line, one):
             continue  # `chlorine 50, 75 degrees`
-        if two.first < two.number.first and one.range_with is None:
+        if two.first < two.number.first and one.range_with != at + 1:
             continue  # `water 95, pH paper says 7`: the unit stands in front of the second and is its own
         if one.kind is None and two.kind is not None and two.kind != "none" and one.unit is None:
             if two.kind in ("duration",) and one.range_with is None:

@@ -36,10 +36,23 @@ def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexico
             and hit[0] <= figure.first
             and (hit[1] == "previous" or figure.kind != "water_activity")
             and not turns_color(line, hit[1], i)
+            and not (hit[1] == "label" and _beside_its_range(line, found, at))
         ):
             return hit[1], line.words(i, hit[0])
         i -= 1
     return None
+
+
+_OF_SOLUTIONS = word_set("water ph h temp temperature strip solution")
+
+
+def _beside_its_range(line: Line, found: list[Figure], at: int) -> bool:
+    """`quat 300 label 150 to 400 water 78`: the label's range is told, and something else is named behind."""
+    told = [n for n in range(at) if found[n].role == "label"]
+    if not told or found[told[-1]].range_with != told[-1] - 1:
+        return False
+    between = line.tokens[found[at - 1].last : found[at].number.first]
+    return any(token.low in _OF_SOLUTIONS for token in between)
 
 
 def _made_then(line: Line, first: int, end: int) -> bool:

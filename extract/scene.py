@@ -39,6 +39,8 @@ class Draft:
     """Words of its own tell the stage; else it is what such a figure mostly is, or that of one before."""
     stage_fixed: bool = False
     """A rule that knows just this case has settled the stage."""
+    just_made: bool = False
+    """Cold food that was made a short while ago: it cools."""
     item: str | None = None
     item_fixed: bool = False
     """The same of the item."""

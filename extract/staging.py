@@ -130,9 +130,7 @@ def food_stage(
             continue
         if cue.stage == "freezing" and _names_a_place(line, start):
             continue
-        if cue.stage == "time_control" and any(
-            t.low in ("no", "not", "without") for t in line.tokens[max(0, start - 2) : start]
-        ):
+        if cue.stage == "time_control" and _denied(line, start):
             continue
         if cue.stage == "time_control" and cue.weight == HOURS_ONLY and not COLD < value < HOT:
             continue  # `slaw 38, sticker says out by 1.40`
@@ -181,7 +179,8 @@ def food_stage(
         chunk
         for chunk in attached
         if chunk is not left and not _only_passed(chunk, subject) and not next_to_heat(line, chunk)
-    ]
+        and not (chunk.preposition == "for" and "cooking" in scores)
+    ]  # fmt: skip
     if attached:
         place = attached[0]
         assert place.place is not None
@@ -275,6 +274,20 @@ def food_stage(
     ):
         return "reheating", "put back on the heat"
     return stage, because.get(stage, (0.0, "figure"))[1]
+
+
+_NO = word_set("no not n't without never missing lacks lack nobody")
+_BREAKS = word_set("but and so they it")
+
+
+def _denied(line: Line, start: int) -> bool:
+    """`not on time`, `they don't have a four hour sticker`: no plan is kept."""
+    for n in range(start - 1, max(-1, start - 5), -1):
+        if line.tokens[n].kind == "mark" or line.tokens[n].low in _BREAKS:
+            return False
+        if line.tokens[n].low in _NO:
+            return True
+    return False
 
 
 _SENT_HOT = 70.0

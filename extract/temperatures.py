@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from extract.figure import Figure
 from extract.frozen import FROZEN
+from extract.just_made import just_made
 from extract.line import Chunk, Line, chars
 from extract.named_behind import food_behind, food_behind_span
 from extract.naming import item_name
@@ -190,6 +191,8 @@ def temperature(
         )
     ):
         stage, why = "hot_holding", "the cooler figure was a mistake"
+    if stage == "cold_holding" and just_made(line, draft, read.figures):
+        stage, why, draft.just_made = "cooling", "just made", True
     draft.stage, draft.stage_told = stage, why not in GUESSED
     draft.rules.append((f"stage: {stage} from “{why}”", line.index, *chars(line, first, end)))
     return draft

@@ -39,6 +39,16 @@ def with_tenths(line: list[Token], found: list[Number]) -> list[Number]:
                 )
             ]  # fmt: skip
             continue
+        if one in made and _behind_a_stop(line, one, two):
+            at = made.index(one)
+            tens = (one.value + two.value,) if one.value % 10 == 0 else ()
+            made[at : at + 2] = [
+                replace(
+                    one, last=two.last, value=round(one.value + two.value / 10, 1), clock=None, decimals=1,
+                    alternatives=(one.value, *tens), codes=(*one.codes, "split_number"),
+                )
+            ]  # fmt: skip
+            continue
         if one in made and _joins(line, one, two):
             at = made.index(one)
             tenths = one.value + (two.value if one.value >= 0 else -two.value) / 10
@@ -76,6 +86,23 @@ def _digit_apart(line: list[Token], one: Number, two: Number) -> bool:
         and two.decimals == 1
         and 1 <= two.value < 10
         and line[two.first].kind == "number"
+    )
+
+
+def _behind_a_stop(line: list[Token], one: Number, two: Number) -> bool:
+    """`Ham 43. 5. Turkey 40.`: the point is printed as a full stop, and the tenths stand alone behind it."""
+    if two.first != one.last + 1 or line[one.last].low != "." or line[two.first].low not in _DIGITS:
+        return False
+    after = line[two.last] if two.last < len(line) else None
+    before = line[one.first - 1] if one.first else None
+    return (
+        two.last - two.first == 1
+        and one.last - one.first == 1
+        and line[one.first].low.isdigit()
+        and (before is None or before.kind != "number")
+        and _LEAST <= one.value <= _MOST
+        and line[two.first].start - line[one.last].end == 1
+        and (after is None or after.kind == "mark")
     )
 
 

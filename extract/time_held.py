@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from extract.figure import Figure
 from extract.line import Line
 from extract.scene import Draft, Read
-from extract.text import word_set
+from extract.text import Span, word_set
 from extract.times_of_day import hour_of
 from shared.rules.model import Limit, Rules
 
@@ -38,14 +39,61 @@ def past_its_time(draft: Draft, read: Read, rules: Rules, *, six_hours: bool) ->
     """That food is past its hours (3-501.19) when the utterance is said, by the time told for it; None where
     it is not, where hours were said, and where no time of the utterance is known."""
     row = rules.limits.get("time_control_six_hours" if six_hours else "time_control_four_hours")
-    if not _on_time(draft) or read.hour is None or row is None or "hour" not in row.values:
+    now = _now(read)
+    if not _on_time(draft) or now is None or row is None or "hour" not in row.values:
         return None
     if any(figure.kind == "duration" and figure.value != row.values["hour"] for figure in read.figures):
         return None  # judged by itself; `the six hour plan` names one
     for figure in read.figures:
-        if _of(draft, read, figure) and (found := _late(draft.line, figure, read.hour, row)) is not None:
+        if _of(draft, read, figure) and (found := _late(draft.line, figure, now, row)) is not None:
             return found
     return None
+
+
+@dataclass(frozen=True, slots=True)
+class OutTooLong:
+    """Food out past its time that no temperature was taken of."""
+
+    utterance: int
+    span: Span
+    says: str
+    section: str
+
+
+def out_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[OutTooLong]:
+    """Food whose times alone tell it: `pizza slices out since 9:30, discard 1:30, it's 2:15 now`."""
+    row = rules.limits.get("time_control_four_hours")
+    for n, read in enumerate(reads):
+        line = read.line
+        food = next((chunk for chunk in line.chunks if chunk.known_food), None)
+        now = _now(read)
+        if row is None or food is None or now is None or any(one.kind == "duration" for one in read.figures):
+            continue
+        on_time = any(cue.stage == "time_control" for _, _, cue in line.cues)
+        on_time = on_time or any(_told(line, one, _GONE, _OUT) for one in read.figures)
+        if not on_time or any(draft.kind == "temperature" for draft in read.drafts):
+            continue
+        for figure in read.figures:
+            late = _late(line, figure, now, row) if figure.role == "clock" and figure.clock else None
+            if late is not None:
+                name = line.words(food.first, food.last)
+                span = line.tokens[food.first].start, line.tokens[figure.last - 1].end
+                says = f"{name} {late.says}. Is it past its time?"
+                yield OutTooLong(n, (min(span), max(span)), says, late.section)
+                break
+
+
+def _now(read: Read) -> float | None:
+    """The time told as that of now, `it's 2:15`, else that of the utterance, as hours from midnight."""
+    tokens = read.line.tokens
+    for figure in reversed(read.figures):
+        if figure.role != "clock" or figure.clock is None:
+            continue
+        after = tokens[figure.last].low if figure.last < len(tokens) else ""
+        before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
+        if after == "now" or before[-1:] == ["now"] or before in (["it", "'s"], ["it", "is"]):
+            return hour_of(figure.clock)
+    return read.hour
 
 
 def _late(line: Line, figure: Figure, now: float, row: Limit) -> PastItsTime | None:

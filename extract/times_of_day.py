@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from extract.figure import Figure
+from extract.heat import just_so_hot
 from extract.line import NOUN, Line
 from extract.numerals import Number
 from extract.text import word_set
@@ -116,7 +117,7 @@ def day_part(line: Line, figure: Figure) -> int | None:
         return i + 2
     if low in ("sharp", "on") and (figure.number.decimals == 2 or figure.value >= _LATE or low == "sharp"):
         if low == "sharp":
-            return i + 1
+            return None if just_so_hot(line, figure) else i + 1
         if [token.low for token in tokens[i : i + 3]] in (["on", "the", "dot"], ["on", "the", "nose"]):
             return i + 3
     two = " ".join(token.low for token in tokens[i : i + 2])

@@ -24,11 +24,24 @@ from shared.kept import kept
 FOLDER = Path(shared.__file__).parent / "vocabulary" / "conditions"
 CONTEXT_CLASSES = (
     "negators", "negators_void", "hypothetical", "hypothetical_if", "inquiry", "imperative", "earlier",
-    "from_now", "all_clear", "still",
+    "from_now", "all_clear", "still", "exception", "followed",
 )  # fmt: skip
 """Classes that tell how a condition is meant; every catalogue must define them."""
 _FIELDS = frozenset(
-    {"section", "says", "phrases", "unless", "in_order", "near", "ask", "source", "negated", "class"}
+    {
+        "section",
+        "says",
+        "phrases",
+        "unless",
+        "in_order",
+        "near",
+        "ask",
+        "source",
+        "negated",
+        "class",
+        "clears",
+        "plain",
+    }
 )
 COMMON_PRACTICE = "common practice, no source"
 
@@ -57,6 +70,10 @@ class Row:
     source: str
     negatable: bool
     """Whether "no …" before it means that all is well."""
+    clears: tuple[CompiledPattern, ...] = ()
+    """In a sentence that also says this, the section is not proposed from anything."""
+    plain: bool = False
+    """The words leave nothing to weigh: what the pattern says is so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +240,8 @@ def _row(name: str, raw: dict[str, Any], vocabulary: Vocabulary, got: _Reading) 
         questions=tuple(got.questions.get(key, "") for key in asked),
         source=str(raw.get("source", COMMON_PRACTICE)),
         negatable=bool(raw.get("negated", True)),
+        clears=_patterns(entry, raw, "clears", vocabulary, got),
+        plain=bool(raw.get("plain", False)),
     )
 
 

@@ -20,11 +20,14 @@ from extract.conditions.matching import Match, matches, sentence
 from extract.conditions.model import Condition, Span
 from extract.conditions.nodes import Scene
 from extract.conditions.polarity import Meaning, meaning
-from extract.text import Token, tokens
+from extract.text import Token, tokens, word_set
 from shared.rules.model import Rules
 
 NOT_AS_IT_SHOULD_BE = 0.55
 """How sure it is that "not" before words of good order names this row's violation: only enough to ask."""
+_EXCEPTED = {True: 0.65, False: 0.55}
+"""The same of an exception from good order (`all dated except the ham`) and from what is not there
+(`no droppings except by the door`): the one is proposed, the other asked about."""
 _LONGEST = 20_000
 """Characters of one utterance that are looked at; a longer line is no speech."""
 
@@ -63,7 +66,10 @@ def find_conditions(
     meant = []
     for match in found:
         how = meaning(scene, match, catalogue.context, asked and _is_question(line, read, match))
-        if match.in_order and how.polarity == "violation":
+        if how.excepted:
+            sure = match.confidence * _EXCEPTED[match.in_order]
+            match = match._replace(confidence=round(sure, 3), in_order=False)
+        elif match.in_order and how.polarity == "violation":
             match = match._replace(confidence=round(match.confidence * NOT_AS_IT_SHOULD_BE, 3))
         elif how.polarity == "compliance" and not match.in_order:
             match = match._replace(in_order=True)
@@ -109,8 +115,16 @@ def _is_question(line: Sequence[Token], read: Content, match: Match) -> bool:
     end = read.ends[match.last - 1]
     for token in line:
         if token.start >= end and token.low in ".!?;\n":
-            return token.low == "?"
+            return token.low == "?" and not _answered(line, token)
     return False
+
+
+_YES = word_set("yes yep yeah yup")
+
+
+def _answered(line: Sequence[Token], mark: Token) -> bool:
+    """Whether a "yes" follows: `moldy cheese, discarded? yes`."""
+    return any(token.low in _YES for token in line if token.start >= mark.end and token.start - mark.end <= 1)
 
 
 def _condition(
@@ -137,6 +151,7 @@ def _condition(
         says=match.row.says,
         pieces=tuple(_span(read, taken) for taken in match.ranges),
         repeated=how.repeated,
+        plain=how.polarity == "violation" and (match.row.plain or how.excepted),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import islice, pairwise
 from typing import NamedTuple
 
@@ -144,10 +144,15 @@ def _match(
 
 def _excluded(scene: Scene, match: Match) -> bool:
     """Whether the same sentence holds what the row says it does not apply to."""
-    if match.in_order or not match.row.unless:
+    if match.in_order:
         return False
-    first, last = sentence(scene, match.first)
-    for pattern in match.row.unless:
+    return said_in(scene, (*match.row.unless, *match.row.clears), sentence(scene, match.first))
+
+
+def said_in(scene: Scene, patterns: Iterable[CompiledPattern], part: Range) -> bool:
+    """Whether any of the patterns stands in the sentence of words `part`."""
+    first, last = part
+    for pattern in patterns:
         if not scene.holds(pattern.masks):
             continue
         for chosen in places(scene, pattern):

@@ -40,6 +40,8 @@ class Condition:
     """A pattern of the catalogue found it; else it is only like what is said of its section."""
     repeated: bool = False
     """The words say that it was so before too: "still", "again", "same as last time"."""
+    plain: bool = False
+    """The words leave nothing to weigh: it is no less sure than the pattern."""
 
 
 ASK_BELOW = 0.5

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from extract.conditions.content import COMMA, STOP
-from extract.conditions.matching import Match, sentence
+from extract.conditions.matching import Match, said_in, sentence
 from extract.conditions.model import Polarity
 from extract.conditions.nodes import Found, Node, Scene
 from extract.text import stem
@@ -24,11 +24,17 @@ _ASKED_IF = 6
 _ANSWERED = frozenset({STOP, COMMA, "but", "and", "say", "said", "becaus", "answer", "reply"})
 
 
+_EXCEPT_REACH = 4
+"""Words from what is in order to its exception."""
+
+
 class Meaning(NamedTuple):
     """How a match is meant."""
 
     polarity: Polarity
     repeated: bool
+    excepted: bool = False
+    """All is in order but for what is named: `all labeled except one bottle`."""
 
 
 def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: bool) -> Meaning:
@@ -48,11 +54,20 @@ def meaning(scene: Scene, match: Match, context: Mapping[str, Node], question: b
         return Meaning("earlier", False)
     if any(match.last <= place.first < last for place in context["all_clear"].found(scene)):
         return Meaning("earlier", False)
-    if match.in_order:
-        return Meaning("violation" if _negated(scene, match, context) else "compliance", repeated)
-    if match.row.negatable and _negated(scene, match, context):
-        return Meaning("compliance", repeated)
-    return Meaning("violation", repeated)
+    negated = (match.in_order or match.row.negatable) and _negated(scene, match, context)
+    if negated == match.in_order:
+        return Meaning("violation", repeated)
+    if not before and _excepted(scene, match, context, last):
+        return Meaning("violation", repeated, excepted=True)
+    return Meaning("compliance", repeated)
+
+
+def _excepted(scene: Scene, match: Match, context: Mapping[str, Node], end: int) -> bool:
+    """Whether what is in order has an exception right behind it: `no droppings except under the sink`."""
+    return any(
+        match.first < place.first <= match.last + _EXCEPT_REACH and place.last < end
+        for place in context["exception"].found(scene)
+    ) and not said_in(scene, match.row.unless, sentence(scene, match.first))
 
 
 def of_earlier_visit(scene: Scene, part: tuple[int, int], context: Mapping[str, Node]) -> bool:

@@ -281,8 +281,12 @@ def _overrules(
         return False
     if draft.stage == "handwashing" and likeliest in FOOD_STAGES and told.item is None:
         return False  # `tried it again, 103`, of a sink named long before
-    if likeliest == "receiving" and _walked_on(draft):
-        return False  # `Case by the door, trout 38`, after a delivery
+    if likeliest == "receiving" and (_walked_on(draft) or _REFUSED_HERE.search(draft.line.text)):
+        return False  # `Case by the door, trout 38`, after a delivery; `52, cook refused to discard`
+    if likeliest == "cold_holding" and draft.just_made:
+        return False
+    if likeliest == "cooling" and _TO_THE_DEGREE.match(draft.line.text, draft.span[1]):
+        return False  # `Lasagna 135 on the dot`
     if likeliest.startswith("manual") and _in_machine(draft):
         return False  # `wash still 106`, of a machine named in an utterance before
     if _on_a_plan(draft) and not _held(draft, likeliest):
@@ -307,6 +311,16 @@ def _overrules(
     else:
         by_more = _BOLD.get(likeliest, _GUESSED)
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+_REFUSED_HERE = re.compile(
+    r"\brefus\w* to (?!accept|take|receive|sign)|"
+    r"\b(?:refused|rejected|returned|sent back) by (?:the |a |an |one |our |their )?"
+    r"(?:customer|guest|diner|patron|table|client|patient|resident|kid|student)",
+    re.IGNORECASE,
+)
+"""What staff will not do, and what guests send back: no delivery."""
+_TO_THE_DEGREE = re.compile(r"\W*(?:degrees\W*)?on the (?:dot|nose|money|button)\b", re.IGNORECASE)
 
 
 def _walked_on(draft: Draft) -> bool:

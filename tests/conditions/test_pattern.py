@@ -26,6 +26,8 @@ from_now = "today, now"
 all_clear = "none today, fine now"
 imperative = "not leave"
 still = "still, again, same as last time"
+exception = "except"
+followed = "promised"
 joiners = "and, or"
 approved = "clean, good, fine"
 [things]

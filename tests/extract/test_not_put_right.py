@@ -1,7 +1,7 @@
-"""What sounds like a correction and is none: a wrong `corrected on site` closes a violation that is still there.
+"""What sounds like a correction and is none: a wrong `corrected on site` closes what is still open.
 
-A violation that was not corrected stays one of the report (FDA Food Code 2022, 8-405.11); wording: common practice,
-no source.
+A violation that was not corrected stays one of the report (FDA Food Code 2022, 8-405.11); wording: common
+practice, no source.
 """
 
 from __future__ import annotations
