@@ -204,3 +204,16 @@ def test_an_open_cut_is_no_illness_by_itself() -> None:
 def test_a_food_thermometer_is_right_within_2_degrees(said: str, expected: list[str]) -> None:
     """4-203.11, 4-502.11(B); of air and water 4-203.12."""
     assert told(said) == expected
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Thermometer off by 6 degrees.", ["4-502.11(B)"]),
+        ("Cooler thermometer off by 6 degrees.", ["4-203.12"]),
+        ("Thermometers all calibrated, off by nothing.", []),
+    ],
+)
+def test_a_thermometer_that_is_off_is_cited_once(said: str, expected: list[str]) -> None:
+    """For food 4-203.11 and 4-502.11(B), of a unit 4-203.12."""
+    assert [finding.provision for finding in meant(said).findings] == expected
