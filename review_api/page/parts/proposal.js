@@ -1,5 +1,5 @@
 // One proposal in full, and the row of things to do with it.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useEffect, useLayoutEffect, useRef, useState } from "../html.js";
 import { decide, isSealed, openAfter, openSubjects, said, stateOf, subjects, titleOf } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { again, loaded, play, playing, stretch as asked, toggle } from "../player.js";
@@ -54,7 +54,8 @@ export function Proposal({ desk, subject, onFinding }) {
   const [first, setFirst] = useState(null);
   const [chosen, setChosen] = useState({});
   const pane = useRef(null);
-  useEffect(() => {
+  // Before the next key can come: an E right after a proposal has come up would open a form that closes again.
+  useLayoutEffect(() => {
     setMode("look");
     setChosen({});
     pane.current?.scrollTo?.(0, 0);
