@@ -17,7 +17,7 @@ import av
 import numpy as np
 from numpy.typing import NDArray
 
-from capture.damaged import COUNTED, NO_LENGTH, Frames
+from capture.damaged import BREAKS_OFF, COUNTED, Frames, said_length
 from shared.errors import InputError
 from shared.types import Stretch
 
@@ -98,18 +98,18 @@ class Sound:
         except (av.error.FFmpegError, OSError) as error:
             if not decoded:
                 raise InputError(_unreadable(self.path, error)) from error
-            self._warn(f"breaks off after {decoded / RATE:.0f} s; what was there was used")
+            self._warn(f"{BREAKS_OFF} {decoded / RATE:.0f} s; what was there was used")
         if not decoded:
             raise InputError(f"{self.path}: holds no sound at all; leave it out or copy it again")
         self._tell_holes(unplaced, estimated=estimated)
         said = self.info.duration_s
         if said is not None and said - decoded / RATE > max(2.0, 0.02 * said):
             self._warn(
-                f"breaks off after {decoded / RATE:.0f} s of {said:.0f} s; what is there is used. "
+                f"{BREAKS_OFF} {decoded / RATE:.0f} s of {said:.0f} s; what is there is used. "
                 "Copy it again from the device if more was recorded"
             )
         elif _wav_is_cut(self.path):
-            self._warn(f"breaks off after {decoded / RATE:.0f} s; copy it again if more was recorded")
+            self._warn(f"{BREAKS_OFF} {decoded / RATE:.0f} s; copy it again if more was recorded")
 
     def _tell_holes(self, unplaced: Sequence[float], *, estimated: bool) -> None:
         """Says where something is missing in the middle."""
@@ -287,16 +287,10 @@ def _probe(path: Path) -> SoundInfo:
         with av.open(str(path)) as container:
             if not container.streams.audio:
                 raise InputError(f"{path}: holds no sound; leave it out or name a recording")
-            stream = container.streams.audio[0]
-            length: float | None = None
-            if container.format.name in NO_LENGTH:
-                pass
-            elif stream.duration and stream.time_base:
-                length = float(stream.duration * stream.time_base)
-            elif container.duration:
-                length = container.duration / 1_000_000
-            context = stream.codec_context
-            return SoundInfo(length, int(context.sample_rate), int(context.channels), str(context.name))
+            context = container.streams.audio[0].codec_context
+            return SoundInfo(
+                said_length(container), int(context.sample_rate), int(context.channels), str(context.name)
+            )
     except (av.error.FFmpegError, OSError) as error:
         raise InputError(_unreadable(path, error)) from error
 

@@ -28,8 +28,20 @@ _SLACK_S = 2.0
 COUNTED = {"mp3", "aac"}
 """Formats whose times are counted frames, not kept in the file."""
 
-NO_LENGTH = {"aac"}
+_NO_LENGTH = {"aac"}
 """Formats whose length is only estimated from their first packets."""
+BREAKS_OFF = "breaks off after"
+"""So begins what is told of a missing end, once, at whichever step it is found."""
+
+
+def said_length(container: InputContainer) -> float | None:
+    """Seconds that the container says it lasts; None where it does not say, or only guesses."""
+    stream = container.streams.audio[0]
+    if container.format.name in _NO_LENGTH:
+        return None
+    if stream.duration and stream.time_base:
+        return float(stream.duration * stream.time_base)
+    return container.duration / av.time_base if container.duration else None
 
 
 def packets(container: InputContainer) -> Iterator[Any]:

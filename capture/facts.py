@@ -41,7 +41,8 @@ _LARGEST = 1_000_000
 _YEARS = range(2000, 2100)
 _MOST_SHIFT_S = 400 * 86400
 _ELEVATION_M = (-430, 5500)
-"""From the shore of the Dead Sea to the highest towns, which is what `extract/checks/boiling.py` computes."""
+"""From the shore of the Dead Sea to the highest towns, which is what `extract/checks/boiling.py` computes;
+rounded: common practice, no source."""
 _SPOKEN_NUMBERS = re.compile(
     r"(?:(?:zero|oh|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
     r"|(?:thir|four|fif|six|seven|eigh|nine)teen|(?:twen|thir|for|fif|six|seven|eigh|nine)ty|hundred|point|minus|and"

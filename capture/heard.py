@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+from capture.damaged import BREAKS_OFF
 from shared.types import Recording, Stretch, Transcript
 
 _NAMED = 3
-_ENDS = "breaks off after"
-"""So begins what is told of a missing end, also where the file was taken in."""
 
 
-def nothing_heard(recording: Recording, transcript: Transcript) -> str | None:
+def what_to_tell(recording: Recording, transcript: Transcript) -> str | None:
     """A sentence for the damage that words may be lost by, and when `recording` gave no words at all."""
     told = [f"{recording.name}: {warning}" for warning in transcript.warnings]
-    if any(f": {_ENDS}" in warning for warning in recording.warnings):
-        told = [sentence for sentence in told if not sentence.startswith(f"{recording.name}: {_ENDS}")]
+    if any(f": {BREAKS_OFF}" in warning for warning in recording.warnings):
+        told = [sentence for sentence in told if not sentence.startswith(f"{recording.name}: {BREAKS_OFF}")]
     silent = _no_words(recording, transcript)
     return "; ".join([*told, silent] if silent else told) or None
 

@@ -12,7 +12,7 @@ from av.container import InputContainer
 
 from capture import clock, stamps
 from capture.clock import TimeLine
-from capture.damaged import NO_LENGTH, packets
+from capture.damaged import BREAKS_OFF, packets, said_length
 from capture.media_type import MediaType
 from shared.errors import InputError
 from shared.types import Recording
@@ -60,7 +60,7 @@ def look(
     moment = line.settle((tag, by_name, by_file), name=name, device=device, verb="began")
     if promised_s and _cut_off(container.length_s, promised_s):
         warnings.append(
-            f"{name}: breaks off after {container.length_s:.0f} s of {promised_s:.0f} s; what is there "
+            f"{name}: {BREAKS_OFF} {container.length_s:.0f} s of {promised_s:.0f} s; what is there "
             "is used. Copy it again from the device if more was recorded"
         )
     return Recording(
@@ -101,13 +101,7 @@ def _read(path: Path, name: str) -> _Container:
 def _told(container: InputContainer, name: str, *, size: int) -> _Container:
     stream = container.streams.audio[0]
     tags = {**stream.metadata, **container.metadata}
-    said: float | None = None
-    if container.format.name in NO_LENGTH:
-        pass
-    elif stream.duration and stream.time_base:
-        said = float(stream.duration * stream.time_base)
-    elif container.duration:
-        said = container.duration / av.time_base
+    said = said_length(container)
     length = _length(container, size, said)
     if length > _LONGEST_S:
         raise ValueError("no recording is that long")

@@ -140,6 +140,7 @@ def of_name(name: str, zone: tzinfo) -> Stamp | None:
 
 
 _LEAST_OFFSET, _MOST_OFFSET = timedelta(hours=-12), timedelta(hours=14)
+"""Those of the tz database, from memory; that -0000 to -0200 number files: common practice, no source."""
 _QUARTERS = {"00", "15", "30", "45"}
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from extract.checks import Measured, Quantity
-from shared.types import Amount, Context
+from extract.checks import Measured
+from shared.types import Context
 
 
 def kept(measured: Measured, *, by_gauge: bool, asks_item: bool) -> Context:
@@ -13,13 +13,13 @@ def kept(measured: Measured, *, by_gauge: bool, asks_item: bool) -> Context:
         place=measured.place,
         agent=measured.agent,
         held_s=measured.held_s,
-        at=_amount(measured.at),
+        at=measured.at,
         ph=measured.ph,
-        water=_amount(measured.water),
+        water=measured.water,
         concentration_ppm=measured.concentration_ppm,
         label_min=measured.label_min,
         label_max=measured.label_max,
-        diameter=_amount(measured.diameter),
+        diameter=measured.diameter,
         elevation_m=measured.elevation_m,
         says=tuple(sorted(measured.says)),
         by_gauge=by_gauge,
@@ -38,21 +38,13 @@ def restored(context: Context, *, kind: str, value: float, unit: str, stage: str
         place=context.place,
         agent=context.agent,
         held_s=context.held_s,
-        at=_quantity(context.at),
+        at=context.at,
         ph=context.ph,
-        water=_quantity(context.water),
+        water=context.water,
         concentration_ppm=context.concentration_ppm,
         label_min=context.label_min,
         label_max=context.label_max,
-        diameter=_quantity(context.diameter),
+        diameter=context.diameter,
         elevation_m=context.elevation_m,
         says=frozenset(context.says),
     )
-
-
-def _amount(quantity: Quantity | None) -> Amount | None:
-    return None if quantity is None else Amount(quantity.value, quantity.unit)
-
-
-def _quantity(amount: Amount | None) -> Quantity | None:
-    return None if amount is None else Quantity(amount.value, amount.unit)

@@ -12,6 +12,7 @@ from extract.figure import Figure
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.scene import Draft, Read
+from extract.time_now import now_of
 from extract.times_of_day import day_part, hour_of
 
 _ROWS = read("cooling_since.toml")
@@ -75,17 +76,7 @@ def _about(draft: Draft, told: Read) -> tuple[int, int]:
 
 def _now(draft: Draft, told: Read) -> float | None:
     """The time of the reading: said for it, said as the time it is now, or that of the recording."""
-    if draft.clock is not None:
-        return hour_of(draft.clock)
-    tokens = draft.line.tokens
-    for figure in told.figures:
-        if figure.role != "clock" or figure.clock is None:
-            continue
-        before = tokens[figure.first - 1].low if figure.first else ""
-        after = tokens[figure.last].low if figure.last < len(tokens) else ""
-        if (after == "now" or before == "now" or before in ("'s", "is")) and not began_at(draft.line, figure):
-            return hour_of(figure.clock)
-    return told.hour
+    return hour_of(draft.clock) if draft.clock is not None else now_of(told)
 
 
 def _by_span(line: Line, told: Read, first: int, end: int) -> float | None:

@@ -8,28 +8,18 @@ from functools import cache
 from extract.figure import Figure
 from extract.lexicon import read
 from extract.line import NOUN, Line
+from extract.numerals import MONTHS
 from extract.text import Token, word_set
+
+_MONTHS = frozenset(MONTHS) - {"may"}
 
 
 def is_date(line: Line, figure: Figure, after: str) -> bool:
     i = figure.first - 1
     low = line.tokens[i].low if i >= 0 else ""
-    months = [
-        "january",
-        "february",
-        "march",
-        "april",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ]
     if (
-        low in months
-        or after in months
+        low in _MONTHS
+        or after in _MONTHS
         or (low == "may" and figure.value <= 31 and i > 0 and line.tokens[i - 1].low in ("on", "of", "dated"))
     ):
         return True

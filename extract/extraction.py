@@ -26,7 +26,7 @@ from extract.second_reader.settling import TAKEN_BACK
 from extract.second_reader.taking_back import BY_ITSELF, let_fall
 from extract.text import Span
 from extract.time_held import out_too_long, past_its_time
-from extract.told_dates import SECTION, kept_too_long
+from extract.told_dates import kept_too_long
 from shared.rules.model import Rules
 from shared.types import (
     Check,
@@ -340,20 +340,11 @@ def _past_their_time(
 ) -> list[Question]:
     questions = []
     for draft in standing:
-        six_hours = draft.stage == "time_control" and "six_hour" in said(draft, reads)
-        late = past_its_time(draft, reads[draft.line.index], rules, six_hours=six_hours)
-        if late is not None:
-            name = draft.item or draft.place or "the food"
-            evidence = (Evidence(reading=ids[draft.order]),)
-            text = f"{name} {late.says}. Is it past its time?"
-            questions.append(Question(text, evidence, (late.section,)))
-    for one in out_too_long(reads, rules):
-        evidence = (Evidence(utterance=one.utterance, span=one.span),)
-        questions.append(Question(one.says, evidence, (one.section,)))
-    for kept in kept_too_long(reads, rules):
-        evidence = (Evidence(utterance=kept.utterance, span=kept.span),)
-        questions.append(Question(kept.says, evidence, (SECTION,)))
-    return questions
+        if draft.stage == "time_control":
+            six_hours = "six_hour" in said(draft, reads)
+            read, reading = reads[draft.line.index], ids[draft.order]
+            questions.append(past_its_time(draft, read, rules, reading=reading, six_hours=six_hours))
+    return [*filter(None, questions), *out_too_long(reads, rules), *kept_too_long(reads, rules)]
 
 
 def _in_order(

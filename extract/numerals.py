@@ -38,7 +38,11 @@ PIPES = word_set("pipe line hose tube tubing inlet spout")
 """What is told by its width in inches, mostly without a word for them."""
 OH = frozenset({"oh", "o"})
 DECIMAL = ("point", "dot")
-ORDINALS = word_set("first second third fourth fifth sixth seventh eighth ninth")
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
+    "november", "december",
+)  # fmt: skip
 BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
   bar kitchen restroom bathroom prep
   table window in walk-in reach-in bucket pan tray cart stall sink

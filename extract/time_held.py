@@ -3,28 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from extract.figure import Figure
 from extract.line import Line
 from extract.scene import Draft, Read
-from extract.text import Span, word_set
+from extract.text import word_set
+from extract.time_now import now_of
 from extract.times_of_day import hour_of
 from shared.rules.model import Limit, Rules
+from shared.types import Evidence, Question
 
+_ROW = {False: "time_control_four_hours", True: "time_control_six_hours"}
+"""The limits of the two plans, by whether it is the longer one."""
 _OUT = word_set("out since made mixed pulled hung started start")
 _GONE = word_set("discard discarded gone toss tossed by till until through expires dump dumped pull off")
 _REACH = 3
 _MOST = 9.0
 """Hours for which food stands out at most; more tells of a time to come. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class PastItsTime:
-    """What the times tell, and the section that limits them."""
-
-    says: str
-    section: str
 
 
 def leave_time_out(read: Read) -> None:
@@ -35,38 +30,31 @@ def leave_time_out(read: Read) -> None:
             draft.clock = None if draft.clock in out else draft.clock
 
 
-def past_its_time(draft: Draft, read: Read, rules: Rules, *, six_hours: bool) -> PastItsTime | None:
-    """That food is past its hours (3-501.19) when the utterance is said, by the time told for it; None where
-    it is not, where hours were said, and where no time of the utterance is known."""
-    row = rules.limits.get("time_control_six_hours" if six_hours else "time_control_four_hours")
-    now = _now(read)
+def past_its_time(
+    draft: Draft, read: Read, rules: Rules, *, reading: str, six_hours: bool
+) -> Question | None:
+    """Asks about food that is past its hours (3-501.19) when the utterance is said, by the time told for it;
+    None where it is not, where hours were said, and where no time of the utterance is known. `reading`: its
+    id."""
+    row, now = rules.limits.get(_ROW[six_hours]), now_of(read)
     if not _on_time(draft) or now is None or row is None or "hour" not in row.values:
         return None
     if any(figure.kind == "duration" and figure.value != row.values["hour"] for figure in read.figures):
         return None  # judged by itself; `the six hour plan` names one
-    for figure in read.figures:
-        if _of(draft, read, figure) and (found := _late(draft.line, figure, now, row)) is not None:
-            return found
-    return None
+    told = (figure for figure in read.figures if _of(draft, read, figure))
+    late = next(filter(None, (_late(draft.line, figure, now, row) for figure in told)), None)
+    name = draft.item or draft.place or "the food"
+    return _question(name, late, row, Evidence(reading=reading)) if late else None
 
 
-@dataclass(frozen=True, slots=True)
-class OutTooLong:
-    """Food out past its time that no temperature was taken of."""
-
-    utterance: int
-    span: Span
-    says: str
-    section: str
-
-
-def out_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[OutTooLong]:
-    """Food whose times alone tell it: `pizza slices out since 9:30, discard 1:30, it's 2:15 now`."""
-    row = rules.limits.get("time_control_four_hours")
+def out_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[Question]:
+    """About food that no temperature was taken of, whose times alone tell it: `pizza slices out since 9:30,
+    discard 1:30, it's 2:15 now`."""
+    row = rules.limits.get(_ROW[False])
     for n, read in enumerate(reads):
         line = read.line
         food = next((chunk for chunk in line.chunks if chunk.known_food), None)
-        now = _now(read)
+        now = now_of(read)
         if row is None or food is None or now is None or any(one.kind == "duration" for one in read.figures):
             continue
         on_time = any(cue.stage == "time_control" for _, _, cue in line.cues)
@@ -74,39 +62,28 @@ def out_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[OutTooLong]:
         if not on_time or any(draft.kind == "temperature" for draft in read.drafts):
             continue
         for figure in read.figures:
-            late = _late(line, figure, now, row) if figure.role == "clock" and figure.clock else None
-            if late is not None:
-                name = line.words(food.first, food.last)
-                span = line.tokens[food.first].start, line.tokens[figure.last - 1].end
-                says = f"{name} {late.says}. Is it past its time?"
-                yield OutTooLong(n, (min(span), max(span)), says, late.section)
+            if late := _late(line, figure, now, row):
+                ends = line.span(food.first, food.last), line.span(figure.first, figure.last)
+                evidence = Evidence(utterance=n, span=(min(ends)[0], max(ends)[1]))
+                yield _question(line.words(food.first, food.last), late, row, evidence)
                 break
 
 
-def _now(read: Read) -> float | None:
-    """The time told as that of now, `it's 2:15`, else that of the utterance, as hours from midnight."""
-    tokens = read.line.tokens
-    for figure in reversed(read.figures):
-        if figure.role != "clock" or figure.clock is None:
-            continue
-        after = tokens[figure.last].low if figure.last < len(tokens) else ""
-        before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
-        if after == "now" or before[-1:] == ["now"] or before in (["it", "'s"], ["it", "is"]):
-            return hour_of(figure.clock)
-    return read.hour
+def _question(name: str, late: str, row: Limit, evidence: Evidence) -> Question:
+    return Question(f"{name} {late}. Is it past its time?", (evidence,), (row.section,))
 
 
-def _late(line: Line, figure: Figure, now: float, row: Limit) -> PastItsTime | None:
-    assert figure.clock is not None
+def _late(line: Line, figure: Figure, now: float, row: Limit) -> str | None:
+    """What a time tells of food that is past its hours."""
+    if figure.role != "clock" or figure.clock is None:
+        return None
     passed, most = (now - hour_of(figure.clock)) % 12, row.values["hour"]
     if _told(line, figure, _GONE, _OUT) and 0 < passed <= most:
-        late = f"{round(passed * 60):d} minutes"
-        return PastItsTime(f"was to be gone {late} before this was said", row.section)
+        return f"was to be gone {round(passed * 60):d} minutes before this was said"
     if _told(line, figure, _OUT, _GONE) and most < passed <= _MOST:
-        says = (
+        return (
             f"was out at {figure.clock}, {passed:.3g} hours before this was said; time alone gives {most:g}"
         )
-        return PastItsTime(says, row.section)
     return None
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.scene import Read
 from extract.text import word_set
+from extract.times_of_day import hour_of
 
 _FIRST, _LAST = 100, 159
 """Figures that are minutes past one as well as degrees; other times sound like no temperature of food, or are
@@ -42,6 +44,19 @@ def tells_now(line: Line, found: list[Figure], at: int, hour: float | None) -> b
         return True
     goes_on = any(_is_named(line, n) for n in range(figure.last, len(tokens)))
     return not named and (now or goes_on)
+
+
+def now_of(read: Read) -> float | None:
+    """The time told as that of now, `it's 2:15`, else that of the utterance, as hours from midnight."""
+    tokens = read.line.tokens
+    for figure in reversed(read.figures):
+        if figure.role != "clock" or figure.clock is None:
+            continue
+        after = tokens[figure.last].low if figure.last < len(tokens) else ""
+        before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
+        if after == "now" or before[-1:] == ["now"] or before in (["it", "'s"], ["it", "is"]):
+            return hour_of(figure.clock)
+    return read.hour
 
 
 def an_address(line: Line, figure: Figure) -> bool:

@@ -4,32 +4,28 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from extract.checks.date_marks import days_allowed
 from extract.date_marked import dated
 from extract.line import Line
 from extract.naming import item_name
+from extract.numerals import MONTHS, ORDINALS
 from extract.scene import Read
-from extract.text import Span
 from shared.foods import classify
 from shared.rules.model import Rules
+from shared.types import Evidence, Question
 
-SECTION = "3-501.18"
-_MONTHS = re.findall(
-    r"\w+", "january february march april may june july august september october november december"
-)
-_ONES = re.findall(r"\w+", "first second third fourth fifth sixth seventh eighth ninth")
-_TEENS = re.findall(
-    r"\w+",
-    "tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth",
-)
-_TWENTIES = ["twentieth", *(f"twenty {one}" for one in _ONES)]
-_SPOKEN = {name: n for n, name in enumerate([*_ONES, *_TEENS, *_TWENTIES, "thirtieth", "thirty first"], 1)}
+_SECTION = "3-501.18"
+_TEENS = (
+    "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth",
+    "eighteenth", "nineteenth",
+)  # fmt: skip
+_TWENTIES = ["twentieth", *(f"twenty {one}" for one in ORDINALS)]
+_SPOKEN = {name: n for n, name in enumerate([*ORDINALS, *_TEENS, *_TWENTIES, "thirtieth", "thirty first"], 1)}
 _DAY = rf"(?P<day>\d{{1,2}}(?:st|nd|rd|th)?|{'|'.join(sorted(_SPOKEN, key=len, reverse=True))})\b"
 _MONTH = (
-    rf"(?P<month>{'|'.join(name[:3] + f'(?:{name[3:]})?' if name[3:] else name for name in _MONTHS)})\b\.?"
+    rf"(?P<month>{'|'.join(name[:3] + f'(?:{name[3:]})?' if name[3:] else name for name in MONTHS)})\b\.?"
 )
 _DATE = (
     rf"(?:(?P<slash>\d{{1,2}}/\d{{1,2}})(?:/\d{{2,4}})?(?![\d/])|{_MONTH} (?:the )?{_DAY}"
@@ -47,17 +43,8 @@ _LONGEST = 200
 """Days beyond which two dates are of other years than is told: common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """Food past its days, as two dates tell it."""
-
-    utterance: int
-    span: Span
-    says: str
-
-
-def kept_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[Kept]:
-    """Each food whose told dates make it older than the rules allow (3-501.17, 3-501.18)."""
+def kept_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[Question]:
+    """About each food whose told dates make it older than the rules allow (3-501.17, 3-501.18)."""
     today: re.Match[str] | None = None
     for n, read in enumerate(reads):
         text = read.line.text
@@ -70,7 +57,8 @@ def kept_too_long(reads: Sequence[Read], rules: Rules) -> Iterator[Kept]:
                 continue
             food = foods[-1] if foods else "the food"
             told = f"“{made[0]}” makes this day {day}, and {days_allowed(rules)} are allowed"
-            yield Kept(n, made.span(), f"{food}: {told}. Is it past its date?")
+            evidence = (Evidence(utterance=n, span=made.span()),)
+            yield Question(f"{food}: {told}. Is it past its date?", evidence, (_SECTION,))
 
 
 def tells_its_days(line: Line) -> bool:
@@ -117,7 +105,7 @@ def _told(found: re.Match[str]) -> tuple[int | None, int] | None:
         month, _, day = found["slash"].partition("/")
         return int(month), int(day)
     name = (found["month"] or found["of"] or "")[:3].lower()
-    months = [n for n, full in enumerate(_MONTHS, 1) if name and full.startswith(name)]
+    months = [n for n, full in enumerate(MONTHS, 1) if name and full.startswith(name)]
     said = (found["day"] or found["alone"] or "").lower()
     day_of = _SPOKEN.get(said) or int(re.sub(r"\D", "", said) or 0)
     return (months[0] if months else None, day_of) if day_of else None

@@ -204,8 +204,8 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
-    """A figure told beside a reading, with its unit."""
+class Quantity:
+    """A figure with its unit."""
 
     value: float
     unit: str
@@ -221,13 +221,13 @@ class Context:
     place: str | None = None
     agent: str | None = None
     held_s: float | None = None
-    at: Amount | None = None
+    at: Quantity | None = None
     ph: float | None = None
-    water: Amount | None = None
+    water: Quantity | None = None
     concentration_ppm: float | None = None
     label_min: float | None = None
     label_max: float | None = None
-    diameter: Amount | None = None
+    diameter: Quantity | None = None
     elevation_m: float | None = None
     says: tuple[str, ...] = ()
     by_gauge: bool = False

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from extract.checks.comparing import exact
 from extract.checks.exactly import across
-from extract.checks.measured import Quantity
 from shared.rules.model import Limit
+from shared.types import Quantity
 
 
 def required_gap(row: Limit, diameter: Quantity | None, unit: str) -> float:

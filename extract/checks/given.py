@@ -10,8 +10,9 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from extract.checks.cooling_stages import Point
 from extract.checks.days import in_order, turned_round
 from extract.checks.exactly import seconds
-from extract.checks.measured import COLDEST, Quantity
+from extract.checks.measured import COLDEST
 from shared.errors import InputError
+from shared.types import Quantity
 
 _UNITS = {
     "degF": ("degf", "f", "°f", "fahrenheit", "deg f", "degrees f", "degrees fahrenheit"),

@@ -8,14 +8,7 @@ from types import MappingProxyType
 
 from extract.checks.comparing import exact
 from shared.foods import Food
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A figure with its unit."""
-
-    value: float
-    unit: str
+from shared.types import Quantity
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,10 @@ from extract.checks import words
 from extract.checks.between import Range
 from extract.checks.comparing import compare, exact
 from extract.checks.exactly import seconds
-from extract.checks.measured import Instrument, Measured, Quantity
+from extract.checks.measured import Instrument, Measured
 from extract.checks.selecting import Subject
 from shared.rules.model import Rules, Sanitizer
-from shared.types import Check, Verdict
+from shared.types import Check, Quantity, Verdict
 
 _WATER = "the temperature of the solution"
 _PH = "the pH of the solution"

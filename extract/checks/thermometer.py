@@ -8,7 +8,8 @@ from typing import Protocol
 
 from extract.checks.boiling import boiling_point
 from extract.checks.comparing import exact
-from extract.checks.measured import BOILING, ICE, Instrument, Quantity
+from extract.checks.measured import BOILING, ICE, Instrument
+from shared.types import Quantity
 
 
 def instrument(

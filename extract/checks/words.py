@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from extract.checks.comparing import Compared, exact
-from extract.checks.measured import Measured, Quantity
+from extract.checks.measured import Measured
 from shared.rules.model import Limit
+from shared.types import Quantity
 from shared.units import written
 
 _PLURALS = {

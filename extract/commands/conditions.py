@@ -6,10 +6,8 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 from shared.errors import InputError
+from shared.rules.known import BY_SUMS
 from shared.rules.model import Limit, Rules, TimeTemperature
-
-_BY_SUMS = frozenset(("air_gap", "boiling", "more_than", "packaged", "time_plan", "unpackaged"))
-"""Conditions that no row of the rules names."""
 
 
 def said(texts: Iterable[str], rules: Rules) -> frozenset[str]:
@@ -39,4 +37,4 @@ def _known(rules: Rules) -> frozenset[str]:
         for item in items
         for word in (*item.unless, *item.options, *item.foods, *item.not_foods)
     )
-    return rows | asked | _BY_SUMS
+    return rows | asked | BY_SUMS

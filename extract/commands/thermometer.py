@@ -6,9 +6,10 @@ import argparse
 
 from extract.checks import Instrument, given, instrument
 from extract.checks.boiling import boiling_point
-from extract.checks.measured import ICE, Quantity
+from extract.checks.measured import ICE
 from extract.checks.thermometer import NEAR
 from shared.errors import InputError
+from shared.types import Quantity
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

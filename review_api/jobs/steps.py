@@ -16,7 +16,7 @@ from typing import Any
 from sqlmodel import Session, col, delete
 
 from capture.facts import FILE_NAME
-from capture.heard import nothing_heard
+from capture.heard import what_to_tell
 from capture.intake import take_in
 from review_api.api import shown
 from review_api.deadlines import hand_over
@@ -177,7 +177,7 @@ def transcribe(workshop: Workshop, inspection_id: int, sha256: str, *, at: int, 
         )
     except InputError as error:
         return {"failed": f"{name}: {_without_path(error)}"}
-    problem = nothing_heard(from_json(types.Recording, row.content), heard)
+    problem = what_to_tell(from_json(types.Recording, row.content), heard)
     return {"transcript": to_json(heard), "problem": problem}
 
 

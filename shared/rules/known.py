@@ -23,10 +23,9 @@ _NAMED = {
     "ambiguity": ("foods", "not_foods", "unless"),
 }
 """The fields that name kinds of food and conditions; what was said of a food counts as its kind."""
-_BY_CODE = frozenset(
-    ("air_gap", "boiling", "more_than", "packaged", "tcs", "time_plan", "unknown", "unpackaged")
-)
-"""Names that the sums themselves know."""
+BY_SUMS = frozenset(("air_gap", "boiling", "more_than", "packaged", "time_plan", "unpackaged"))
+"""Conditions that no row names and the sums themselves know."""
+_BY_CODE = BY_SUMS | {"tcs", "unknown"}
 _VOCABULARY = Path(__file__).parents[1] / "vocabulary"
 _SECTION = re.compile(r"\d+-\d{3}\.\d+\w*")
 _UNCITED = ("source", "provision", "form_item", "ambiguity", "edition_note")

@@ -247,4 +247,5 @@ def test_a_time_without_an_offset_takes_that_of_the_first_that_has_one(
 
 @pytest.mark.parametrize("metres", [-430, 5500])
 def test_an_elevation_on_the_limit_is_taken(written: Written, metres: int) -> None:
+    """The shore of the Dead Sea and the highest towns, rounded: common practice, no source."""
     assert read_facts(written(f"[visit]\nelevation_m = {metres}")).elevation_m == metres

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from capture.heard import nothing_heard
+from capture.heard import what_to_tell
 from shared.types import Recording, Removed, Stretch, Transcript, Utterance
 
 QUIET = Recording("0" * 64, "quiet.wav", "audio/wav", 60.0, datetime(2026, 10, 13, tzinfo=UTC), "container")
@@ -42,10 +42,10 @@ NOBODY = (
     ],
 )
 def test_what_is_told(transcript: Transcript, told: str | None) -> None:
-    assert nothing_heard(QUIET, transcript) == told
+    assert what_to_tell(QUIET, transcript) == told
 
 
 def test_a_missing_end_that_was_told_when_it_was_taken_in_is_not_told_again() -> None:
     cut = replace(QUIET, warnings=("quiet.wav: breaks off after 9 s of 20 s; what is there is used",))
     heard = Transcript((Utterance("Soup, 118."),), warnings=("breaks off after 9 s of 20 s",))
-    assert nothing_heard(cut, heard) is None
+    assert what_to_tell(cut, heard) is None

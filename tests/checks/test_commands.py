@@ -278,6 +278,7 @@ def test_cooling_says_it_in_words_and_draws_it(capsys: pytest.CaptureFixture[str
         ((*COLD, "--boiling", "200 degF", "--elevation", "90000"), "--elevation cannot be right"),
         ((*COLD, "--boiling", "202 degF"), "--boiling needs --elevation, the height of the site in metres"),
         (("cooling", "135 degF@14:00", "--boiling", "202 degF", *ZONE), "--boiling needs --elevation"),
+        # off by more than 10 °F or 5 °C: common practice, no source
         (
             (*COLD, "--offset", "500 degF"),
             "--offset '500 degF' cannot be meant: a thermometer that is off by",

@@ -83,7 +83,7 @@ def _clocks(texts: str, *, days: int = 0) -> list[datetime]:
         ("21:00 22:40 01:15", (135, 68, 38), "06:46 06:46 06:46", (-1, -1, 0)),
         ("10:00 11:00 10:30", (135, 90, 95), "12:00 12:00 12:00", (0, 0, 0)),
         ("13:30 13:00", (95, 90), "14:00 14:00", (0, 0)),
-        # a recorder's clock may be an hour behind, no more
+        # a recorder's clock may be an hour behind, no more: common practice, no source
         ("08:00 10:00", (135, 68), "09:00 09:00", (0, 0)),
         ("08:00 10:00", (68, 135), "09:00 09:00", (0, 0)),
         ("08:00 10:01", (68, 135), "09:00 09:00", (0, -1)),
@@ -97,7 +97,7 @@ def _clocks(texts: str, *, days: int = 0) -> list[datetime]:
         ("22:00 10:00", (70, 135), "22:00 10:00", (0, 0)),
         ("20:00 10:00", (70, 135), "20:00 10:00", (0, 0)),
         ("08:00 21:00", (69, 70), "08:00 21:00", (0, 0)),
-        # nobody knows when it was told: the order counts
+        # nobody knows when it was told: the order counts, up to 18 hours; common practice, no source
         ("20:00 09:00", (135, 45), None, (0, 1)),
         ("20:00 14:00", (135, 45), None, (0, 1)),
         ("20:00 14:01", (135, 45), None, (0, 0)),

@@ -186,7 +186,7 @@ def test_ice_makers_and_nozzles_are_core(said: str) -> None:
 
 
 def test_an_open_cut_is_no_illness_by_itself() -> None:
-    """A boil or an infected wound that is open or draining: 2-201.12(A)(5)."""
+    """A boil or an infected wound that is open or draining: 2-201.12(I)."""
     assert told("Cook with an open cut on his thumb, no bandage. Put on a finger cot and glove.") == []
     assert told("Cook with an open cut on his thumb, it's red and weeping, no bandage and no glove.") == [
         "2-201.12 P"

@@ -51,6 +51,7 @@ def test_iodine_above_its_acidity_asks_for_the_label() -> None:
 
 
 def test_a_solution_that_is_too_cold_is_told_by_its_temperature() -> None:
+    """55 °F at least for chlorine of 100 ppm: 4-501.114(A)."""
     (finding,) = meant("Bar: chlorine 100 ppm, 50 degrees.").findings
     assert "at least 55 °F is needed" in finding.what
 
@@ -68,6 +69,7 @@ def test_a_solution_that_is_too_cold_is_told_by_its_temperature() -> None:
     ],
 )
 def test_the_same_food_elsewhere_puts_nothing_right(lines: list[str]) -> None:
+    """41 °F: 3-501.16(A)(2); 155 °F for ground meat: 3-401.11(A)(2); 160 °F on plates: 4-703.11(B)."""
     (finding,) = meant(*lines).findings
     assert not finding.corrected_on_site
 

@@ -1,7 +1,8 @@
 """What sounds like a correction and is none: a wrong `corrected on site` closes what is still open.
 
 A violation that was not corrected stays one of the report (FDA Food Code 2022, 8-405.11); wording: common
-practice, no source.
+practice, no source. Limits that the figures break: 3-501.16(A) (41 and 135 °F), 3-401.11(A)(3) (165 °F,
+poultry), 4-501.114(A) (chlorine), 5-202.12(A) (85 °F at a hand sink), 4-203.11 (2 °F in ice water).
 """
 
 from __future__ import annotations

@@ -194,6 +194,7 @@ def test_food_past_its_time_is_asked_about(said: str, asked: str | None) -> None
     ],
 )
 def test_eggs_out_of_their_shells_are_held_like_other_food(said: str, section: str) -> None:
+    """41 °F: 3-501.16(A)(2); 45 °F around eggs in their shells: 3-501.16(B)."""
     assert sections(said) == [section]
 
 

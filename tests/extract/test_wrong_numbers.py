@@ -172,6 +172,7 @@ def test_a_sticker_of_hours_is_time_control(said: str, expected: str) -> None:
     ],
 )
 def test_now_is_when_it_was_said(said: str, hour: int, minute: int, expected: str) -> None:
+    """70 °F within 2 hours, 41 °F within 6: 3-501.14(A)."""
     assert verdicts(said, at=datetime(2026, 3, 9, hour, minute, tzinfo=UTC))[-1] == expected
 
 

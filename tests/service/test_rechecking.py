@@ -1,6 +1,7 @@
 """A reading that is corrected keeps the context in which it was said, or is judged by nobody.
 
-Sentences in, verdicts out. Limits: FDA Food Code 2022.
+Sentences in, verdicts out. Limits: FDA Food Code 2022, 3-401.11(A)(2) (ground meat: 155 °F, or 150 °F for a
+minute) and (A)(3) (poultry, 165 °F), 3-501.16(A) (41 and 135 °F); of quat, the label (4-501.114(C)).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """A finding says the figures that its readings have now, whoever changed them last.
 
-Sections and limits: FDA Food Code 2022.
+Limits: FDA Food Code 2022, 3-501.16(A) (41 °F cold, 135 °F hot); cooking: the section beside the test.
 """
 
 from __future__ import annotations
