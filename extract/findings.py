@@ -47,7 +47,12 @@ def _stage_words(draft: Draft) -> str:
     for fact, text in _FACT_WORDS.items():
         if fact in draft.facts:
             return text
-    return _STAGE_WORDS.get(draft.stage, draft.stage.replace("_", " "))
+    return stage_words(draft.stage)
+
+
+def stage_words(stage: str) -> str:
+    """A stage as a finding's sentence says it."""
+    return _STAGE_WORDS.get(stage, stage.replace("_", " "))
 
 
 _OPERATORS = {"<=": "at most", ">=": "at least", "==": "exactly"}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -94,7 +93,7 @@ def answer(question_id: str, text: str, rows: Rows, desk: Desk, rules: Rules, *,
     timed = row is not None and row.kind == "moment" and not is_unknown(text)
     if text and timed and moment(text, day_of(rows)) is None:
         raise NotValid("give a clock time, such as 10:40 or 2:15 pm", where="answer")
-    value = {"answer": text, "at": on.now(), "who": who} if text else None
+    value = {"answer": text, "at": _now(rows), "who": who} if text else None
     settings = [Setting("answer", question_id, value)]
     if question.finding and row is not None:
         settings += _edits_give_way(on.finding(question.finding), question, text, row, on)
@@ -116,7 +115,7 @@ def words(index: int, text: str, rows: Rows, desk: Desk, *, who: str) -> Decided
     was = chosen[subject]["was"] if subject in chosen else said.text
     value = {
         "text": text, "was": was, "recording": said.recording, "start": said.start, "end": said.end,
-        "at": now().astimezone(zone_of_rows(rows)).isoformat(), "who": who,
+        "at": _now(rows), "who": who,
     }  # fmt: skip
     taken_back = not text or text == was
     if text == said.text or (taken_back and subject not in chosen):
@@ -173,10 +172,6 @@ class _Subjects:
     def stored(self, subject: str) -> Mapping[str, Any] | None:
         return self.rows.choices.get("decision", {}).get(subject)
 
-    def now(self) -> str:
-        """Now, on the clock of the place."""
-        return now().astimezone(zone_of_rows(self.rows)).isoformat()
-
 
 def _found(items: tuple[Any, ...], subject: str) -> Any:
     for item in items:
@@ -202,7 +197,7 @@ def _standing_reading(
     changes: dict[str, Any],
     on: _Subjects,
     *,
-    typed: Mapping[str, Any] = MappingProxyType({}),
+    typed: Mapping[str, Any],
     choice: float | None,
 ) -> Setting:
     """A reading confirmed, or edited where anything differs from what was proposed.
@@ -331,7 +326,8 @@ def _readings_with(given: DecisionCreate, finding: Finding, on: _Subjects) -> li
         sentence = "this finding rests on a number that is doubted; choose what was meant"
         raise _choice_needed(sentence, [on.content(reading.id) for reading in doubted])
     settings = [
-        _standing_reading(reading, {}, on, choice=given.choices.get(reading.id)) for reading in open_ones
+        _standing_reading(reading, {}, on, typed={}, choice=given.choices.get(reading.id))
+        for reading in open_ones
     ]
     if "provision" not in given.changes:
         _refuse_met(finding, settings, on)
@@ -372,8 +368,13 @@ def _rejected(given: DecisionCreate, subject: str, on: _Subjects) -> Setting:
     )
 
 
+def _now(rows: Rows) -> str:
+    """Now, on the clock of the place."""
+    return now().astimezone(zone_of_rows(rows)).isoformat()
+
+
 def _stamp(state: str, on: _Subjects) -> dict[str, Any]:
-    return {"state": state, "at": on.now(), "who": on.who}
+    return {"state": state, "at": _now(on.rows), "who": on.who}
 
 
 def _changes(kind: type[T], given: DecisionCreate, on: _Subjects) -> dict[str, Any]:

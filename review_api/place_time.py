@@ -12,7 +12,8 @@ from sqlmodel import Session, col, select
 from capture.clock import MachineZone
 from review_api.api.shown import Desk
 from review_api.store.inspections import Rows
-from review_api.store.tables import Choice, Inspection, Recording
+from review_api.store.summary import first_heard
+from review_api.store.tables import Choice, Inspection
 
 
 def zone_of(facts: Mapping[str, Any], started: Iterable[datetime | str] = ()) -> tzinfo:
@@ -50,9 +51,7 @@ def zones(session: Session, rows: Sequence[Inspection]) -> dict[int, tzinfo]:
             )
         )
     }
-    began = select(Recording.inspection_id, col(Recording.content)["started"].as_string())
-    first = began.where(col(Recording.inspection_id).in_(ids), Recording.position == 0)
-    started = {key: at for key, at in session.exec(first) if at}
+    started = first_heard(session, ids)
     return {
         row.key: zone_of(
             {**row.facts, **facts.get(row.key, {})}, (started[row.key],) if row.key in started else ()

@@ -241,7 +241,7 @@ class HandOverCreate(Given):
     """None: the newest sealed document."""
 
 
-class DueDone(Change):
+class DueDone(Given):
     """That a violation was corrected, or the revisit made; `done` false: not after all."""
 
     what: Literal["correct by", "revisit"]

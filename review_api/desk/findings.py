@@ -186,8 +186,7 @@ def _finding(
             "decision": decision(decided, changed=changed),
             "proposed": {
                 name: proposal.get(name)
-                for name in dict.fromkeys((*filled.parts, *(("what",) if base is not proposal else ())))
-                if name in filled.parts or base["what"] != proposal["what"]
+                for name in (*filled.parts, *(("what",) if base["what"] != proposal["what"] else ()))
             },
         }
     )

@@ -54,18 +54,13 @@ def _line(
         return line
     if chosen is not None:
         line.mark, line.origin, line.accepted = chosen["mark"], "person", True
-    good = [
-        reading
+    judged = [
+        (reading, reading.check.verdict)
         for reading in readings
-        if reading.decision.state in DECIDED and reading.check is not None
-        and reading.check.verdict == "meets" and _item_of(reading.check.section, rules) == item.number
-    ]  # fmt: skip
-    bad = [
-        reading
-        for reading in readings
-        if reading.decision.state != "rejected" and reading.check is not None
-        and reading.check.verdict == "violates" and _item_of(reading.check.section, rules) == item.number
-    ]  # fmt: skip
+        if reading.check is not None and _item_of(reading.check.section, rules) == item.number
+    ]
+    good = [one for one, verdict in judged if verdict == "meets" and one.decision.state in DECIDED]
+    bad = [one for one, verdict in judged if verdict == "violates" and one.decision.state != "rejected"]
     remarks = [row for row in compliances if row.content["form_item"] == item.number]
     if good and not bad and line.mark is None and "IN" in item.marks:
         line.mark, line.origin, line.accepted = "IN", "reading", True

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from extract.findings import stage_words
 from review_api.api.shown import Reading
 from shared.units import written
 
@@ -68,7 +69,7 @@ def _swapped(text: str, was: str, is_: str) -> str:
 def _circumstances(text: str, base: Mapping[str, Any], now: Reading) -> str:
     """The end of the sentence, `(cold holding, at most 41 °F is allowed)`, as stage and limit are now."""
     if base["stage"] != now.stage:
-        text = _STAGE.sub(f" ({now.stage.replace('_', ' ')}", text, count=1)
+        text = _STAGE.sub(f" ({stage_words(now.stage)}", text, count=1)
     was = base.get("check") or {}
     if was.get("limit") is None or was.get("unit") is None:
         return text

@@ -19,6 +19,7 @@ from capture.facts import FILE_NAME
 from capture.heard import what_to_tell
 from capture.intake import take_in
 from review_api.api import shown
+from review_api.clocks import HAND_OVER
 from review_api.deadlines import hand_over
 from review_api.jobs.workshop import Workshop
 from review_api.office import office_for
@@ -211,8 +212,8 @@ def extract(workshop: Workshop, inspection_id: int) -> Json:
         inspection = inspections.get(session, inspection_id)
         found = understand(session, inspection, rules.load(inspection.rules))
         facts = from_json(types.Facts, inspection.facts)
+        zone = zone_of(inspection.facts, (item.at for item in found.said if item.at is not None))
     ended = facts.time_out or max((item.at for item in found.said if item.at is not None), default=now())
-    zone = zone_of(to_json(facts), (item.at for item in found.said if item.at is not None))
     due = hand_over(ended, office=office_for(workshop.settings, zone)).due
     return {
         "said": [to_json(utterance) for utterance in found.said],
@@ -229,7 +230,7 @@ def store_extraction(session: Session, inspection_id: int, found: Json) -> None:
     said = tuple(from_json(types.Utterance, plain) for plain in found["said"])
     keep(session, inspection, Understood(said, extraction, tuple(found.get("unplaced", ()))))
     at = datetime.fromisoformat(found["hand_over"])
-    dues.put(session, inspection, "report to hand over", inspection.number, "the report", at)
+    dues.put(session, inspection, HAND_OVER, inspection.number, "the report", at)
     inspection.state, inspection.step, inspection.part, inspection.note = "ready", "done", 1.0, ""
     inspection.problems = _without_stops(inspection.problems)
     about = {

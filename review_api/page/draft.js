@@ -29,10 +29,9 @@ export function useDraft(saved, { same = alike, standing = null } = {}) {
   if (!draft.held) draft.base = revision;
 
   const mineStands = (name) => touched(name) || (name in draft.mine && same(draft.mine[name], saved[name]));
-  const shown = () => Object.fromEntries(Object.keys(draft.saved).map((name) => [name, mineStands(name) ? draft.mine[name] : draft.saved[name]]));
   return {
     /** What is to be shown. */
-    values: shown(),
+    values: Object.fromEntries(Object.keys(saved).map((name) => [name, mineStands(name) ? draft.mine[name] : saved[name]])),
     /** The same at this moment, for what runs later than the drawing. */
     now: () => ({ ...draft.saved, ...Object.fromEntries(names().map((name) => [name, draft.mine[name]])) }),
     /** The names of what the person changed. */
@@ -46,14 +45,11 @@ export function useDraft(saved, { same = alike, standing = null } = {}) {
       }
       redraw((times) => times + 1);
     },
-    /** The service has stored `sent`: what was not typed over since follows the desk again. */
-    stored(sent) {
-      Object.assign(draft.was, sent);
-      redraw((times) => times + 1);
-    },
-    /** Gives up what was typed. */
-    drop() {
-      draft.mine = {};
+    /** For a change's `settled`: what was `sent` and is stored follows the desk again, what was dropped is given up. */
+    settle: (sent) => (outcome) => {
+      if (outcome === "saved") Object.assign(draft.was, sent);
+      else if (outcome === "dropped") draft.mine = {};
+      else return;
       redraw((times) => times + 1);
     },
   };

@@ -76,13 +76,12 @@ def _violation(record: Record, item: Violation, name: str) -> Iterator[Gap]:
         yield Gap("no_date", item.id, f"{name} has no date to correct it by")
     if item.correct_by and record.visit.time_in and item.correct_by < record.visit.time_in:
         yield Gap("date", item.id, f"{name} is to be corrected before the visit began")
-    known = {reading.id for reading in (*record.readings, *record.thermometer_checks)}
-    if any(reading not in known for reading in item.readings):
+    measured = {reading.id: reading.verdict for reading in (*record.readings, *record.thermometer_checks)}
+    if any(reading not in measured for reading in item.readings):
         yield Gap("lost_reading", item.id, f"{name} rests on a reading that is not in the report")
-    measured = (*record.readings, *record.thermometer_checks)
-    verdicts = [reading.verdict for reading in measured if reading.id in item.readings]
-    if verdicts and not {"violates", "borderline"} & set(verdicts):
-        within = set(verdicts) == {"meets"}
+    verdicts = {measured[reading] for reading in item.readings if reading in measured}
+    if verdicts and not {"violates", "borderline"} & verdicts:
+        within = verdicts == {"meets"}
         words = "every reading it rests on is within" if within else "no reading it rests on is out of"
         yield Gap("within_limit", item.id, f"{name} is cited, but {words} its limit")
     photos = {photo.sha256 for photo in record.photos}

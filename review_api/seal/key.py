@@ -89,13 +89,13 @@ def open_key(
     return key
 
 
-def certificate_in(folder: Path, *, passphrase: bytes | None = None) -> x509.Certificate | None:
+def certificate_in(folder: Path) -> x509.Certificate | None:
     """The certificate of the key in `folder`; nothing is made. None: there is no key, and none of its kept.
 
     Raises InputError as `open_key`.
     """
     if (folder / KEY_FILE).exists():
-        return _load(folder / KEY_FILE, passphrase).certificate
+        return _load(folder / KEY_FILE, None).certificate
     kept = folder / CERTIFICATE_FILE
     return read_certificate(kept) if kept.exists() else None
 

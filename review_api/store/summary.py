@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
@@ -37,7 +38,7 @@ def recount(session: Session, inspection: Inspection) -> None:
     )
     facts = facts_of(session, inspection)
     inspection.establishment = facts.get("establishment")
-    if began := facts.get("time_in") or _first_heard(session, inspection):
+    if began := facts.get("time_in") or first_heard(session, [inspection.key]).get(inspection.key):
         inspection.visited = datetime.fromisoformat(began)
     session.add(inspection)
     session.flush()
@@ -49,12 +50,11 @@ def facts_of(session: Session, inspection: Inspection) -> dict[str, Any]:
     return {**inspection.facts, **(row.value if row else {})}
 
 
-def _first_heard(session: Session, inspection: Inspection) -> str | None:
-    """When its first recording began; None where there is none."""
-    began = select(col(Recording.content)["started"].as_string())
-    return session.exec(
-        began.where(Recording.inspection_id == inspection.id, Recording.position == 0)
-    ).first()
+def first_heard(session: Session, ids: Sequence[int]) -> dict[int, str]:
+    """When the first recording of each inspection began; those without one are left out."""
+    began = select(Recording.inspection_id, col(Recording.content)["started"].as_string())
+    first = began.where(col(Recording.inspection_id).in_(ids), Recording.position == 0)
+    return {inspection: at for inspection, at in session.exec(first) if at}
 
 
 def _choices(session: Session, inspection: Inspection, kind: str) -> dict[str, dict[str, Any]]:

@@ -175,20 +175,24 @@ def test_a_correction_and_a_revisit_are_marked_as_done_and_not(
     sample.decide("f1", "edit", changes={"correct_by": "2026-05-07T10:40:00-05:00"})
     sample.put("facts", revisit="2026-05-11T12:00:00-05:00")
     sealed(sample)
-    answer = sample.put("dues", what=what, subject=subject, note="seen on the revisit")
+    answer = settle(sample, what=what, subject=subject, note="seen on the revisit")
     assert answer.status_code == 200
     assert answer.json()["revision"] == sample.revision()
     assert (what, subject) not in due()
-    assert sample.put("dues", what=what, subject=subject).json()["revision"] == sample.revision()
+    assert settle(sample, what=what, subject=subject).json()["revision"] == sample.revision()
     assert "seen on the revisit" in sample.client.get(f"{sample.at}/log").text
     assert sample.client.get(f"{sample.at}/seal").json()["whole"]
-    sample.put("dues", what=what, subject=subject, done=False)
+    settle(sample, what=what, subject=subject, done=False)
     assert (what, subject) in due()
 
 
 def test_what_is_not_due_cannot_be_done(sample: Sample) -> None:
-    assert sample.put("dues", what="revisit", subject="visit").status_code == 404
-    assert sample.put("dues", what="report to hand over", subject="x").status_code == 422
+    assert settle(sample, what="revisit", subject="visit").status_code == 404
+    assert settle(sample, what="report to hand over", subject="x").status_code == 422
+
+
+def settle(sample: Sample, **body: Any) -> Any:
+    return sample.client.put(f"{sample.at}/dues", json=body)
 
 
 def propose_clock(sample: Sample, clock: str) -> None:

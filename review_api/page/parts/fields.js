@@ -101,11 +101,12 @@ export function FieldForm({ fields, from, onSave, onDone, check = () => null, st
     if (busy) return;
     const section = fields.some((field) => field.type === "provision") ? values.provision.trim() : null;
     const changed = changes();
+    const wanting = check(changed);
     const blank = fields.find((field) => field.needed && field.type !== "provision" && !values[field.name].trim());
     if (section !== null && provisions.length && !provisions.some((one) => one.section === section)) setTrouble(`“${section}” is no section of these rules. Choose one from the list.`);
     else if (blank) setTrouble(`“${blank.label}” cannot be empty.`);
     else if (!Object.keys(changed).length) onDone(false);
-    else if (check(changed)) setTrouble(check(changed));
+    else if (wanting) setTrouble(wanting);
     else {
       setTrouble(null);
       setBusy(true);
@@ -115,7 +116,7 @@ export function FieldForm({ fields, from, onSave, onDone, check = () => null, st
   const keyed = (event) => {
     if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
       event.stopPropagation();
-      if (!event.repeat) event.currentTarget.requestSubmit();
+      event.currentTarget.requestSubmit();
     } else if (event.key === "Escape") {
       event.preventDefault();
       event.stopPropagation();

@@ -16,9 +16,9 @@ export function Lines({ name, label, note, lines }) {
     const onItsWay = unsaved.peek().get(subject)?.body[name].join("\n");
     if (!draft.touched().length || joined(text) === onItsWay) return;
     setTrouble(null);
+    const follow = draft.settle({ text });
     const settled = (outcome, message) => {
-      if (outcome === "saved") draft.stored({ text });
-      if (outcome === "dropped") draft.drop();
+      follow(outcome);
       if (outcome === "refused") setTrouble(message);
       return false;
     };

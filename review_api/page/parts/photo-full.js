@@ -36,9 +36,9 @@ function usePhotoDraft(photo) {
     if (!open.current || !touched.length) return;
     open.current = false;
     const now = draft.now();
+    const follow = draft.settle(Object.fromEntries(touched.map((name) => [name, now[name]])));
     const settled = (outcome, message) => {
-      if (outcome === "saved") draft.stored(Object.fromEntries(touched.map((name) => [name, now[name]])));
-      if (outcome === "dropped") draft.drop();
+      follow(outcome);
       setTrouble(outcome === "refused" ? message : null);
       return false;
     };

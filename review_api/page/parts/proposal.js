@@ -143,7 +143,7 @@ export function Proposal({ desk, subject, onFinding }) {
     { key: "g", does: "hear it again", run: again },
   ]);
 
-  const editor = html`<${EditSubject} subject=${subject} desk=${desk} first=${first} chosen=${chosen} onDone=${(changed) => { setMode("look"); if (changed) next(); }} />`;
+  const editor = html`<${EditSubject} subject=${subject} desk=${desk} first=${first} chosen=${chosen} lacking=${lacking.length > 0} onDone=${(changed) => { setMode("look"); if (changed) next(); }} />`;
   return html`
     <article class="proposal" ref=${pane} aria-label=${titleOf(subject)}>
       <${Head} desk=${desk} subject=${subject} />

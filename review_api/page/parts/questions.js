@@ -37,13 +37,7 @@ export function Ask({ question, first = false, keys = false, onDone }) {
   }
   const give = (given) => {
     draft.set({ text: given });
-    answer(question, given, {
-      ...draft.over(),
-      settled: (outcome) => {
-        if (outcome === "saved") draft.stored({ text: given });
-        if (outcome === "dropped") draft.drop();
-      },
-    });
+    answer(question, given, { ...draft.over(), settled: draft.settle({ text: given }) });
     setAgain(false);
     onDone?.();
   };

@@ -43,8 +43,8 @@ export function choiceOf(subject, chosen, changes = {}) {
   return chosen[subject.id] === undefined || "value" in changes ? {} : { choice: chosen[subject.id] };
 }
 
-/** The same lines as a form. `chosen`: the doubted numbers chosen so far, by reading. */
-export function EditSubject({ subject, desk, onDone, first, chosen }) {
+/** The same lines as a form. `chosen`: the doubted numbers chosen so far, by reading; `lacking`: one is not. */
+export function EditSubject({ subject, desk, onDone, first, chosen, lacking }) {
   const [kept, setKept] = useState({});
   const { of } = subject;
   const isReading = subject.kind === "reading";
@@ -59,10 +59,7 @@ export function EditSubject({ subject, desk, onDone, first, chosen }) {
     decide(subject, "edit", { changes, ...choiceOf(subject, chosen, changes) }, { ...more, settled: after });
   };
   // The service takes no decision over a number in doubt without being told which it is.
-  const check = (changes) => {
-    const open = subject.doubted && subject.readings.some((reading) => reading.choices.length && chosen[reading.id] === undefined);
-    return open && !(isReading && "value" in changes) ? "First choose above which number was said; then save." : null;
-  };
+  const check = (changes) => (lacking && !(isReading && "value" in changes) ? "First choose above which number was said; then save." : null);
   return html`
     <${FieldForm} fields=${isReading ? READING_FIELDS : FINDING_FIELDS} from=${of} clock=${placeClock(desk)} provisions=${provisions} first=${first}
       standing=${of.decision.state === "rejected"} saves="Save and go on" check=${check} onSave=${save} onDone=${onDone}>

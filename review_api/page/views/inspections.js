@@ -136,8 +136,7 @@ function DueLine({ due }) {
   const settle = async (wanted) => {
     setState({ done: !wanted, busy: true });
     try {
-      const { revision } = await get(paths.inspection(due.inspection));
-      const answer = await send("PUT", `${paths.inspection(due.inspection)}/dues`, { what: due.what, subject: due.subject, done: wanted, revision });
+      const answer = await send("PUT", `${paths.inspection(due.inspection)}/dues`, { what: due.what, subject: due.subject, done: wanted });
       said.value = `${sentenceCase(answer.did)}.`;
       setState({ done: wanted });
     } catch (error) {

@@ -39,12 +39,8 @@ function Unheard({ stretch }) {
   const { text } = draft.values;
   const subject = `stretch ${stretch.recording} ${stretch.start}`;
   const settle = (body) => {
-    const sent = { text: "", ...body };
-    const settled = (outcome) => {
-      if (outcome === "saved") draft.stored({ text });
-      if (outcome === "dropped") draft.drop();
-    };
-    change("PUT", `stretches/${stretch.recording}`, { start: stretch.start, ...sent }, { subject, says: "Stretch settled", ...draft.over(), settled });
+    const sent = { start: stretch.start, text: "", ...body };
+    change("PUT", `stretches/${stretch.recording}`, sent, { subject, says: "Stretch settled", ...draft.over(), settled: draft.settle({ text }) });
   };
   const submit = (event) => {
     event.preventDefault();
