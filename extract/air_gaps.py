@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 
 from extract.checks import Measured, Quantity
 from extract.scene import Draft
+from extract.text import word_set
 
 
 def air_gap(measured: Measured, draft: Draft, near: Sequence[Draft]) -> Measured:
@@ -18,7 +20,7 @@ def air_gap(measured: Measured, draft: Draft, near: Sequence[Draft]) -> Measured
         return measured
     line = draft.line
     words = {token.low for token in line.tokens}
-    told = bool(words & {"rim", "overflow", "spout", "inlet"} or "air gap" in line.text.lower())
+    told = bool(words & _TOLD or "air gap" in line.text.lower()) or _stops_above(words)
     if not pair or draft.facts:
         return measured
     if not bores and len(pair) == 2 and pair[0] is not draft and told:
@@ -30,6 +32,12 @@ def air_gap(measured: Measured, draft: Draft, near: Sequence[Draft]) -> Measured
 
 
 _PIPES = ("pipe", "line", "inlet", "tube", "hose", "spout", "faucet")
+_TOLD = word_set("rim overflow spout inlet")
+
+
+def _stops_above(words: AbstractSet[str]) -> bool:
+    """`it stops two and a half inches above`, of a pipe."""
+    return "above" in words and bool(words & {"stops", "ends", "stop", "end"}) and bool(words & set(_PIPES))
 
 
 def _beside_gap(pair: Sequence[Draft]) -> list[Draft]:
@@ -53,6 +61,8 @@ def _is_bore(draft: Draft) -> bool:
     after = [token.low for token in tokens[i : i + 2]]
     start = max(draft.line.sentence_span(draft.first)[0], draft.first - 4)
     before = [token.low for token in tokens[start : draft.first]]
+    if len(before) > 1 and before[-1] in ("is", "'s") and before[-2] in _PIPES and "above" not in after:
+        return True  # `drain pipe is one inch`
     if {"opening", "diameter", "bore"}.intersection(before) and not {",", "and"}.intersection(before[1:]):
         return True
     return bool(

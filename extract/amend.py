@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from extract.excuses import excuse, forget, let_me_again, said_over, sent_back, struck, taken_again
 from extract.figure import Figure
-from extract.given_to import TURNS, that_is, was_of
+from extract.given_to import TURNS, that_is, the_ones, was_of
 from extract.lexicon import Lexicon, read
 from extract.line import Chunk, Line
 from extract.opening import corrects_earlier
@@ -88,6 +88,13 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     _spoiled(line, found, result)
     _taken_back(line, found, words, result)
     result.reassigned |= was_of(line, found, result.fallen)
+    for again, (first, thing) in the_ones(line, found).items():
+        for at in (again, first):
+            result.fallen.pop(at, None)
+            result.replaced.pop(at, None)
+        found[first].role = "figure"
+        result.restate(found, first, again)
+        result.reassigned[first] = thing
     result.revises = result.revises or corrects_earlier(line, found, words)
     return result
 
@@ -161,6 +168,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if one.role == "count" and not two.unit:
         return
+    if two.role == "count" and two.number.words and two.value < _FEW < one.value:
+        return  # `171, clock starts over, two ice wands this time`
     if two.role == "limit" and two.why.lower().startswith(_DEMANDS):
         return
     if two.role in ("limit", "count", "mentioned") and one.role == "figure":
@@ -172,6 +181,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         two.unit, two.kind = one.unit, one.kind
 
 
+_FEW = 13
+"""So many in words are things that were counted, where the figure before is larger."""
 _DEMANDS = ("need", "needs", "has to", "have to", "got to", "gotta", "must", "wants", "want", "supposed")
 """What a second figure is asked to be; `should be` corrects the first as well."""
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from extract.scene import Draft
-from extract.text import Span
+from extract.text import Span, words_of
+from shared.foods import called_later
 
 
 @dataclass(slots=True)
@@ -40,6 +41,9 @@ class Case:
     """Those of its foods that something was done about."""
     measured_again: bool = False
     """A later reading of the same thing meets its limit."""
+    plainly_corrected: bool = False
+    """It is among so many of which it was said that they were put right (`all three taken care of`), or its
+    thing was named as thrown away."""
     perhaps_corrected: bool = False
     """Something was done that may have been to another thing, or was denied."""
     asks_whether_corrected: bool = False
@@ -50,6 +54,11 @@ class Case:
     def position(self) -> tuple[int, int]:
         """Where it was said, for ordering."""
         return self.line, self.span[0]
+
+
+def named_by(item: str | None) -> frozenset[str]:
+    """Stems of the words by which an item may be spoken of again."""
+    return words_of(" ".join((item, *called_later(item)))) if item else frozenset()
 
 
 def family(section: str) -> str:

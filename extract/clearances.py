@@ -9,6 +9,8 @@ from extract.scene import Draft, Scene
 from extract.text import word_set
 
 _LEGS = word_set("leg legs foot feet caster casters castor castors wheel wheels")
+_IN_FLOOR = word_set("sink sinks drain drains funnel")
+_NO_EQUIPMENT = _LEGS | word_set("pipe line hose tube drain spout")
 _STANDS = word_set("stand stands standing sit sits sitting raised rises clearance clears up off above")
 _GROUND = word_set("floor ground tile tiles concrete deck counter counters countertop table tabletop")
 _DOORS = word_set("door doors screen window windows dock")
@@ -18,7 +20,11 @@ _EQUIPMENT = frozenset(("floor_equipment", "table_equipment"))
 
 def equipment(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> bool:
     """Whether a length tells how high a piece of equipment stands; sets its item, place and kind."""
-    lows = {token.low for token in line.tokens[first:end]}
+    lows = {
+        token.low
+        for n, token in enumerate(line.tokens[first:end], first)
+        if not (token.low == "floor" and n + 1 < end and line.tokens[n + 1].low in _IN_FLOOR)
+    }
     on_legs = bool(lows & _LEGS)
     if not on_legs and not (lows & _STANDS and lows & _GROUND):
         return False
@@ -48,7 +54,7 @@ def _named(line: Line, figure: int, first: int, *, back: bool) -> Chunk | None:
             continue
         if chunk.first < first and not back:
             return None
-        if chunk.known_food and line.tokens[chunk.last - 1].low in _LEGS:
+        if line.tokens[chunk.last - 1].low in _NO_EQUIPMENT:
             continue
         if conditions(line.words(chunk.first, chunk.last), None) & _EQUIPMENT and not chunk.preposition:
             return chunk

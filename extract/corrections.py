@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from extract.clauses import BREAKS, clause, clauses
 from extract.deeds import Action, Tables
 from extract.deeds import tables as known_deeds
 from extract.lexicon import lexicon
 from extract.likeness import likeness
 from extract.likeness.manner import ending_of, manner_of
-from extract.line import Line, prepare
+from extract.line import NOUN, Line, prepare
 from extract.people import caused, people
-from extract.text import Span, word_set
+from extract.text import Span, Token, word_set
 from extract.walk import sent_there
 
 
@@ -66,8 +67,6 @@ _WHERE_TO = frozenset(
     )
 )
 _OBJECTS = word_set("it them those these that both")
-_BREAKS = frozenset((".", "!", "?", ";", "\n"))
-_JOINS = frozenset((",", "but", "so", "and", "then"))
 
 
 def corrections(line: Line) -> list[Correction]:
@@ -79,7 +78,7 @@ def corrections(line: Line) -> list[Correction]:
     for first, last, actions in hits:
         if _of_a_name(line, first, last):
             continue
-        begin, end = _clause(line, first)
+        begin, end = clause(line, first)
         if tables.temporary.find(tokens, begin, end):
             continue
         confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8))) or caused(
@@ -91,20 +90,52 @@ def corrections(line: Line) -> list[Correction]:
             continue
         if any(token.low == "without" for token in tokens[last : min(len(tokens), last + 2)]):
             continue  # `put gloves on without washing`: the violation itself
+        listed = _listed(line, end)
         found += [
-            _made(line, begin, end, action)
+            _made(line, begin, listed, action, listed=listed > end)
             for action, bare in actions
             if (confirmed or not bare) and not (action.state and _only_so(line, begin, (first, last), end))
         ]
     return sorted(found, key=lambda one: one.span)
 
 
+def _listed(line: Line, end: int) -> int:
+    """Where the list ends that goes on behind a clause: `refused the turkey, the fish and those two cans`."""
+    at, stop = end, line.sentence_span(end - 1)[1]
+    while at + 1 < stop and (line.tokens[at].low == "," or (at > end and line.tokens[at].low == "and")):
+        n = at + 1
+        while n < stop and line.chunk_at[n] < 0 and line.classes[n] in _BEFORE_ITEM:
+            n += 1
+        last = line.chunks[line.chunk_at[n]].last if n < stop and line.chunk_at[n] >= 0 else n
+        while last < stop and line.classes[last] == NOUN:
+            last += 1
+        if last == n or not _ends_item(line, last, stop):
+            break
+        at = last
+    joined = any(token.low == "and" for token in line.tokens[end:at])
+    return at if joined else end
+
+
+_BEFORE_ITEM = ("determiners", "conjunctions", "number")
+
+
+def _ends_item(line: Line, at: int, stop: int) -> bool:
+    return at >= stop or line.tokens[at].low in (",", "and") or line.tokens[at].low in BREAKS
+
+
 def _made(
-    line: Line, begin: int, end: int, action: Action, *, like: float = 9.0, known: int = 2
+    line: Line,
+    begin: int,
+    end: int,
+    action: Action,
+    *,
+    like: float = 9.0,
+    known: int = 2,
+    listed: bool = False,
 ) -> Correction:
     tokens = line.tokens[begin:end]
     lows = {token.low for token in tokens}
-    greedy = any(
+    greedy = listed or any(
         token.low in _GREEDY and not (token.low == "them" and n and tokens[n - 1].stem in _MADE_DO)
         for n, token in enumerate(tokens)
     )
@@ -171,6 +202,8 @@ def _sounding_done(line: Line, told: list[int], tables: Tables) -> list[Correcti
                 token.low in tables.irregular for token in line.tokens[first:end]
             )
             known = _VERB if verb else _WAY if _MOVES.intersection(manner) else _NEITHER
+            if not verb and tables.promise.find(line.tokens, end, line.sentence_span(first)[1]):
+                continue  # `webbing all down the bin, two of them are going to haul it out`
             left.append((first, end, known))
             heard.append(ending_of(line, first, end, manner))
     likes = likeness().put_right(heard) if heard else []
@@ -181,6 +214,8 @@ def _sounding_done(line: Line, told: list[int], tables: Tables) -> list[Correcti
     ]
 
 
+_LOOKED = 3
+"""First words of a clause among which a verb of looking or saying is what was done: `she sniffed it`."""
 _TAIL = 2
 """A figure among so many last words is what was measured."""
 _MOVES = word_set("out off away down up back on in gone")
@@ -191,6 +226,8 @@ _NEITHER, _WAY, _VERB = 0, 1, 2
 def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
     """It has a verb or says where something went, and ends in no figure (`it's at 52 now`)."""
     words = [token for token in line.tokens[first:end] if token.kind in ("word", "number")]
+    if _looks(words):
+        return False
     if any(token.kind == "number" and token.low[0].isdigit() for token in words[-_TAIL:]):
         return False
     if len(words) == 1:
@@ -198,22 +235,6 @@ def _tells_a_doing(line: Line, first: int, end: int, manner: list[str]) -> bool:
     return any(
         kind in ("done", "doing", "does") or kind in _MOVES or kind.startswith("ends ") for kind in manner
     )
-
-
-def clauses(line: Line) -> Iterator[tuple[int, int]]:
-    """The clauses of an utterance, with the mark that ends a sentence."""
-    for number, first in enumerate(line.starts):
-        last = line.starts[number + 1] if number + 1 < len(line.starts) else len(line.tokens)
-        at = first
-        while at < last:
-            token = line.tokens[at]
-            if token.low in _JOINS or token.kind == "mark" or line.classes[at] == "fillers":
-                at += 1
-                continue
-            _, end = _clause(line, at)
-            ends = end < last and line.tokens[end].low in _BREAKS
-            yield at, end + ends
-            at = end + 1 if end + ends < last else last
 
 
 _SENT = word_set("put puts putting moved moving shifted transferred relocated went goes going took swapped")
@@ -251,12 +272,12 @@ def _went(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action
         at = first - 1
         while at >= 0 and line.classes[at] == "determiners":
             at -= 1
-        alone = sure and not back and _clause(line, first) == (first, last)
+        alone = sure and not back and clause(line, first) == (first, last)
         if alone:
             found.append((first, last, ((action, False),)))  # `she didn't argue, trash`
         if alone or at < 0 or tokens[at].low not in _THERE:
             continue
-        begin, _ = _clause(line, at)
+        begin, _ = clause(line, at)
         before = {token.low for token in tokens[begin:at]}
         if back and "back" not in before and not before & _GOES:
             continue
@@ -311,29 +332,6 @@ def _only_so(line: Line, begin: int, done: tuple[int, int], end: int) -> bool:
     )
 
 
-def _clause(line: Line, at: int) -> tuple[int, int]:
-    """The clause around a token: from mark, `and`, `but`, `so` or `then` to the next one."""
-    tokens = line.tokens
-    first, end = line.sentence_span(at)
-    begin = at
-    while begin > first and not (
-        tokens[begin - 1].low in _BREAKS or tokens[begin - 1].low in (",", "but", "so")
-    ):
-        if tokens[begin - 1].low == "and" and begin - 1 > first and _verb_like(line, begin):
-            break
-        begin -= 1
-    stop = at + 1
-    while stop < end and tokens[stop].low not in _BREAKS and tokens[stop].low not in (",", "but", "so"):
-        if tokens[stop].low == "and" and stop + 1 < end and _verb_like(line, stop + 1):
-            break
-        stop += 1
-    return begin, stop
-
-
-def _verb_like(line: Line, i: int) -> bool:
-    return i < len(line.tokens) and line.classes[i] in ("verbs", "links", "pronouns", "auxiliaries")
-
-
 def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
     """A promise governs what follows it in the same clause, or the clause before when no subject comes
     between."""
@@ -347,14 +345,14 @@ def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
         and tokens[begin - 1].low == "and"
         and not any(t.low in ("i", "he", "she", "they", "we") for t in tokens[begin:first])
     ):
-        before, _ = _clause(line, begin - 2) if begin >= 2 else (0, 0)
+        before, _ = clause(line, begin - 2) if begin >= 2 else (0, 0)
         return bool(tables.promise.find(tokens, before, begin))
     return bool(tables.promise.find(tokens, first, min(first + 2, len(tokens)))) and False
 
 
 def _negated(line: Line, first: int, last: int) -> bool:
     """`nobody washed it`, `reheating isn't going to happen`."""
-    begin, end = _clause(line, first)
+    begin, end = clause(line, first)
     begin = max(begin, first - 3)
     before = any(
         token.low in ("not", "never", "no", "nobody", "without") for token in line.tokens[begin:first]
@@ -371,6 +369,20 @@ def _asked(line: Line, at: int) -> bool:
     return line.tokens[end - 1].low == "?"
 
 
+def _looks(words: Sequence[Token]) -> bool:
+    return not known_deeds().looks.isdisjoint(token.low for token in words[:_LOOKED])
+
+
+def undone(line: Line, span: Span) -> bool:
+    """Whether the words between two characters begin by telling that somebody looked or said something, or
+    promise something."""
+    inside = [n for n, token in enumerate(line.tokens) if span[0] <= token.start < span[1]]
+    words = [line.tokens[n] for n in inside if line.tokens[n].kind == "word"]
+    return _looks(words) or bool(
+        inside and known_deeds().promise.find(line.tokens, inside[0], inside[-1] + 1)
+    )
+
+
 def denied(line: Line, span: Span) -> bool:
     """Whether what is known for a deed, between two characters, is negated, asked, promised or of another
     day, all of it: `it was never discarded`."""
@@ -379,14 +391,14 @@ def denied(line: Line, span: Span) -> bool:
         for first, last, _ in known_deeds().actions.find(line.tokens)
         if span[0] <= line.tokens[first].start < span[1] and not _of_a_name(line, first, last)
     ]
-    if not found or _goes_on(line, _clause(line, found[-1][0])[1], span[1]):
+    if not found or _goes_on(line, clause(line, found[-1][0])[1], span[1]):
         return False  # `reheating isn't going to happen, they're binning it`
     return all(
         _negated(line, first, last)
         or _asked(line, first)
-        or _earlier(line, *_clause(line, first))
-        or _promised(line, _clause(line, first)[0], first, known_deeds())
-        or known_deeds().temporary.find(line.tokens, *_clause(line, first))
+        or _earlier(line, *clause(line, first))
+        or _promised(line, clause(line, first)[0], first, known_deeds())
+        or known_deeds().temporary.find(line.tokens, *clause(line, first))
         for first, last in found
     )
 

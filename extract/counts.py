@@ -189,7 +189,7 @@ def _past_the_hour(line: Line, figure: Figure) -> bool:
 
 
 _FEW = 25.0
-_OF_A_READING = word_set("compliance temperature temp range limits spec line the")
+_OF_A_READING = word_set("compliance temperature temp range limits spec line the it this that there")
 """What a reading is `out of`."""
 
 

@@ -32,6 +32,8 @@ class Tables:
     confirm: Phrases[bool]
     earlier: Phrases[bool]
     irregular: frozenset[str]
+    looks: frozenset[str]
+    """Verbs of looking and saying, which put nothing right."""
     went: Phrases[tuple[Action, bool, bool]]
     """A place with what is done by sending something there, whether the place alone says so, and whether only
     `back` there."""
@@ -63,6 +65,7 @@ def tables() -> Tables:
         Phrases(((text, True) for text in data["confirm"]), form=plain),
         Phrases(((text, True) for text in data["earlier"]), form=plain),
         word_set(data["irregular"]),
+        word_set(data["looks"]),
         Phrases(
             (
                 (text, (named[row["action"]], sure, row.get("back", False)))

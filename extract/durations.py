@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.naming import item_name
@@ -9,6 +11,8 @@ from extract.scene import Draft, Read, Scene
 from extract.staging import fahrenheit
 from extract.subject import Subject
 from extract.text import word_set
+from extract.time_now import now_of
+from extract.times_of_day import hour_of
 from extract.told_dates import tells_its_days
 from extract.waits import waiting
 
@@ -62,7 +66,7 @@ def duration(
     stage = ""
     cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
     near = {cue.stage for _, _, cue in line.cues}
-    counted = _counted(line, figure, before)
+    counted = _counted(line, figure, before) or _till_now(read, figure)
     allowed = (_allowance(before, after, lows) and not counted) or _of_the_plan(line, figure, first, end)
     if waiting(line, draft, first, end):
         return draft
@@ -172,7 +176,10 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
         return None
     before = [token.low for token in line.tokens[first : draft.first]]
     after = [token.low for token in line.tokens[draft.last : end]]
-    if {"needs", "need", "must", "should", "wants", "has", "ago", "since"} & {*before, *after}:
+    beside = {*before, *(after[: after.index(",")] if "," in after else after)}
+    if {"needs", "need", "must", "should", "wants", "ago", "since"} & beside:
+        return None
+    if ("has", "to") in {*pairwise(before), *pairwise(after)}:
         return None
     around = " ".join((*before, "|", *after))
     there = any(
@@ -182,6 +189,7 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
         for thing in ("temperature", "temp", "heat", "figure", "number")
     )
     by = any(low == "by" and _MEASURED_BY & set(after[n + 1 : n + 3]) for n, low in enumerate(after))
+    by = by or bool(_MEASURED_BY & set(before))
     return cooked if there or (bool(_STAYED & set(before[-4:])) and (by or "so" in before)) else None
 
 
@@ -211,6 +219,21 @@ def _counted(line: Line, figure: Figure, before: str) -> bool:
         return False
     around = {token.low for token in line.tokens[: figure.last + 6]}
     return bool(around & _UNTIL_NOW)
+
+
+_NEAR_H = 0.35
+"""Hours by which a span said may miss the one from a time told to now: common practice, no source."""
+
+
+def _till_now(read: Read, figure: Figure) -> bool:
+    """`tag says 11.30 and it's quarter to five, so that's five hours and a quarter`: the span from a time
+    told before it to now, as the clock has it too."""
+    now = now_of(read)
+    told = [f for f in read.figures if f.role == "clock" and f.clock and f.last <= figure.first]
+    if now is None or not told or figure.unit not in ("hour", "minute"):
+        return False
+    span = figure.value if figure.unit == "hour" else figure.value / 60
+    return any(abs((now - hour_of(one.clock or "")) % 24 - span) <= _NEAR_H for one in told)
 
 
 def _clock_like(text: str) -> bool:

@@ -24,6 +24,7 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_verdict
 from extract.second_reader.settling import TAKEN_BACK
 from extract.second_reader.taking_back import BY_ITSELF, let_fall
+from extract.taken_off import take_off
 from extract.text import Span
 from extract.time_held import out_too_long, past_its_time
 from extract.told_dates import kept_too_long
@@ -82,6 +83,7 @@ def extract(
         checks[draft.order] = verdict
         contexts[draft.order] = judged.context if verdict == judged.check else None
         draft.verdict, before = verdict.verdict, draft
+    checks |= take_off(standing, checks, reads, words)
     _doubt_corrections(scene.drafts)
     readings, ids, doubted = _readings(standing, checks, contexts, utterances, heard)
     cases = cases_of_readings(standing, checks, reads, rules)

@@ -32,6 +32,21 @@ def was_of(line: Line, found: list[Figure], fallen: dict[int, str]) -> dict[int,
     return given
 
 
+def the_ones(line: Line, found: list[Figure]) -> dict[int, tuple[int, Chunk]]:
+    """Figure said again as the one of a thing → the figure said first, and the thing: `beans 138, cobbler
+    166, no, backwards, the cobbler's the 138 and the beans are the 166`."""
+    again: dict[int, tuple[int, Chunk]] = {}
+    for at, figure in enumerate(found):
+        n = figure.first - 1
+        if n < 2 or line.tokens[n].low != "the" or line.tokens[n - 1].low not in ("'s", "is", "are", "was"):
+            continue
+        chunk = line.chunks[line.chunk_at[n - 2]] if line.chunk_at[n - 2] >= 0 else None
+        first = next((a for a in range(at) if found[a].value == figure.value), None)
+        if chunk is not None and chunk.known_food and first is not None:
+            again[at] = first, chunk
+    return again if len(again) > 1 else {}
+
+
 def that_is(line: Line, at: int, *, pointing: bool = True) -> Chunk | None:
     """The food of `that's the ham` right behind a cue, when no figure follows it."""
     words = [token.low for token in line.tokens[at : at + 4]]

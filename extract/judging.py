@@ -9,6 +9,7 @@ from functools import cache
 from itertools import pairwise
 
 from extract.air_gaps import air_gap
+from extract.approved_plans import PLAN_LIMITS, under_plan
 from extract.blast import blast_frozen, frozen_lot
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
@@ -87,8 +88,8 @@ def judge(
             measured = _solution(measured, draft, drafts, reads)
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
-    if draft.kind in _PLAN_LIMITS and draft.stage in ("other", "storage"):
-        measured = _under_plan(measured, draft, reads)
+    if draft.kind in PLAN_LIMITS and draft.stage in ("other", "storage"):
+        measured = under_plan(measured, draft, reads)
     if draft.kind == "length" and draft.stage == "other":
         measured = air_gap(measured, draft, _near(draft, drafts, 0))
         if measured.diameter is None and not measured.says & {
@@ -409,35 +410,3 @@ def _hundreds_once(told: Read) -> tuple[float, float] | None:
         ):
             return one.value * 100, two.value
     return None
-
-
-# ---------------------------------------------------------------- approved plans
-
-_PLANNED = word_set("plan haccp variance approved approval paper papers permit letter")
-_PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
-"""Between which a critical limit of an approved plan lies: common practice, no source."""
-
-
-_OF_ANOTHER_DAY = 0.9
-"""Share from which a figure beside a plan is one of another day, such as of a laboratory, and no limit."""
-
-
-def _under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measured:
-    """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
-    at = draft.line.index
-    low, high = _PLAN_LIMITS[draft.kind]
-    for beside in (*reversed(reads[max(0, at - 2) : at + 1]), *reads[at + 1 : at + 2]):
-        if not any(token.low in _PLANNED for token in beside.line.tokens):
-            continue
-        told = [
-            figure.value
-            for figure in beside.figures
-            if figure.role in ("limit", "label")
-            and figure.kind in (None, draft.kind)
-            and low <= figure.value <= high
-            and not (figure.told is not None and figure.told.meant["p"] > _OF_ANOTHER_DAY)
-        ]
-        if told:
-            least = min(told) if len(told) > 1 else None
-            return replace(measured, label_min=least, label_max=max(told))
-    return measured

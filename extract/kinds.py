@@ -145,7 +145,7 @@ def _by_words(
         return "concentration", "ppm", False
     if what == "bucket" and not (_sanitizing(line, scene) or like_ppm(figure)):
         what = ""
-    if tells_ph(line, figure, about, scene) or _acid_food(line, figure):
+    if tells_ph(line, figure, about, scene) or _acid_food(line, figure, degrees):
         return "ph", "pH", False
     if agent_here and of_produce(line, first, end) is not None:
         return "concentration", "ppm", False
@@ -269,7 +269,7 @@ def _still_dry(line: Line, figure: Figure, scene: Scene) -> bool:
 
 def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
     """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
-    return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure)
+    return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure, "")
 
 
 def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
@@ -285,15 +285,17 @@ _SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled"
 _LIGHT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
 
 
-def _acid_food(line: Line, figure: Figure) -> bool:
-    """`rice is 4.1 on the meter, has to be 4.2 or less`: a meter or the limit of acid food is named."""
+def _acid_food(line: Line, figure: Figure, degrees: str) -> bool:
+    """`rice is 4.1 on the meter, has to be 4.2 or less`: a meter or the limit of acid food is named. In °C
+    food is as cold as that limit: `yogurt 3.5, cheese 4.6`."""
     if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 7:
         return False
     first, end = line.sentence_span(figure.first)
     lows = [token.low for token in line.tokens[first:end]]
     around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
     sour = bool(around & _SOUR) or bool(around & {"strip", "strips"} and figure.value % 1 and not line.agents)
-    return not around & _LIGHT and (bool(around & (ACID_LIMITS | {"meter"})) or sour)
+    told = {"meter"} if degrees == "degC" else ACID_LIMITS | {"meter"}
+    return not around & _LIGHT and (bool(around & told) or sour)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

@@ -127,6 +127,9 @@ def prepare(text: str, index: int, words: Lexicon) -> Line:
         else token.kind
         for token in line
     ]
+    for i in range(1, size):
+        if line[i].low in _CUTS and line[i - 1].low in _IN_QUARTERS:
+            classes[i] = NOUN
     sentence, starts, number = [], [0], 0
     for i, token in enumerate(line):
         sentence.append(number)
@@ -243,6 +246,11 @@ def keep_clear(line: Line, first: int, last: int) -> None:
             chunk.prepared_at, chunk.preposition = chunk.first, ""
 
 
+_CUTS = ("quarters", "halves")
+_IN_QUARTERS = word_set(
+    "leg legs hind fore chicken duck turkey bird breast lemon apple orange potato sandwich pork beef"
+)
+"""`leg quarters`, `chicken halves`: no fraction."""
 _NUMBERS = frozenset((*SMALL, *TEENS, *TENS, "hundred", *PARTS)) - {"third", "quarter"}
 
 

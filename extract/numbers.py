@@ -192,6 +192,8 @@ def _told(line: list[Token], i: int) -> bool:
     return i > 0 and line[i - 1].low in ("at", "reads", "read", "is", "'s", "hit", "was", "says", "shows")
 
 
+_MOST = re.compile(r"(?!chest|harvest)[a-z]{3,}(?<![aeo])est")
+"""`warmest`, `thickest`: no `chest` and no `harvest`."""
 _DIGITS = frozenset("0123456789")
 _HYPHENS = frozenset("-‐‑")
 
@@ -341,8 +343,9 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
             return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
         if 1 < value < 10 and _ends(line, last + 1):
             return Number(first, last + 1, value * 10.0, words=True)  # `five oh`
-    if after.kind == "number" and value < 10 and first and line[first - 1].low in BEFORE_ONE:
-        return _plain_words(first, last, value, line)  # `drawer two 42`
+    before = line[first - 1].low if first else ""
+    if after.kind == "number" and value < 10 and (before in BEFORE_ONE or _MOST.fullmatch(before)):
+        return _plain_words(first, last, value, line)  # `drawer two 42`, `warmest one 76`
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
         return Number(
             first, last + 1, value * 100 + float(after.low), alternatives=(float(after.low),),

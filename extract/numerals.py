@@ -48,7 +48,8 @@ BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station 
   table window in walk-in reach-in bucket pan tray cart stall sink
   this that other next last first second third each another blue red white black green yellow gray grey
   big small large little left right top bottom upper lower middle old new front back hanging
-  inside outside""")
+  inside outside thinner thicker bigger smaller larger colder warmer hotter closer nearer deeper higher
+  lower""")
 """Places that are numbered, and words before `one` as a pronoun: it is no part of a printed figure then."""
 
 

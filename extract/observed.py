@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from extract.called_off import called_off
-from extract.cases import Case
+from extract.cases import Case, named_by
 from extract.conditions import ASK_BELOW, Condition
 from extract.date_marked import DATE_MARKING, dated
 from extract.lexicon import Lexicon
@@ -17,7 +17,7 @@ from extract.proposing import proposed
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.subjects import narrowed, only_asked, spoken_of
-from extract.text import word_set, words_of
+from extract.text import word_set
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
 
@@ -97,7 +97,7 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
         item=condition.item,
         place=_place(condition, item),
         sentence=_sentence(line, condition.span),
-        words=words_of(about) | words_of(condition.item or ""),
+        words=named_by(about) | named_by(condition.item),
         confidence=condition.confidence,
         alternatives=condition.runners_up,
         questions=condition.questions,
@@ -158,7 +158,8 @@ def _add(cases: list[Case], new: Case) -> None:
         one_sentence = case.line == new.line and case.sentence == new.sentence
         if (
             one_sentence
-            or not (case.foreseen and new.foreseen)
+            or not new.foreseen
+            or (not case.foreseen and (same or case.line == new.line))
             or (same and places and (case.line == new.line or one == two or not two))
         ):
             if one and two and not same and case.foreseen and new.foreseen:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from extract.cases import Case, family
+from extract.cases import Case, family, named_by
 from extract.people import people
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
@@ -49,7 +49,7 @@ def cases_of_readings(
         home.drafts.append(draft)
         home.words = (
             home.words
-            | words_of(draft.item or "")
+            | named_by(draft.item)
             | (words_of(draft.place or "") if draft.item is None else frozenset())
         )
         if draft.kind == "concentration":

@@ -53,6 +53,8 @@ def _closing_same(read: Read, scene: Scene, i: int) -> int | None:
     begins = line.starts[line.sentence[i]]
     if n > begins and line.tokens[n].low == ",":
         n -= 1  # `Ham, same.`
+        while n > begins and line.chunk_at[n] < 0 and line.tokens[n].low in _BESIDE:
+            n -= 1  # `Ham next to it, same.`
     chunk = line.chunks[line.chunk_at[n]] if n >= begins and line.chunk_at[n] >= 0 else None
     if n < i - 1 and line.tokens[i].low == "same" and chunk is not None and chunk.first > begins + 1:
         return None
@@ -196,6 +198,8 @@ def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
         chunk = line.chunks[where]
         if line.tokens[start].low == "also" and not (chunk.known_food and _ends(line, chunk.last)):
             break  # `also the slicing machine, they wash it`
+        if i > at and line.tokens[i - 1].low == "," and not _ends(line, chunk.last):
+            break  # `same for the milk, eggs came in a carton`
         figure_next = any(
             f.role == "figure"
             and 0 <= f.first - chunk.last <= 3

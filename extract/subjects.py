@@ -27,6 +27,7 @@ class _Subject(NamedTuple):
     never: _Said
     unless: _Said
     asks: _Said
+    then_in_order: _Said
 
 
 class _Narrower(NamedTuple):
@@ -47,6 +48,7 @@ def spoken_of(section: str, line: Line, at: int, before: Line | None) -> bool:
     return all(
         (not one.needs or bool(one.needs & (own | earlier)))
         and (not one.never.within(text, own) or one.unless.within(text, own))
+        and not one.then_in_order.within(_text(line, number + 1), _words(line, number + 1))
         for one in _subjects()
         if section.startswith(one.sections)
     )
@@ -95,7 +97,7 @@ def _table() -> tuple[tuple[_Subject, ...], tuple[_Narrower, ...]]:
         _Subject(
             tuple(row["sections"]),
             word_set(" ".join(row.get("needs", ()))),
-            *(_said(row.get(name, ())) for name in ("never", "unless", "asks")),
+            *(_said(row.get(name, ())) for name in ("never", "unless", "asks", "then_in_order")),
         )
         for row in rows["subject"]
     )

@@ -75,6 +75,13 @@ def classify(text: str) -> Food | None:
     return _food(text, head, before, states)
 
 
+@lru_cache(maxsize=4096)
+def called_later(text: str) -> frozenset[str]:
+    """Words by which a food that was named may be spoken of again: `fish`, of tilapia."""
+    food = classify(text)
+    return _vocabulary().called_later(food) if food is not None else frozenset()
+
+
 @dataclass(frozen=True, slots=True)
 class _Entry:
     name: str
@@ -265,6 +272,13 @@ class _Vocabulary:
     forms: _Forms
     by_last: Mapping[str, tuple[tuple[tuple[str, ...], _Entry], ...]]
     states: Mapping[str, tuple[tuple[tuple[str, ...], str], ...]] = field(default_factory=dict)
+    called: tuple[tuple[str, frozenset[str], frozenset[str]], ...] = ()
+    """A word, and the kinds and the names of food that may be called by it."""
+
+    def called_later(self, food: Food) -> frozenset[str]:
+        return frozenset(
+            word for word, kinds, names in self.called if food.kind in kinds or food.name in names
+        )
 
     def names_in(self, words: tuple[str, ...]) -> list[tuple[int, int, _Entry]]:
         """Names from left to right, none overlapping.
@@ -345,6 +359,9 @@ def compile_foods() -> _Vocabulary:
         forms,
         {last: tuple(sorted(names, key=lambda item: -len(item[0]))) for last, names in by_last.items()},
         {first: tuple(items) for first, items in states.items()},
+        tuple(
+            (row["word"], frozenset(row["kinds"]), frozenset(row.get("names", ()))) for row in raw["called"]
+        ),
     )
 
 

@@ -139,8 +139,8 @@ def _earlier(scene: Scene, match: Match, context: Mapping[str, Node], first: int
     stems = scene.content.stems
     now = [place.first for place in context["from_now"].found(scene) if first <= place.first < last]
     for place in context["earlier"].found(scene):
-        if not first <= place.first < last:
-            continue
+        if not first <= place.first < last or place.first in match.positions:
+            continue  # the years of `ran out two years ago` are what is wrong
         if place.last <= match.first:
             if "but" in stems[place.last : match.first]:
                 continue

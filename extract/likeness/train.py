@@ -20,8 +20,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from extract.cases import sections_agree
+from extract.clauses import clauses
 from extract.conditions.content import content
-from extract.corrections import clauses
 from extract.learned_from import OF_LIKENESS, fingerprint
 from extract.lexicon import lexicon
 from extract.likeness.features import neighbours, sounds_of, stems_of

@@ -1,0 +1,185 @@
+"""Which of the violations told before a correction is of."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from extract.cases import Case, named_by
+from extract.corrections import Correction
+from extract.line import Line
+from extract.scene import Read
+from extract.text import word_set, words_of
+
+_NEAR_BY = 4
+"""Utterances back that a correction may speak of without naming the thing."""
+FAR = 60
+"""The same where it names the thing, or where `it` stands for one named before it in its utterance: who sums
+up a visit tells at its end what became of all."""
+EMPTY = word_set("""it that them the a an and he she they i so now then out of off on in up down to back
+is was 's had have
+  all both those these this some new one two not no with for right away there here 're 've whol put got get
+  went go take
+  took thing stuff him her me at by from into over guy cook chef manag own clerk""")
+
+
+_SURE = frozenset(
+    ("washed hands", "strength", "supplied", "reheated", "discarded", "stated", "refused", "labelled")
+)
+
+
+class Around:
+    """The stems of the sentences in which violations were told."""
+
+    def __init__(self, reads: Sequence[Read]) -> None:
+        self._reads = reads
+        self._known: dict[tuple[int, int, int], frozenset[str]] = {}
+
+    def of(self, case: Case, before: tuple[int, int]) -> frozenset[str]:
+        """Of one case, up to a place: utterance and character."""
+        line = self._reads[case.line].line
+        stop = before[1] if before[0] == case.line else len(line.text)
+        key = case.line, case.span[0], stop
+        if key not in self._known:
+            at = next((i for i, token in enumerate(line.tokens) if token.end > case.span[0]), 0)
+            first, end = line.sentence_span(at) if line.tokens else (0, 0)
+            self._known[key] = frozenset(
+                token.stem for token in line.tokens[first:end] if token.kind == "word" and token.end <= stop
+            )
+        return self._known[key]
+
+
+_NAMED, _NEAR, _FITS = 2.0, 1.5, 1.5
+"""What it speaks for that a correction is of a violation: each word of the violation that it names (two
+count), each word that its sentence holds, and that such an action can put it right."""
+_FURTHER, _LATER = 0.7, 0.4
+"""What it speaks against that, for each utterance between, and for each violation told since."""
+
+
+def reached(cases: Sequence[Case], correction: Correction, line: Line, around: Around) -> list[Case]:
+    """The violations that a correction, told in `line`, is of."""
+    start = correction.line, correction.span[0]
+    meant = _meant(correction, line)
+    near = [
+        case
+        for case in cases
+        if case.position < (start if not case.drafts else (correction.line, correction.span[1]))
+        and (correction.line - case.line <= _NEAR_BY or _named_from_afar(case, correction, meant))
+        and _can(case, correction)
+    ]
+    if not near:
+        return []
+    rated: list[tuple[float, int, Case]] = []
+    for case in near:
+        fit = fits(case, correction)
+        own = meant & case.words
+        of_others = {
+            word for other in near if other is not case for food in foods_of(other) for word in words_of(food)
+        }
+        beside = (correction.things & around.of(case, start)) - own - EMPTY - of_others
+        named = len(own) + len(beside)
+        since = len({other.position for other in near if other.position > case.position})
+        apart = correction.line - case.line
+        speaks = (
+            _NAMED * min(len(own), 2)
+            + _NEAR * min(len(beside), 2)
+            + _FITS * fit
+            - _FURTHER * min(apart, _NEAR_BY)
+            - _LATER * since
+        )
+        if not named and (
+            not correction.sure or apart > 2 or fit < 0 or not _unnamed(case, correction, apart)
+        ):
+            continue
+        rated.append((speaks, named, case))
+    if not rated:
+        return []
+    most, named, best = max(rated, key=lambda one: one[0])
+    if correction.widely:
+        several = how_many(correction)
+        if several and not named:
+            return near[-several:]
+        return [case for _, count, case in rated if (count if named else case.line == best.line)]
+    return [
+        case
+        for speaks, _, case in rated
+        if case is best
+        or (
+            case.line == best.line and case.sentence == best.sentence and speaks > most - 2 * _LATER and named
+        )
+    ]
+
+
+_STAND_FOR = word_set("it them they those these that")
+
+
+def _meant(correction: Correction, line: Line) -> frozenset[str]:
+    """Stems of what the words of a correction name, or of what `it` in them stands for: things named before
+    it in its utterance."""
+    told = correction.words - EMPTY
+    first, end = correction.span
+    foods = any(c.known_food and first <= line.tokens[c.first].start < end for c in line.chunks)
+    if not foods and not _STAND_FOR.isdisjoint(correction.words):
+        named = {
+            line.tokens[n].stem
+            for chunk in line.chunks
+            if line.tokens[chunk.first].start < first and chunk.sort != "gone"
+            for n in range(chunk.first, chunk.last)
+        }
+        told |= named - EMPTY
+    return told
+
+
+def thrown_away(case: Case, correction: Correction, line: Line) -> bool:
+    """Whether the food that a violation is of, by its name, was thrown away."""
+    of_food = case.section.startswith("3-") or any(draft.food for draft in case.drafts)
+    thrown = correction.action.name == "discarded" and of_food and _can(case, correction)
+    return thrown and bool(named_by(case.item) & _meant(correction, line) - EMPTY)
+
+
+def _named_from_afar(case: Case, correction: Correction, meant: frozenset[str]) -> bool:
+    """Whether a correction told long after a violation names its thing, and can put it right."""
+    if not correction.sure or fits(case, correction) < 0:
+        return False
+    names = named_by(case.item) if case.item else case.words
+    return bool(names & meant)
+
+
+_NUMBERS = {"both": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+
+
+def how_many(correction: Correction) -> int:
+    """The number of `all three taken care of`, `both corrected`; 0 where none is told, or a thing is."""
+    if correction.action.name != "stated" or correction.things - EMPTY:
+        return 0
+    return max((_NUMBERS.get(word, 0) for word in correction.words), default=0)
+
+
+def fits(case: Case, correction: Correction) -> float:
+    reaches = correction.action.reaches
+    return 0.0 if not reaches else 1.0 if case.form_item in reaches else -1.0
+
+
+def _unnamed(case: Case, correction: Correction, apart: int) -> bool:
+    """Whether a correction that names nothing of a violation may be of it."""
+    if not correction.action.reaches and correction.action.name != "stated":
+        if not correction.things - EMPTY or (correction.instead and apart <= 1):
+            return True
+        return correction.plain and apart <= 1 and not any(draft.food for draft in case.drafts)
+    return (
+        correction.pronoun
+        or len(correction.words - EMPTY) <= 2
+        or (correction.action.name in _SURE and apart <= 1)
+    )
+
+
+def _can(case: Case, correction: Correction) -> bool:
+    action = correction.action
+    if case.section.startswith(action.spares):
+        return False
+    if action.reaches and case.drafts and any(draft.food for draft in case.drafts):
+        return action.food and case.form_item in action.reaches
+    return True
+
+
+def foods_of(case: Case) -> frozenset[str]:
+    return frozenset(draft.item.lower() for draft in case.drafts if draft.item and draft.food)

@@ -1,0 +1,160 @@
+"""Figures that people never heard before said in ways of their own.
+
+Limits: FDA Food Code 2022, the section beside each; wording: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from tests.extract.said import judged, meant, shorts, values
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        "All of this is Celsius so bear with me.",
+        "Everything is in Celsius today.",
+        "All my numbers are Celsius.",
+    ],
+)
+def test_a_scale_said_once_for_the_visit_holds_for_all_of_it(opening: str) -> None:
+    assert values(f"{opening} Yogurt 3.5, sliced cheese 4.6.", "Porridge 71.") == [
+        (3.5, "degC"),
+        (4.6, "degC"),
+        (71, "degC"),
+    ]
+
+
+def test_one_behind_the_hottest_or_the_thinnest_is_no_hundred() -> None:
+    assert values("Stack in the sun, warmest one 76.") == [(76, "degF")]
+    assert values("Burgers, thinnest one 58.") == [(58, "degF")]
+    assert values("Ham one 41.") == [(141, "degF")]
+
+
+def test_things_counted_in_words_take_no_reading_back() -> None:
+    assert shorts("Stock 171 all the way through, clock starts over, two ice wands this time.")[0].startswith(
+        "171"
+    )
+
+
+@pytest.mark.parametrize("said", ["I get 103 out of it.", "103 out of this tap."])
+def test_what_runs_out_of_a_tap_is_no_share_of_many(said: str) -> None:
+    assert values(f"Hand sink by the door. {said}") == [(103, "degF")]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        (
+            "Beans in the dutch oven 138, cobbler 166. Strike that, backwards, the cobbler's the 138 and the "
+            "beans are the 166.",
+            {"cobbler": 138, "beans": 166},
+        ),
+        (
+            "Ham 41, turkey 38. No, other way around, ham's the 38 and turkey's the 41.",
+            {"ham": 38, "turkey": 41},
+        ),
+    ],
+)
+def test_two_that_were_swapped_are_put_where_they_belong(said: str, expected: dict[str, float]) -> None:
+    assert {(one.item or "").lower(): one.value for one in meant(said).readings} == expected
+
+
+@pytest.mark.parametrize("said", ["Soup 181. Consomme next to it, same.", "Soup 181, consomme the same."])
+def test_the_same_is_of_the_food_named_before_it(said: str) -> None:
+    assert shorts(said)[1] == "181 hot_holding consomme"
+
+
+def test_the_same_ends_where_something_else_is_told_of_a_food() -> None:
+    said = "Batter on ice 37, same for the milk, scrambled eggs came in a carton and hold 142 in the roaster."
+    assert [(one.value, one.item) for one in meant(said).readings] == [
+        (37, "Batter"),
+        (37, "milk"),
+        (142, "scrambled eggs"),
+    ]
+
+
+def test_each_food_is_held_against_its_own_limit_of_the_plan() -> None:
+    """8-103.12: what the approved plan says."""
+    plan = "The approval letter says the kraut has to be down to pH 4.2 and the hot sauce 3.8 or under."
+    assert judged(plan, "Kraut 4.0. Hot sauce 4.0.") == [
+        (4.0, "other", "Kraut", "meets"),
+        (4.0, "other", "Hot sauce", "violates"),
+    ]
+
+
+def test_hours_that_the_clock_has_too_were_measured() -> None:
+    """3-501.19(B)(1): 4 hours."""
+    at = datetime(2026, 3, 9, 16, 45, tzinfo=UTC)
+    found = meant(
+        "Pizza warmer, pepperoni is 128, they're on time, the plan's taped up, four hours.",
+        "Tag on the cheese says 3.15 so that's an hour and a half. Tag on the pepperoni says 11.30 and it's "
+        "quarter to five, so that's five hours and a quarter.",
+        at=at,
+    )
+    assert [(one.value, one.item) for one in found.readings if one.kind == "duration"] == [
+        (1.5, "cheese"),
+        (5.25, "pepperoni"),
+    ]
+    assert [one.provision for one in found.findings] == ["3-501.19(B)"]
+
+
+def test_a_log_tells_how_long_a_roast_was_held() -> None:
+    """3-401.11(B)(2): 145 °F for 4 minutes."""
+    said = (
+        "Beef roast out of the pit, 146 and his pit log has it held up there 15 minutes, past what it needs."
+    )
+    assert judged(said)[0][3] == "meets"
+
+
+def test_a_drain_pipe_that_ends_above_the_floor_sink_has_a_gap() -> None:
+    """5-202.13: twice the diameter of the inlet, and at least 1 inch; for drains: common practice."""
+    (_, gap) = judged("Drain pipe is one inch and it stops two and a half inches above the floor sink.")
+    assert gap[3] == "meets"
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Bleach bowl for the tables, 100.", "100 ppm sanitizer bleach bowl"),
+        ("Sani pail 200 quat.", "200 ppm sanitizer sani pail"),
+        ("Chlorine strip on a wet tumbler shows 50.", "50 ppm sanitizer wet tumbler"),
+    ],
+)
+def test_a_strength_is_of_the_vessel_or_the_ware_that_was_tested(said: str, expected: str) -> None:
+    assert shorts(said) == [expected]
+
+
+def test_an_iodine_misprinted_is_iodine() -> None:
+    """4-501.114(B): 12.5 to 25 ppm."""
+    assert judged("They use I a dine. Strip's about 15 parts per million, water's 76.")[0][3] == "meets"
+
+
+def test_leg_quarters_are_no_fraction() -> None:
+    assert shorts("Leg quarters off the pit 171.") == ["171 cooking leg quarters"]
+
+
+def test_a_filling_is_of_the_bun_that_it_is_in() -> None:
+    assert shorts("Pork buns 114, hang on, the tip was in the dough. One forty on the filling.")[-1].endswith(
+        "pork buns"
+    )
+
+
+def test_a_certificate_that_ran_out_long_ago_has_run_out() -> None:
+    """2-102.12(A)."""
+    found = meant("Manager's certificate in the frame ran out two years ago.")
+    assert [one.provision for one in found.findings] == ["2-102.12"]
+
+
+def test_a_special_process_with_its_variance_is_in_order() -> None:
+    said = "Jerky and summer sausage, they smoke and cure it themselves. Variance letter's on file, signed."
+    assert meant(said).findings == ()
+
+
+@pytest.mark.parametrize("name", ["chicken salad croissant", "egg salad roll", "tuna salad croissants"])
+def test_bread_filled_with_salad_needs_control(name: str) -> None:
+    """1-201.10, time/temperature control for safety food."""
+    assert judged(f"{name} on the counter 76.")[0][3] == "violates"
