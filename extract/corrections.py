@@ -261,6 +261,8 @@ def _sent(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action
 
 
 _THERE = frozenset(("in", "into", "to", "down", "up", "on", "onto", "for", "with"))
+_STAND = word_set("soaking hanging standing sitting kept stored soaks hangs sits stands")
+"""What things do in a pail that nobody throws away: `husks soaking in a pail`."""
 _GOES = word_set("go goes went gone going straight")
 
 
@@ -279,6 +281,8 @@ def _went(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action
             continue
         begin, _ = clause(line, at)
         before = {token.low for token in tokens[begin:at]}
+        if not _STAND.isdisjoint(before):
+            continue
         if back and "back" not in before and not before & _GOES:
             continue
         ends = any(kind.startswith("ends ") for kind in manner_of(line, begin, at))
@@ -378,9 +382,9 @@ def undone(line: Line, span: Span) -> bool:
     promise something."""
     inside = [n for n, token in enumerate(line.tokens) if span[0] <= token.start < span[1]]
     words = [line.tokens[n] for n in inside if line.tokens[n].kind == "word"]
-    return _looks(words) or bool(
-        inside and known_deeds().promise.find(line.tokens, inside[0], inside[-1] + 1)
-    )
+    will = any(line.tokens[n].low == "'ll" and line.tokens[n - 1].low not in ("i", "we") for n in inside[1:])
+    promised = inside and known_deeds().promise.find(line.tokens, inside[0], inside[-1] + 1)
+    return _looks(words) or will or bool(promised)
 
 
 def denied(line: Line, span: Span) -> bool:

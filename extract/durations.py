@@ -242,6 +242,7 @@ def _clock_like(text: str) -> bool:
     return digits.isdigit() and len(digits) in (3, 4) and len(minutes) in (0, 2)
 
 
+_THROWN = word_set("throws throw tosses toss dumps dump discards discard pitches pitch bins pulls pull")
 _TOSSED = word_set(
     "dump dumps dumped toss tosses tossed discard discards discarded pitch pitches throw throws bin bins"
 )
@@ -344,7 +345,8 @@ def _days(
         return ""
     if line.tokens[figure.first].low == "day":
         names = figure.last < len(line.tokens) and line.classes[figure.last] == NOUN
-        return "" if names or before.endswith("by") else "storage"  # `by day four`, `the day six jar`
+        planned = before.endswith("by") or _THROWN.intersection(before.split())
+        return "" if names or planned else "storage"  # `by day four`, `throws on day 6`, `the day six jar`
     if after.startswith(("ago", "old", "past", "since", "in the", "today", "on it")) or lows & {
         "dated",
         "date",

@@ -12,6 +12,7 @@ from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
 from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
+from extract.limits_asked import held_to_what_was_asked
 from extract.mishearings import mend_item, misheard
 from extract.nicknames import with_nicknames
 from extract.observed import observed
@@ -78,7 +79,8 @@ def extract(
     before: Draft | None = None
     for draft in standing:
         judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
-        verdict = doubt_verdict(draft, judged.check)
+        verdict = held_to_what_was_asked(draft, judged.check, reads[draft.line.index], rules)
+        verdict = doubt_verdict(draft, verdict)
         doubt_limit(draft, verdict, before)
         checks[draft.order] = verdict
         contexts[draft.order] = judged.context if verdict == judged.check else None

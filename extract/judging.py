@@ -302,6 +302,7 @@ def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: 
         and abs(d.line.index - draft.line.index) <= 1
         and (d.place == draft.place or d.line is draft.line)
         and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
+        and not _of_another_solution(draft, d, drafts)
     ]
     water = _nearest(draft, [d for d in near if d.kind == "temperature"])
     acid = _nearest(draft, [d for d in near if d.kind == "ph"])
@@ -320,6 +321,15 @@ def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: 
         concentration_ppm=strength.value if strength is not None and draft.kind != "concentration" else None,
         label_min=label[0] if label else None,
         label_max=label[1] if label else None,
+    )
+
+
+def _of_another_solution(draft: Draft, other: Draft, drafts: Sequence[Draft]) -> bool:
+    """Whether a strength was told between two readings that is of neither: `stall 7, quat 300. Stall 9,
+    chlorine 50, water 66`."""
+    first, last = sorted((draft.order, other.order))
+    return other.kind != "concentration" and any(
+        first < between.order < last and between.kind == "concentration" for between in drafts
     )
 
 

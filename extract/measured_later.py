@@ -79,6 +79,13 @@ def _of_the_same(draft: Draft) -> bool:
     return any(token.low == "same" for token in draft.line.tokens[first : draft.first])
 
 
+def _moved_on(draft: Draft, other: Draft) -> bool:
+    """Food that is cooked or reheated again goes elsewhere then: `collards on the back burner 139`, and at
+    the steam table 172."""
+    heated = draft.stage in ("cooking", "reheating")
+    return heated and draft.item is not None and other.item is not None
+
+
 def _of_then(draft: Draft) -> bool:
     """`it was 170 when they put it in`: what was so before."""
     tokens = draft.line.tokens
@@ -115,7 +122,9 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             or _of_then(other)
             or _of_another(other)
             or (
-                other.stage == draft.stage and elsewhere(draft.place, other.place) and not _of_the_same(other)
+                other.stage == draft.stage
+                and elsewhere(draft.place, other.place)
+                and not (_of_the_same(other) or _moved_on(draft, other))
             )
         ):
             continue
@@ -126,7 +135,9 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             draft.item != other.item
             and not (draft.stage in ("sanitizer", "thermometer_check") or draft.stage.startswith("m"))
         ) or (
-            draft.item is None and (draft.place or "") != (other.place or "") and draft.stage == "lighting"
+            draft.item is None
+            and (draft.place or "").casefold() != (other.place or "").casefold()
+            and draft.stage == "lighting"
         ):
             continue
         if draft.stage in ("hot_holding", "cold_holding") and other.line.index == draft.line.index and (

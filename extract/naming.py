@@ -13,6 +13,7 @@ _TAILS = word_set("""cooling holding reheating thawing sitting warming heating c
 resting still now
   today inside there temp temps temperature temping internal surface is was""")
 _VESSELS = word_set("crat carton container tub pan bin bucket cas box bag tray pot jug pack packag")
+_MARKS = word_set("sticker label tag")
 _GENERIC_PLACES = word_set("""floor wall ceiling slicer mixer hood dumpster can opener tubs block locker
 toilet register
   office hallway alley enclosure""")
@@ -27,6 +28,8 @@ def item_name(line: Line, chunk: Chunk) -> str:
     while last - first > 1 and line.tokens[last - 1].low in _TAILS:
         last -= 1
     while last - first > 1 and chunk.known_food and line.tokens[last - 1].stem in _VESSELS:
+        last -= 1
+    if last - first > 1 and chunk.known_food and line.tokens[last - 1].stem in _MARKS:
         last -= 1
     if (
         last - first > 2

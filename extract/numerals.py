@@ -43,13 +43,15 @@ MONTHS = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
     "november", "december",
 )  # fmt: skip
-BEFORE_ONE = word_set("""drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet
-  bar kitchen restroom bathroom prep
-  table window in walk-in reach-in bucket pan tray cart stall sink
-  this that other next last first second third each another blue red white black green yellow gray grey
-  big small large little left right top bottom upper lower middle old new front back hanging
-  inside outside thinner thicker bigger smaller larger colder warmer hotter closer nearer deeper higher
-  lower""")
+BEFORE_ONE = word_set(
+    """drawer cooler freezer door bay unit well shelf station warmer room case rack cabinet bar kitchen
+    restroom bathroom prep table window in walk-in reach-in bucket pan tray cart stall sink this
+    that other next last first second third each another blue red white black green yellow gray grey
+    big small large little left right top bottom upper lower middle old new front back hanging
+    inside outside thick thin fat tall short deep hot cold warm cool fresh raw cooked plain dark
+    light thinner thicker bigger smaller larger colder warmer hotter closer nearer deeper higher
+    lower"""
+)
 """Places that are numbered, and words before `one` as a pronoun: it is no part of a printed figure then."""
 
 

@@ -128,14 +128,29 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     found = [
         (told.told["put right"] if told is not None else 0.0, span)
         for span, told in zip(sentences_of(read.line).values(), read.told.sentences, strict=True)
-        if (at, span) not in claimed and not (case.drafts and _swaps(read, span))
+        if (at, span) not in claimed
+        and not (case.drafts and _swaps(read, span))
+        and not (told is not None and told.told["violation"] > told.told["put right"])
     ]
-    if not found:
-        return None
+    own = [span for span in sentences_of(read.line).values() if _names(case, read.line, span)]
+    if not found or (at > case.line and own and all(_left(read.line, span) for span in own)):
+        return None  # `limes thrown out. Scoop, he'll get a holder sent up`
     share, span = max(found)
     if at == case.line and share <= _OF_DEEDS:
         return _in_its_clause(case, read.line)
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
+
+
+def _names(case: Case, line: Line, span: Span) -> bool:
+    """Whether a sentence names the thing that a violation is of."""
+    names = named_by(case.item) - EMPTY
+    return any(token.stem in names for token in line.tokens if span[0] <= token.start < span[1])
+
+
+def _left(line: Line, span: Span) -> bool:
+    """Whether a sentence only promises something, or tells that somebody looked or said something."""
+    done = any(span[0] <= one.span[0] < span[1] for one in corrections(line))
+    return not done and undone(line, span)
 
 
 def _in_its_clause(case: Case, line: Line) -> tuple[int, Span] | None:

@@ -63,6 +63,7 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
         case
         for case in cases
         if case.position < (start if not case.drafts else (correction.line, correction.span[1]))
+        and not _its_own_words(case, correction)
         and (correction.line - case.line <= _NEAR_BY or _named_from_afar(case, correction, meant))
         and _can(case, correction)
     ]
@@ -110,6 +111,13 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
 
 
 _STAND_FOR = word_set("it them they those these that")
+
+
+def _its_own_words(case: Case, correction: Correction) -> bool:
+    """The words that told a violation prove nothing: `soap's out`."""
+    first, end = case.span
+    here = not case.drafts and correction.line == case.line
+    return here and correction.span[0] < end and first < correction.span[1]
 
 
 def _meant(correction: Correction, line: Line) -> frozenset[str]:

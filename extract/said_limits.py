@@ -41,7 +41,7 @@ def stages_of_limits(
     """
     told: dict[str, tuple[float, str]] = {}
     for limit in found:
-        if limit.role != "limit" or not _beside(line, found, figure, limit):
+        if limit.role != "limit" or not beside(line, found, figure, limit):
             continue
         said = limit.unit if limit.unit in ("degF", "degC") else unit
         for row in _rows():
@@ -55,7 +55,8 @@ def stages_of_limits(
     return told
 
 
-def _beside(line: Line, found: Sequence[Figure], figure: Figure, limit: Figure) -> bool:
+def beside(line: Line, found: Sequence[Figure], figure: Figure, limit: Figure) -> bool:
+    """Whether a limit was said beside a figure: in its sentence or the next, and nothing measured between."""
     low, high = min(figure.first, limit.first), max(figure.last, limit.last)
     others = [f for f in found if f is not figure and f.role == "figure" and f.kind != "duration"]
     if any(low <= other.first < high for other in others):

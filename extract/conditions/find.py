@@ -20,7 +20,7 @@ from extract.conditions.matching import Match, matches, sentence
 from extract.conditions.model import Condition, Span
 from extract.conditions.nodes import Scene
 from extract.conditions.polarity import Meaning, meaning
-from extract.text import Token, tokens, word_set
+from extract.text import Token, tokens, word_set, words_of
 from shared.rules.model import Rules
 
 NOT_AS_IT_SHOULD_BE = 0.55
@@ -137,6 +137,8 @@ def _condition(
 ) -> Condition:
     provision = rules.provision(match.row.section) if rules is not None else None
     item_span = _span(read, match.item) if match.item is not None else None
+    if item_span is not None and not words_of(text[slice(*item_span)]):
+        item_span = None  # no thing: the `of` of `hair down on the pair of them`
     return Condition(
         section=match.row.section,
         span=_span(read, (match.first, match.last)),

@@ -1,0 +1,80 @@
+"""Cooked food that is held to the limit that was said for it: `pierogi 158. Stuffed, so 165`."""
+
+from __future__ import annotations
+
+from extract.figure import Figure
+from extract.said_limits import beside
+from extract.scene import Draft, Read
+from extract.staging import heads_agree
+from extract.text import word_set
+from shared.rules.model import Limit, Rules
+from shared.types import Check
+from shared.units import written
+
+AS_SAID = "limit_as_said"
+"""The doubt on a reading that breaks no limit of the rules but the one said aloud for it."""
+_SUPPOSES = word_set("if unless not never only would were no nobody thinks thought claims says")
+"""Words with which a limit is spoken of otherwise than asked for: common practice, no source."""
+
+
+def held_to_what_was_asked(draft: Draft, check: Check, read: Read, rules: Rules) -> Check:
+    """The verdict on food out of the fire that meets the limit of what it was taken for, and breaks the one
+    that the speaker names for it, who may know better what it is."""
+    if draft.stage != "cooking" or draft.kind != "temperature" or draft.said is not None:
+        return check
+    if check.verdict not in ("meets", "borderline", "undetermined"):
+        return check
+    for figure in read.figures:
+        if not (_limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
+            continue
+        row = _row(figure, draft.unit, rules)
+        if row is None or draft.value >= figure.value or not _asked_of_it(draft, figure):
+            continue
+        short = written(figure.value - draft.value, draft.unit)
+        asked = written(figure.value, draft.unit)
+        why = f"{written(draft.value, draft.unit)} is {short} below the {asked} that was said for it"
+        draft.codes.append((AS_SAID, f"{asked} was said for it, and the rules ask less of such food", ()))
+        margin = draft.value - figure.value
+        return Check(
+            "violates",
+            row.section,
+            row.operator,
+            figure.value,
+            draft.unit,
+            margin,
+            why=why,
+        )
+    return check
+
+
+_SURELY = 0.9
+"""Share of the second reader from which a figure that is only mentioned is a limit."""
+
+
+def _limit(figure: Figure) -> bool:
+    told = figure.told
+    return figure.role == "limit" or (
+        figure.role == "mentioned" and told is not None and told.meant["l"] > _SURELY
+    )
+
+
+def _row(figure: Figure, unit: str, rules: Rules) -> Limit | None:
+    """The rule for cooking that asks for just this temperature."""
+    if figure.unit not in (None, "deg", unit):
+        return None
+    rows = (
+        row
+        for row in rules.limits.values()
+        if row.stage == "cooking" and row.in_force and row.values.get(unit) == figure.value and not row.when
+    )
+    return min(rows, key=lambda row: row.section, default=None)
+
+
+def _asked_of_it(draft: Draft, limit: Figure) -> bool:
+    """Whether the sentence asks it, and of no other food."""
+    line = draft.line
+    first, end = line.sentence_span(limit.first)
+    if any(token.low in _SUPPOSES or token.low.endswith("n't") for token in line.tokens[first:end]):
+        return False
+    foods = [c for c in line.chunks if first <= c.first < end and c.known_food]
+    return all(draft.item and heads_agree(draft.item, line.words(c.first, c.last)) for c in foods)
