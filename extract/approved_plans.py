@@ -1,4 +1,4 @@
-"""Limits that an approved plan gives, said beside a pH or a water activity."""
+"""Limits that a plan gives, or that are just told, beside a pH or a water activity."""
 
 from __future__ import annotations
 
@@ -16,23 +16,31 @@ PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
 """Between which a critical limit of an approved plan lies: common practice, no source."""
 
 
+_SURELY = 0.9
+"""Share of the second reader from which a figure that is only mentioned is a limit."""
+_NEAR, _FAR = 2, 12
+"""Utterances back in which a limit is of whatever is measured, and of a food that it names."""
 _OF_ANOTHER_DAY = 0.9
 """Share from which a figure beside a plan is one of another day, such as of a laboratory, and no limit."""
 
 
 def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measured:
-    """`their approved plan says the pH has to be 4.2 or under`: the limit of the plan said beside a pH."""
+    """`their approved plan says the pH has to be 4.2 or under`, `pH 4.6, should be 4.2 or less`: the limit
+    said beside a pH, or earlier of just this food."""
     at = draft.line.index
     low, high = PLAN_LIMITS[draft.kind]
-    for beside in (*reversed(reads[max(0, at - 2) : at + 1]), *reads[at + 1 : at + 2]):
-        if not any(token.low in _PLANNED for token in beside.line.tokens):
+    near = (*reversed(reads[max(0, at - _NEAR) : at + 1]), *reads[at + 1 : at + 2])
+    for beside in (*near, *reversed(reads[max(0, at - _FAR) : max(0, at - _NEAR)])):
+        planned = any(token.low in _PLANNED for token in beside.line.tokens)
+        if at - beside.line.index > _NEAR and not (planned and _names(beside, draft.item)):
             continue
         found = [
             figure
             for figure in beside.figures
-            if figure.role in ("limit", "label")
+            if _is_limit(figure)
             and figure.kind in (None, draft.kind)
             and low <= figure.value <= high
+            and (planned or figure.number.decimals or figure.unit)
             and not (figure.told is not None and figure.told.meant["p"] > _OF_ANOTHER_DAY)
         ]
         if any(figure.range_with is None for figure in found):
@@ -40,8 +48,23 @@ def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measu
         told = [figure.value for figure in found]
         if told:
             least = min(told) if len(told) > 1 else None
-            return replace(measured, label_min=least, label_max=max(told))
+            says = measured.says if planned else measured.says | {"only_told"}
+            return replace(measured, label_min=least, label_max=max(told), says=says)
     return measured
+
+
+def _names(beside: Read, item: str | None) -> bool:
+    return item is not None and any(
+        chunk.known_food and heads_agree(item, beside.line.words(chunk.first, chunk.last))
+        for chunk in beside.line.chunks
+    )
+
+
+def _is_limit(figure: Figure) -> bool:
+    told = figure.told
+    return figure.role in ("limit", "label") or (
+        figure.role == "mentioned" and told is not None and told.meant["l"] > _SURELY
+    )
 
 
 def _of_its_food(draft: Draft, beside: Read, limits: Sequence[Figure]) -> list[Figure]:

@@ -8,8 +8,9 @@ from extract.figure import Figure
 from extract.line import NOUN, Line
 from extract.naming import item_name
 from extract.scene import Draft, Read, Scene
-from extract.staging import fahrenheit
+from extract.staging import fahrenheit, heads_agree
 from extract.subject import Subject
+from extract.temperatures import carry
 from extract.text import word_set
 from extract.time_now import now_of
 from extract.times_of_day import hour_of
@@ -66,6 +67,10 @@ def duration(
     stage = ""
     cues = {cue.stage for start, _, cue in line.cues if first <= start < end}
     near = {cue.stage for _, _, cue in line.cues}
+    if _stood(line, draft, scene, first, end):
+        draft.stage = "reheating"
+        carry(line, draft, scene)
+        return draft
     counted = _counted(line, figure, before) or _till_now(read, figure)
     allowed = (_allowance(before, after, lows) and not counted) or _of_the_plan(line, figure, first, end)
     if waiting(line, draft, first, end):
@@ -82,7 +87,7 @@ def duration(
     elif ("reheating" in cues and _warmed_in(draft)) or (
         last is not None
         and last.stage == "reheating"
-        and lows & {"warming", "heating", "reheat", "taken", "took"}
+        and lows & {"warming", "heating", "reheat", "taken", "took", "getting"}
     ):
         stage = "reheating"
     elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
@@ -130,8 +135,33 @@ def duration(
             draft.item, draft.chunk, draft.food = item_name(line, foods[-1]), foods[-1], True
     if last is not None and last.line is line and last.place:
         draft.place, draft.place_row = last.place, last.place_row
+    if stage == "reheating" and draft.unit == "hour":
+        _being_reheated(draft, scene)
     del about
     return draft
+
+
+_STOOD = word_set("stood stand stands standing rest rested rests sat sit sits")
+_MOST_STOOD = 10.0
+"""Minutes for which food stands behind the microwave oven: common practice, no source."""
+
+
+def _stood(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> bool:
+    """`out of the microwave, covered, stood two minutes`: the standing that 3-403.11(B) asks for."""
+    if draft.unit != "minute" or draft.value > _MOST_STOOD:
+        return False
+    near = {token.low for token in line.tokens[max(first, draft.first - 4) : min(end, draft.last + 2)]}
+    told = (line, *scene.lines[-3:-1])
+    return bool(near & _STOOD) and any("microwave" in one.text.lower() for one in told)
+
+
+def _being_reheated(draft: Draft, scene: Scene) -> None:
+    """`Meatballs 118`, and then `that's two and a half hours warming`: what was read of the food just before
+    was of food being reheated."""
+    for other in scene.recent(draft.line.index, back=1):
+        same = other.item is not None and draft.item is not None and heads_agree(other.item, draft.item)
+        if same and other.kind == "temperature" and other.stage == "hot_holding":
+            other.stage, other.stage_fixed = "reheating", True
 
 
 def _under_plan(line: Line, first: int) -> str | None:

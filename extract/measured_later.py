@@ -80,10 +80,9 @@ def _of_the_same(draft: Draft) -> bool:
 
 
 def _moved_on(draft: Draft, other: Draft) -> bool:
-    """Food that is cooked or reheated again goes elsewhere then: `collards on the back burner 139`, and at
-    the steam table 172."""
-    heated = draft.stage in ("cooking", "reheating")
-    return heated and draft.item is not None and other.item is not None
+    """Food that was reheated goes elsewhere then: `collards on the back burner 139`, and at the steam table
+    172."""
+    return draft.stage == "reheating" and draft.item is not None and other.item is not None
 
 
 def _of_then(draft: Draft) -> bool:

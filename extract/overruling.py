@@ -130,7 +130,7 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
         for span, told in zip(sentences_of(read.line).values(), read.told.sentences, strict=True)
         if (at, span) not in claimed
         and not (case.drafts and _swaps(read, span))
-        and not (told is not None and told.told["violation"] > told.told["put right"])
+        and not (at > case.line and told is not None and told.told["violation"] > told.told["put right"])
     ]
     own = [span for span in sentences_of(read.line).values() if _names(case, read.line, span)]
     if not found or (at > case.line and own and all(_left(read.line, span) for span in own)):

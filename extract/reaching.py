@@ -116,8 +116,13 @@ _STAND_FOR = word_set("it them they those these that")
 def _its_own_words(case: Case, correction: Correction) -> bool:
     """The words that told a violation prove nothing: `soap's out`."""
     first, end = case.span
-    here = not case.drafts and correction.line == case.line
-    return here and correction.span[0] < end and first < correction.span[1]
+    here = not case.drafts and correction.line == case.line and correction.action.name == "sounds done"
+    return (
+        here
+        and bool(correction.words & case.words - EMPTY)
+        and correction.span[0] < end
+        and first < correction.span[1]
+    )
 
 
 def _meant(correction: Correction, line: Line) -> frozenset[str]:

@@ -146,15 +146,16 @@ def _air_gap(measured: Measured, rules: Rules) -> Check | None:
 
 
 def _plan(measured: Measured, rules: Rules) -> Check | None:
-    """A critical limit of an approved plan, such as the pH of acidified rice."""
+    """A critical limit of an approved plan, such as the pH of acidified rice, or one that was told for it."""
     found = Range(measured.label_min, measured.label_max).check(measured.value, measured.unit)
     if found is None or found.limit is None:
         return None
     failing = "over" if found.operator == "<=" else "under"
     way = "within" if found.verdict == "meets" else failing
+    whose = "that was told for it" if "only_told" in measured.says else "of the approved plan"
     why = (
         f"{words.amount(measured.value, measured.unit)} is {way} the "
-        f"{words.amount(found.limit, measured.unit)} of the approved plan"
+        f"{words.amount(found.limit, measured.unit)} {whose}"
     )
     duty = rules.duties.get("approved_plan")
     return replace(found, section=duty.section if duty is not None else None, why=why)

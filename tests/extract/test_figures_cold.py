@@ -158,3 +158,78 @@ def test_a_special_process_with_its_variance_is_in_order() -> None:
 def test_bread_filled_with_salad_needs_control(name: str) -> None:
     """1-201.10, time/temperature control for safety food."""
     assert judged(f"{name} on the counter 76.")[0][3] == "violates"
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("Kombucha on tap, pH 3.9, has to be under 4.2.", "meets"),
+        ("Sushi rice pH 4.6, should be 4.2 or less.", "violates"),
+        ("Recipe card says 4.2 or lower. Rice is pH 4.6.", "violates"),
+        ("Pickled onions pH 3.8.", "none"),
+    ],
+)
+def test_a_ph_is_held_against_the_limit_that_is_told_for_it(said: str, verdict: str) -> None:
+    """8-103.12 where a plan asks it; the figures are the speaker's own."""
+    (reading,) = judged(said)
+    assert reading[3] == verdict
+
+
+def test_a_plan_told_long_before_holds_for_the_food_that_it_names() -> None:
+    """8-103.12."""
+    between = ("Towels are fine.", "Hand sink 100.", "Lids on everything.")
+    plan = "Their HACCP for the rice says 4.2."
+    assert judged(plan, *between, "Checked the rice, pH 4.4.")[-1] == (4.4, "other", "rice", "violates")
+    assert judged(plan, *between, "Checked the kraut, pH 4.4.")[-1] == (4.4, "other", "kraut", "none")
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("Meat pierogi out of the pot, 158. Stuffed, so 165. Back they go.", "violates"),
+        ("Pork chops off the grill 147. Chicken needs 165.", "borderline"),
+        ("Pork off the grill 150, if it were chicken it needs 165.", "meets"),
+        ("Burgers off the grill 157, needs 155.", "borderline"),
+    ],
+)
+def test_cooked_food_is_held_to_the_limit_that_is_said_for_it(said: str, verdict: str) -> None:
+    """3-401.11(A): 145, 155 and 165 °F by kind of food."""
+    assert judged(said)[0][3] == verdict
+
+
+def test_the_water_of_one_stall_is_not_that_of_the_next() -> None:
+    """4-501.114(A) and (C)."""
+    said = "Stall 7, quat 300, jug wants 200 to 400. Stall 9, chlorine bucket 50, water 66, pH 7.4."
+    assert [reading[3] for reading in judged(said)] == ["meets", "violates", "violates", "violates"]
+
+
+def test_minutes_stood_behind_the_microwave_are_measured() -> None:
+    """3-403.11(B): 2 minutes."""
+    found = meant(
+        "Pasta bake out of the microwave, covered, she stirred it, stood two minutes, 174."
+    ).readings
+    assert [(one.value, one.unit, one.stage) for one in found] == [
+        (2, "minute", "reheating"),
+        (174, "degF", "reheating"),
+    ]
+
+
+def test_hours_of_warming_tell_that_food_was_being_reheated() -> None:
+    """3-403.11(A) and (D): 165 °F within 2 hours."""
+    found = judged(
+        "Meatballs in the roaster, 118.", "They went in cold, so that's two and a half hours warming."
+    )
+    assert [(one[0], one[1], one[3]) for one in found] == [
+        (118, "reheating", "violates"),
+        (2.5, "reheating", "violates"),
+    ]
+
+
+def test_the_day_on_which_food_is_thrown_is_a_plan() -> None:
+    assert values("Oldest sprout is day 4, owner throws on day 6.") == [(4, "day")]
+
+
+def test_a_word_of_the_trade_misprinted_is_doubted_and_mended() -> None:
+    (reading,) = meant("Cut fruit island, antelope 47.").readings
+    assert reading.item == "cantaloupe"
+    assert "misheard" in [doubt.code for doubt in reading.doubts]
