@@ -13,10 +13,11 @@ from review_api.store.tables import Choice, Inspection, Proposal, Recording
 
 
 def recount(session: Session, inspection: Inspection) -> None:
-    """Counts findings and undecided proposals again, and makes the findings' words findable."""
+    """Counts findings, and what the desk's list has to decide, again, and makes the findings' words
+    findable: findings, readings that no finding rests on, and questions of none."""
     decisions = _choices(session, inspection, "decision")
     findings = {
-        **_proposed(session, inspection, "finding", decisions),
+        **_proposed(session, inspection, "finding", {"decision": decisions}),
         **_choices(session, inspection, "by_hand"),
     }
     answers = _choices(session, inspection, "answer")
@@ -25,10 +26,19 @@ def recount(session: Session, inspection: Inspection) -> None:
         for subject, content in findings.items()
         if decisions.get(subject, {}).get("state") != "rejected"
     }
-    proposed = len(_proposed(session, inspection, "reading", decisions)) + sum(
-        subject.startswith("f") for subject in findings
+    readings = _proposed(session, inspection, "reading", {"decision": decisions})
+    questions = _proposed(session, inspection, "question", {"answer": answers})
+    resting = {
+        part["reading"]
+        for item in findings.values()
+        for part in item.get("evidence", ())
+        if part.get("reading")
+    }
+    inspection.undecided = (
+        sum(subject.startswith("f") and subject not in decisions for subject in findings)
+        + len(readings.keys() - resting - decisions.keys())
+        + len(questions.keys() - answers.keys())
     )
-    inspection.undecided = proposed - sum(not subject.startswith("h") for subject in decisions)
     inspection.findings = len(standing)
     search.index(
         session,
@@ -63,7 +73,7 @@ def _choices(session: Session, inspection: Inspection, kind: str) -> dict[str, d
 
 
 def _proposed(
-    session: Session, inspection: Inspection, kind: str, decisions: dict[str, dict[str, Any]]
+    session: Session, inspection: Inspection, kind: str, choices: dict[str, dict[str, dict[str, Any]]]
 ) -> dict[str, dict[str, Any]]:
     """The proposals of a kind that are shown, in the order of the visit."""
     rows = session.exec(
@@ -71,7 +81,7 @@ def _proposed(
         .where(Proposal.inspection_id == inspection.id, Proposal.kind == kind)
         .order_by(col(Proposal.position))
     )
-    return {row.subject: row.content for row in rows if row.is_shown({"decision": decisions})}
+    return {row.subject: row.content for row in rows if row.is_shown(choices)}
 
 
 def _of(subject: str, answers: dict[str, dict[str, Any]]) -> list[str]:

@@ -311,3 +311,32 @@ def test_facts_captions_notes_and_stretches_are_kept(sample: Sample) -> None:
     assert desk["not_understood"] == [
         {"recording": "a" * 64, "start": 50.0, "end": 52.0, "text": "radio", "settled": True}
     ]
+
+
+def _to_decide(sample: Sample) -> int:
+    """What the desk's list has to decide, by its own rule."""
+    desk = sample.desk()
+    resting = {name for finding in desk["findings"] for name in finding["readings"]}
+    open_ones = [
+        *(one for one in desk["findings"] if one["decision"]["state"] == "proposed" and not one["by_hand"]),
+        *(
+            one
+            for one in desk["readings"]
+            if one["id"] not in resting and one["decision"]["state"] == "proposed"
+        ),
+        *(one for one in desk["questions"] if not one["finding"] and one["answer"] is None),
+    ]
+    return len(open_ones)
+
+
+def test_the_list_of_inspections_tells_as_many_to_decide_as_the_desk(sample: Sample) -> None:
+    def listed() -> int:
+        return sample.client.get("/api/inspections").json()["inspections"][0]["undecided"]
+
+    assert listed() == _to_decide(sample)
+    sample.decide("f1", "confirm")
+    assert listed() == _to_decide(sample)
+    sample.decide("r3", "confirm")
+    assert listed() == _to_decide(sample)
+    sample.decide("f2", "reject", reason="not so")
+    assert listed() == _to_decide(sample)
