@@ -79,6 +79,8 @@ def corrections(line: Line) -> list[Correction]:
         if _of_a_name(line, first, last):
             continue
         begin, end = clause(line, first)
+        if tokens[begin].low == "still":
+            continue  # `still propped when the driver pulled out`
         if tables.temporary.find(tokens, begin, end):
             continue
         confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8))) or caused(
@@ -272,8 +274,10 @@ def _went(line: Line, tables: Tables) -> list[tuple[int, int, tuple[tuple[Action
     tokens = line.tokens
     for first, last, (action, sure, back) in tables.went.find(tokens):
         at = first - 1
-        while at >= 0 and line.classes[at] == "determiners":
-            at -= 1
+        while at >= 0 and (
+            line.classes[at] == "determiners" or line.chunk_at[at] == line.chunk_at[first] >= 0
+        ):
+            at -= 1  # `in the burn barrel`
         alone = sure and not back and clause(line, first) == (first, last)
         if alone:
             found.append((first, last, ((action, False),)))  # `she didn't argue, trash`

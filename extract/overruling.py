@@ -128,7 +128,7 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     found = [
         (told.told["put right"] if told is not None else 0.0, span)
         for span, told in zip(sentences_of(read.line).values(), read.told.sentences, strict=True)
-        if (at, span) not in claimed
+        if ((at, span) not in claimed or _tells_of(case, read.line, span))
         and not (case.drafts and _swaps(read, span))
         and not (at > case.line and told is not None and told.told["violation"] > told.told["put right"])
     ]
@@ -145,6 +145,13 @@ def _names(case: Case, line: Line, span: Span) -> bool:
     """Whether a sentence names the thing that a violation is of."""
     names = named_by(case.item) - EMPTY
     return any(token.stem in names for token in line.tokens if span[0] <= token.start < span[1])
+
+
+def _tells_of(case: Case, line: Line, span: Span) -> bool:
+    """Whether a sentence that tells what became of another violation names this one as well: `hair's tied up
+    and the glass one went back`."""
+    words = case.words - EMPTY
+    return any(token.stem in words for token in line.tokens if span[0] <= token.start < span[1])
 
 
 def _left(line: Line, span: Span) -> bool:

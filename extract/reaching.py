@@ -72,6 +72,8 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
     rated: list[tuple[float, int, Case]] = []
     for case in near:
         fit = fits(case, correction)
+        if fit < 0:
+            continue
         own = meant & case.words
         of_others = {
             word for other in near if other is not case for food in foods_of(other) for word in words_of(food)
@@ -87,9 +89,7 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
             - _FURTHER * min(apart, _NEAR_BY)
             - _LATER * since
         )
-        if not named and (
-            not correction.sure or apart > 2 or fit < 0 or not _unnamed(case, correction, apart)
-        ):
+        if not named and (not correction.sure or apart > 2 or not _unnamed(case, correction, apart)):
             continue
         rated.append((speaks, named, case))
     if not rated:
