@@ -14,6 +14,7 @@ from extract.line import Line
 from extract.naming import generic, part_of_thing, place_name
 from extract.people import people
 from extract.proposing import proposed
+from extract.reaching import EMPTY
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.subjects import narrowed, only_asked, spoken_of
@@ -148,9 +149,7 @@ def _sentence(line: Line, span: tuple[int, int]) -> int:
 def _add(cases: list[Case], new: Case) -> None:
     """Adds a case, or lets it strengthen one of the same section about the same thing said close by."""
     for case in reversed(cases):
-        if new.line - case.line > 2:
-            break
-        if case.section != new.section:
+        if case.section != new.section or (new.line - case.line > _CLOSE_BY and not _told_again(case, new)):
             continue
         one, two = case.item or "", new.item or ""
         same = not one or not two or heads_agree(one, two)
@@ -158,6 +157,7 @@ def _add(cases: list[Case], new: Case) -> None:
         one_sentence = case.line == new.line and case.sentence == new.sentence
         if (
             one_sentence
+            or new.line - case.line > _CLOSE_BY
             or not new.foreseen
             or (not case.foreseen and (same or case.line == new.line))
             or (same and places and (case.line == new.line or one == two or not two))
@@ -170,6 +170,18 @@ def _add(cases: list[Case], new: Case) -> None:
             case.confidence = max(case.confidence, new.confidence)
             return
     cases.append(new)
+
+
+_CLOSE_BY = 2
+"""Utterances back in which the same kind of violation is one more word of it."""
+
+
+def _told_again(case: Case, new: Case) -> bool:
+    """`Deer, they say the hunter can have it back`, long after the deer that a hunter brought: the same
+    thing, by what both name."""
+    apart = bool(case.place and new.place and not heads_agree(case.place, new.place))
+    others = bool(case.item and new.item and not heads_agree(case.item, new.item))
+    return not apart and not others and len((case.words & new.words) - EMPTY) > 1
 
 
 def _place(condition: Condition, item: Read) -> str | None:
