@@ -9,6 +9,7 @@ from extract.naming import item_name
 from extract.people import written_up
 from extract.repeats import listed_again, repeated, replace, spoken_of, told_twice
 from extract.same_again import of_both, same_as
+from extract.same_list import of_another, same_list
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
 from extract.swapped import doubt_swapped
@@ -27,12 +28,14 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _withdrawn(read, earlier)
     _withdrawn_here(read)
     _given_away(read, earlier, scene)
-    doubt_swapped(read, earlier)
+    doubt_swapped(read, earlier[::-1])
     listed_again(read, words)
     told_twice(read, scene)
     spoken_of(read, scene)
     repeated(read, earlier, scene)
     same_as(read, scene, words)
+    same_list(read, earlier)
+    of_another(read, earlier)
     of_both(read, scene)
 
 

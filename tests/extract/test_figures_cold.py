@@ -233,3 +233,27 @@ def test_a_word_of_the_trade_misprinted_is_doubted_and_mended() -> None:
     (reading,) = meant("Cut fruit island, antelope 47.").readings
     assert reading.item == "cantaloupe"
     assert "misheard" in [doubt.code for doubt in reading.doubts]
+
+
+def test_the_same_foods_once_more_elsewhere_are_told_by_their_number() -> None:
+    found = meant(
+        "First cart. Har gow 151, shumai 147, chicken feet 144.", "Second cart, same three, 156, 150, 141."
+    )
+    assert [(one.value, (one.item or "").lower(), one.place) for one in found.readings[3:]] == [
+        (156, "har gow", "Second cart"),
+        (150, "shumai", "Second cart"),
+        (141, "chicken feet", "Second cart"),
+    ]
+
+
+def test_two_readings_are_given_to_the_food_that_they_are_of() -> None:
+    found = meant(
+        "Rice, 135 at 10.50, 84 at 12.50. Missed it.", "Hold on, wrong line. Those two are the curry goat."
+    )
+    assert [one.item for one in found.readings] == ["curry goat", "curry goat"]
+
+
+def test_of_many_readings_the_last_two_may_have_been_swapped() -> None:
+    found = meant("Soup 150. Chili 160.", "Ham 39, turkey 42.", "I had those backwards.")
+    unsure = [one.item for one in found.readings if "item_unsure" in [doubt.code for doubt in one.doubts]]
+    assert unsure == ["Ham", "turkey"]
