@@ -7,7 +7,15 @@ from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.people import written_up
-from extract.repeats import listed_again, repeated, replace, spoken_of, told_twice
+from extract.repeats import (
+    listed_again,
+    repeated,
+    replace,
+    spoken_of,
+    spoken_of_again,
+    told_twice,
+    where_it_was,
+)
 from extract.same_again import of_both, same_as
 from extract.same_list import of_another, same_list
 from extract.scene import Draft, Read, Scene
@@ -32,6 +40,8 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     listed_again(read, words)
     told_twice(read, scene)
     spoken_of(read, scene)
+    spoken_of_again(read, scene)
+    where_it_was(read, scene)
     repeated(read, earlier, scene)
     same_as(read, scene, words)
     same_list(read, earlier)

@@ -41,6 +41,10 @@ class Case:
     """Those of its foods that something was done about."""
     measured_again: bool = False
     """A later reading of the same thing meets its limit."""
+    deed: tuple[int, Span] | None = None
+    """Where the words last told that it was put right: utterance and characters."""
+    only_sounds_corrected: bool = False
+    """No known words told it."""
     plainly_corrected: bool = False
     """It is among so many of which it was said that they were put right (`all three taken care of`), or its
     thing was named as thrown away."""

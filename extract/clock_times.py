@@ -73,7 +73,13 @@ def _clock_beside(line: Line, found: list[Figure], at: int) -> Figure | None:
     alone = told not in ("since", "until", "till", "from", "to", "by") and not (
         at >= 2 and found[at - 2].role == "figure" and told in ("at", "@") and not (spaced and between)
     )
+    if alone and between and set(between) <= _THEN_WRITTEN and not _WRITTEN.isdisjoint(between):
+        return other  # `nothing till the janitor looked at 5.30, and he put down 45`
     return other if alone and all(low in ("it", "was", "is", "'s", "at") for low in between) else None
+
+
+_WRITTEN = word_set("put wrote marked logged recorded noted")
+_THEN_WRITTEN = _WRITTEN | word_set(", and he she they somebody it was down as at then")
 
 
 def _clock_after(line: Line, found: list[Figure], at: int) -> Figure | None:

@@ -25,9 +25,11 @@ def judge_cooling(
 ) -> Check | None:
     """The verdict on a reading by the times that were told; None where a reading alone tells no more than its
     figure. `near`: the readings around it; `reads`: the utterances."""
-    return _in_sequence(draft, near, reads, rules, instrument) or _since(
-        draft, cooling_for(draft, reads[draft.line.index]), rules, instrument
-    )
+    found = _in_sequence(draft, near, reads, rules, instrument)
+    timed = any(d.clock for d in near if d.line is draft.line)
+    if found is None and draft.clock is None and timed and not _of_now(draft):
+        return None  # one of a log that tells its time no more: when it was written nobody knows
+    return found or _since(draft, cooling_for(draft, reads[draft.line.index]), rules, instrument)
 
 
 def _in_sequence(
@@ -83,6 +85,12 @@ def _hour(draft: Draft, of_it: Sequence[Draft], reads: Sequence[Read]) -> float 
     if said is None or unsure or not told or (said - told[-1]) % 24 > _SAME_CLOCK:
         return None
     return said
+
+
+def _of_now(draft: Draft) -> bool:
+    """Whether the sentence of a reading speaks of now: `it's 6 o'clock now and I get 14`."""
+    first, end = draft.line.sentence_span(draft.first)
+    return any(token.low in ("now", "today", "currently") for token in draft.line.tokens[first:end])
 
 
 def _is_now(draft: Draft) -> bool:

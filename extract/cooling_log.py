@@ -11,7 +11,7 @@ from extract.scene import Draft
 from extract.staging import fahrenheit, heads_agree
 from extract.times_of_day import hour_of
 
-_MAY_COOL = frozenset(("cooking", "hot_holding", "cold_holding", "cooling", "freezing"))
+_MAY_COOL = frozenset(("cooking", "hot_holding", "cold_holding", "cooling", "freezing", "reheating"))
 _LEAST_DROP_F = 20.0
 """A fall by less is no cooling but the same food twice; common practice, no source."""
 
@@ -57,6 +57,18 @@ def _around(draft: Draft) -> Iterator[str]:
     return (token.low for token in tokens[first:end])
 
 
+_BEGINS_F, _NOT_HOT_F = 145.0, 100.0
+"""°F from which cooling is written down at most, and below which food is no longer hot: common practice, no
+source."""
+
+
+def _fell_far(hot: Draft, later: Draft) -> bool:
+    """`from yesterday's lunch, 135 at 12.40, 67 at 2.40`: food that is being reheated does not fall so."""
+    timed = hot.clock is not None and later.clock is not None
+    began, ended = fahrenheit(hot.value, hot.unit), fahrenheit(later.value, later.unit)
+    return timed and began <= _BEGINS_F and ended < _NOT_HOT_F
+
+
 def settle_cooling(drafts: Sequence[Draft]) -> None:
     """Gives the stage cooling to readings of one food whose times and falling figures tell a cooling log,
     in place."""
@@ -81,6 +93,7 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
             and heads_agree(d.item, hot.item)
             and fahrenheit(hot.value, hot.unit) - fahrenheit(d.value, d.unit) >= _LEAST_DROP_F
             and (d.clock is not None or d.line is hot.line or d.order > hot.order)
+            and ("reheating" not in (d.stage, hot.stage) or _fell_far(hot, d))
         ]
         if not after or not (
             any(d.clock is not None for d in after) or any(d.line is hot.line for d in after)

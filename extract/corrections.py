@@ -79,8 +79,8 @@ def corrections(line: Line) -> list[Correction]:
         if _of_a_name(line, first, last):
             continue
         begin, end = clause(line, first)
-        if tokens[begin].low == "still":
-            continue  # `still propped when the driver pulled out`
+        if _so_still(line, begin, first, end):
+            continue
         if tables.temporary.find(tokens, begin, end):
             continue
         confirmed = bool(tables.confirm.find(tokens, last, min(len(tokens), end + 8))) or caused(
@@ -196,6 +196,7 @@ def _sounding_done(line: Line, told: list[int], tables: Tables) -> list[Correcti
             or tables.promise.find(line.tokens, first, end)
             or tables.temporary.find(line.tokens, first, end)
             or _earlier(line, first, end)
+            or _so_still(line, first, end, end)
         ):
             continue
         manner = manner_of(line, first, end)
@@ -366,6 +367,14 @@ def _negated(line: Line, first: int, last: int) -> bool:
         token.low in ("not", "never", "no", "nobody", "without") for token in line.tokens[begin:first]
     )
     return before or [token.low for token in line.tokens[last : min(last + 2, end)]][-1:] == ["not"]
+
+
+def _so_still(line: Line, begin: int, first: int, end: int) -> bool:
+    """`still propped when the driver pulled out`, `the cans are in the bin yet`: a clause that tells what is
+    as it was. `first`: where it tells a deed."""
+    lows = [token.low for token in line.tokens[begin:end]]
+    yet = any(low == "yet" and "not" not in lows[max(0, n - 3) : n] for n, low in enumerate(lows))
+    return yet or "still" in lows[: max(1, first - begin)]
 
 
 def _earlier(line: Line, begin: int, end: int) -> bool:

@@ -31,6 +31,8 @@ class Tables:
     named: dict[str, Action]
     confirm: Phrases[bool]
     earlier: Phrases[bool]
+    left: Phrases[bool]
+    """What tells that a thing was left as it was."""
     irregular: frozenset[str]
     looks: frozenset[str]
     """Verbs of looking and saying, which put nothing right."""
@@ -64,6 +66,7 @@ def tables() -> Tables:
         named,
         Phrases(((text, True) for text in data["confirm"]), form=plain),
         Phrases(((text, True) for text in data["earlier"]), form=plain),
+        Phrases(((text, True) for text in data["left"]), form=plain),
         word_set(data["irregular"]),
         word_set(data["looks"]),
         Phrases(

@@ -12,7 +12,7 @@ from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
 from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
-from extract.limits_asked import held_to_what_was_asked
+from extract.limits_asked import held_to_what_was_asked, spared_by_what_was_asked
 from extract.mishearings import mend_item, misheard
 from extract.nicknames import with_nicknames
 from extract.observed import observed
@@ -80,6 +80,7 @@ def extract(
     for draft in standing:
         judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
         verdict = held_to_what_was_asked(draft, judged.check, reads[draft.line.index], rules)
+        verdict = spared_by_what_was_asked(draft, verdict, reads[draft.line.index])
         verdict = doubt_verdict(draft, verdict)
         doubt_limit(draft, verdict, before)
         checks[draft.order] = verdict

@@ -7,6 +7,8 @@ from extract.line import NOUN, Chunk, Line
 from extract.text import word_set
 
 TURNS = word_set("wait no sorry actually oops hang hold correction nope")
+_CLOSES = word_set("and not i they he she we")
+"""What may follow the food of `that was the sour cream dip I had in front of me`."""
 _FIGURE_WORDS = word_set("number reading figure temp temperature one")
 
 
@@ -62,7 +64,7 @@ def that_is(line: Line, at: int, *, pointing: bool = True) -> Chunk | None:
         if line.chunk_at[n] >= 0:
             chunk = line.chunks[line.chunk_at[n]]
             follows = line.tokens[chunk.last] if chunk.last < len(line.tokens) else None
-            closed = follows is None or follows.kind == "mark" or follows.low in ("and", "not")
+            closed = follows is None or follows.kind == "mark" or follows.low in _CLOSES
             named = chunk.known_food or (not pointing and chunk.sort == "thing")
             return chunk if named and closed else None
     return None

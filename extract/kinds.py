@@ -48,7 +48,7 @@ def kind_of(
 ) -> tuple[str | None, str, bool]:
     """Kind and unit of a figure, and whether the unit was said. None: no measurement after all."""
     kind, unit, said = _by_words(line, figure, about, parent, scene, degrees)
-    other = _by_second_reader(figure, kind)
+    other = _by_second_reader(line, figure, kind)
     if other is None or called_a_temperature(line, figure):
         return kind, unit, said
     if other == "illuminance":
@@ -64,7 +64,13 @@ def _light_unit(line: Line, scene: Scene) -> str:
     return last.unit if last is not None and last.kind == "illuminance" else "foot_candle"
 
 
-def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
+def _lit_later(line: Line, figure: Figure) -> bool:
+    """`It is 48 in the cutting room, and my light meter says 61`: only what comes after is of light."""
+    lit = [n for n, token in enumerate(line.tokens) if token.low in _LIGHT]
+    return bool(lit) and lit[0] >= figure.last and line.sentence[lit[0]] == line.sentence[figure.first]
+
+
+def _by_second_reader(line: Line, figure: Figure, kind: str | None) -> str | None:
     """`Plate strip turned, 163`, `Lights. Freezer minus 8`: what a bare figure is by its stage."""
     told = figure.told
     if told is None or figure.unit is not None:
@@ -74,7 +80,7 @@ def _by_second_reader(figure: Figure, kind: str | None) -> str | None:
     likeliest = told.likeliest_stage
     share = told.stages[likeliest]
     sure = kind == "temperature" or (kind is None and told.meant["r"] > _SURELY_MEASURED)
-    if sure and likeliest == "lighting" and share > _LIT:
+    if sure and likeliest == "lighting" and share > _LIT and not _lit_later(line, figure):
         return "illuminance"
     if kind not in _BARE or likeliest in _OF_NO_TEMPERATURE:
         return None

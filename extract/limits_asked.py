@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
+
 from extract.figure import Figure
 from extract.said_limits import beside
 from extract.scene import Draft, Read
+from extract.second_reader.in_order import PERHAPS_IN_ORDER
 from extract.staging import heads_agree
 from extract.text import word_set
 from shared.rules.model import Limit, Rules
@@ -13,8 +17,38 @@ from shared.units import written
 
 AS_SAID = "limit_as_said"
 """The doubt on a reading that breaks no limit of the rules but the one said aloud for it."""
-_SUPPOSES = word_set("if unless not never only would were no nobody thinks thought claims says")
+_SUPPOSES = word_set("if unless not never would were no nobody thinks thought claims says")
 """Words with which a limit is spoken of otherwise than asked for: common practice, no source."""
+
+
+def spared_by_what_was_asked(draft: Draft, check: Check, read: Read) -> Check:
+    """The verdict on food that breaks the limit of what it was taken for, and keeps the one that the speaker
+    names for it: `being a bought soup it had only to make 135`. It is doubted, and asked about."""
+    if (
+        check.verdict not in ("violates", "undetermined")
+        or draft.kind != "temperature"
+        or draft.said is not None
+    ):
+        return check
+    if draft.stage not in _HOT | _COLD or draft.carries(PERHAPS_IN_ORDER):
+        return check
+    for figure in read.figures:
+        kept = draft.value >= figure.value if draft.stage in _HOT else draft.value <= figure.value
+        near = abs(draft.value - figure.value) <= _NEAR
+        if not (kept and near and _limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
+            continue
+        if figure.unit not in (None, "deg", draft.unit) or not _asked_of_it(draft, figure):
+            continue
+        said = f"{written(figure.value, draft.unit)} was said to do for it"
+        draft.codes.append((PERHAPS_IN_ORDER, said, ()))
+        return replace(check, why=f"{check.why}, but {said}")
+    return check
+
+
+_HOT = frozenset(("hot_holding", "reheating", "cooking"))
+_COLD = frozenset(("cold_holding", "receiving"))
+_NEAR = 40.0
+"""Degrees between a figure and a limit that may be of it: common practice, no source."""
 
 
 def held_to_what_was_asked(draft: Draft, check: Check, read: Read, rules: Rules) -> Check:
@@ -74,7 +108,8 @@ def _asked_of_it(draft: Draft, limit: Figure) -> bool:
     """Whether the sentence asks it, and of no other food."""
     line = draft.line
     first, end = line.sentence_span(limit.first)
-    if any(token.low in _SUPPOSES or token.low.endswith("n't") for token in line.tokens[first:end]):
+    lows = [token.low for token in line.tokens[first:end]]
+    if ("i", "say") not in pairwise(lows) and not _SUPPOSES.isdisjoint(lows):
         return False
     foods = [c for c in line.chunks if first <= c.first < end and c.known_food]
     return all(draft.item and heads_agree(draft.item, line.words(c.first, c.last)) for c in foods)

@@ -32,6 +32,35 @@ def measure_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
             case.spans.append((line.index, (line.tokens[first].start, line.tokens[end - 1].end)))
 
 
+def undo_by_later_readings(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
+    """Takes corrections off cases, in place, whose thing was read again behind them and breaks its limit as
+    before: `they turned the fire up, and it was still 131`."""
+    for case in cases:
+        if not (case.corrected and case.drafts) or case.plainly_corrected:
+            continue
+        line, span = case.deed or max([(case.line, case.span), *case.spans])
+        first = case.drafts[0]
+        later = [
+            draft
+            for draft in drafts
+            if draft.kind == first.kind
+            and draft.stage == first.stage
+            and (draft.line.index, draft.span[1]) > (line, span[0])
+            and draft.order > first.order
+            and _same_thing(first, draft)
+        ]
+        if later and later[-1].verdict == "violates":
+            case.corrected, case.correction, case.asks_whether_corrected = False, None, True
+
+
+def _same_thing(one: Draft, other: Draft) -> bool:
+    if elsewhere(one.place, other.place) or one.agent != other.agent:
+        return False
+    if one.item is None or other.item is None:
+        return one.item == other.item
+    return heads_agree(one.item, other.item)
+
+
 _OTHERS = word_set("other second third next another")
 _TRIES = word_set("again probe time try tries reading go round rack check test take attempt run cycle load")
 _PLACED = word_set("up out in at by behind near next beside down")
@@ -71,6 +100,18 @@ def _of_another(draft: Draft) -> bool:
         )
         for n, low in enumerate(lows)
     )
+
+
+_ORDINALS = {"first": "one", "second": "two", "third": "three", "fourth": "four", "fifth": "five"}
+
+
+def _by_its_number(draft: Draft, other: Draft) -> bool:
+    """`Kettle three, beans 127`, and later `the beans in the third kettle`."""
+    first, end = draft.line.sentence_span(draft.first)
+    before = {token.low for token in draft.line.tokens[first:end]} | set((draft.place or "").lower().split())
+    start, stop = other.line.sentence_span(other.first)
+    told = {token.low for token in other.line.tokens[start:stop]} & _ORDINALS.keys()
+    return bool(told) and all(_ORDINALS[low] in before or low in before for low in told)
 
 
 def _of_the_same(draft: Draft) -> bool:
@@ -119,7 +160,7 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
         if (
             _at_once(draft, other)
             or _of_then(other)
-            or _of_another(other)
+            or (_of_another(other) and not _by_its_number(draft, other))
             or (
                 other.stage == draft.stage
                 and elsewhere(draft.place, other.place)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterator, Sequence
 
 from extract.cases import Case, named_by
+from extract.clauses import clause
 from extract.corrections import corrections, denied, undone
+from extract.deeds import tables as known_deeds
 from extract.line import Line
 from extract.other_things import of_another_food
 from extract.reaching import EMPTY, FAR, Around, fits
@@ -58,19 +60,41 @@ _STAYS = word_set("there here out in on sitting up")
 def left_as_it_was(cases: Sequence[Case], reads: Sequence[Read]) -> None:
     """Takes corrections off cases, in place, whose thing is said behind it to be still where it was."""
     for case in cases:
-        names = named_by(case.item) - EMPTY
+        names = (named_by(case.item) or case.words) - EMPTY
         if not case.corrected or case.measured_again or not names:
             continue
-        deed = max(case.spans)
+        deed = case.deed or max(case.spans)
         for read in reads[deed[0] : deed[0] + 2]:
             line = read.line
-            for n, token in enumerate(line.tokens[:-1]):
-                behind = (line.index, token.start) > (deed[0], deed[1][0])
-                if not (behind and token.low == "still" and line.tokens[n + 1].low in _STAYS):
-                    continue
-                first, _ = line.sentence_span(n)
-                if any(one.stem in names for one in line.tokens[first:n]):
+            for n in _left_at(line):
+                first, end = clause(line, n)
+                behind = (line.index, line.tokens[n].start) > (deed[0], deed[1][0])
+                named = any(one.stem in names for one in line.tokens[first:end])
+                if behind and (named or _in_one_sentence(line, n, deed)):
                     case.corrected, case.correction, case.asks_whether_corrected = False, None, True
+
+
+def _in_one_sentence(line: Line, n: int, deed: tuple[int, Span]) -> bool:
+    """Whether a token stands in the sentence of a deed: `boxed up, and I found them for sale again`."""
+    first, end = line.sentence_span(n)
+    return line.index == deed[0] and line.tokens[first].start <= deed[1][0] < line.tokens[end - 1].end
+
+
+def _left_at(line: Line) -> Iterator[int]:
+    """The tokens at which an utterance tells that something is as it was: `the cider is still there`, `the
+    cans are in the bin yet`, `I found them for sale again`."""
+    lows = [token.low for token in line.tokens]
+    for n, low in enumerate(lows):
+        if low == "still" and lows[n + 1 : n + 2] and lows[n + 1] in _STAYS:
+            yield n
+        if (
+            low == "yet"
+            and "not" not in lows[max(0, n - 3) : n]
+            and _STAYS.intersection(lows[max(0, n - 4) : n])
+        ):
+            yield n
+    for first, _, _ in known_deeds().left.find(line.tokens):
+        yield first
 
 
 _SPARED = ("3-501.15",)

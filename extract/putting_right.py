@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from extract.cases import Case, named_by
 from extract.corrections import Correction, corrections
-from extract.measured_later import measure_again
+from extract.line import Line
+from extract.measured_later import measure_again, undo_by_later_readings
 from extract.other_things import of_another_food
 from extract.overruling import left_as_it_was, overrule
 from extract.reaching import EMPTY, FAR, Around, foods_of, how_many, reached, thrown_away
@@ -30,16 +31,23 @@ def put_right(cases: Sequence[Case], reads: Sequence[Read], drafts: Sequence[Dra
                 start = correction.line, correction.span[0]
                 if of_another_food(case, read.line, correction.span, around.of(case, start)):
                     case.perhaps_corrected = True
-                elif not case.corrected and _whole(case, correction):
-                    case.corrected = True
-                    case.correction = correction.text
-                    case.plainly_corrected = bool(how_many(correction)) or thrown_away(
-                        case, correction, read.line
-                    )
-                    case.spans.append((correction.line, correction.span))
+                elif _whole(case, correction):
+                    _mark(case, correction, read.line)
     measure_again(cases, drafts)
     overrule(cases, reads, around)
     left_as_it_was(cases, reads)
+    undo_by_later_readings(cases, drafts)
+
+
+def _mark(case: Case, correction: Correction, line: Line) -> None:
+    """Marks a case as corrected. Known words are quoted before those that only sound like it."""
+    sounds = correction.action.name == "sounds done"
+    case.deed = correction.line, correction.span
+    if case.corrected and (sounds or not case.only_sounds_corrected):
+        return
+    case.corrected, case.correction, case.only_sounds_corrected = True, correction.text, sounds
+    case.plainly_corrected = bool(how_many(correction)) or thrown_away(case, correction, line)
+    case.spans.append((correction.line, correction.span))
 
 
 def _whole(case: Case, correction: Correction) -> bool:

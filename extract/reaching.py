@@ -89,6 +89,8 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
             - _FURTHER * min(apart, _NEAR_BY)
             - _LATER * since
         )
+        if not named and _of_another(case, correction, line, around.of(case, start)):
+            continue
         if not named and (not correction.sure or apart > 2 or not _unnamed(case, correction, apart)):
             continue
         rated.append((speaks, named, case))
@@ -147,6 +149,18 @@ def thrown_away(case: Case, correction: Correction, line: Line) -> bool:
     of_food = case.section.startswith("3-") or any(draft.food for draft in case.drafts)
     thrown = correction.action.name == "discarded" and of_food and _can(case, correction)
     return thrown and bool(named_by(case.item) & _meant(correction, line) - EMPTY)
+
+
+def _of_another(case: Case, correction: Correction, line: Line, around: frozenset[str]) -> bool:
+    """`the white chili was taken to the range, and then went back`: what is told in a sentence that begins
+    with another food is of that food."""
+    at = next((n for n, token in enumerate(line.tokens) if token.start >= correction.span[0]), 0)
+    first, _ = line.sentence_span(at)
+    foods = [c for c in line.chunks if first <= c.first < at and c.known_food and c.sort != "gone"]
+    if not foods:
+        return False
+    named = {token.stem for c in foods for token in line.tokens[c.first : c.last]}
+    return not named & (case.words | around)
 
 
 def _named_from_afar(case: Case, correction: Correction, meant: frozenset[str]) -> bool:

@@ -8,7 +8,7 @@ from extract.cases import Case, family, named_by
 from extract.people import people
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
-from extract.staging import heads_agree
+from extract.staging import elsewhere, heads_agree
 from extract.text import words_of
 from shared.rules.model import Rules
 from shared.types import Check
@@ -32,7 +32,11 @@ def cases_of_readings(
         if draft.stage in _BY_ITEM:
             home = next((case for case in cases[-6:] if _together(case, draft, verdict.section)), None)
         else:
-            home = in_place.get(key) or _of_one_solution(cases, draft, section)
+            home = (
+                in_place.get(key)
+                or _of_one_solution(cases, draft, section)
+                or _told_again(cases, draft, section)
+            )
         span = draft.span
         if home is None:
             home = Case(
@@ -96,6 +100,22 @@ def _of_one_solution(cases: Sequence[Case], draft: Draft, section: str) -> Case 
         and before.kind != draft.kind
     )
     return last if together else None
+
+
+def _told_again(cases: Sequence[Case], draft: Draft, section: str) -> Case | None:
+    """The case of the same food or solution that was read before, and nobody said to be elsewhere."""
+    for case in reversed(cases):
+        before = case.drafts[-1] if case.drafts else None
+        if before is None or case.section != section or before.stage != draft.stage:
+            continue
+        if before.kind != draft.kind or elsewhere(before.place, draft.place) or before.agent != draft.agent:
+            continue
+        named = before.item is not None and draft.item is not None
+        if named and heads_agree(before.item or "", draft.item or ""):
+            return case
+        if before.item is draft.item is None and before.value == draft.value:
+            return case
+    return None
 
 
 def _together(case: Case, draft: Draft, section: str) -> bool:

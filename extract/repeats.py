@@ -5,7 +5,8 @@ from __future__ import annotations
 from extract.doubts import confusable
 from extract.lexicon import Lexicon
 from extract.scene import Draft, Read, Scene
-from extract.staging import LIKELY, fahrenheit, heads_agree
+from extract.staging import HELD, LIKELY, fahrenheit, heads_agree
+from extract.text import word_set
 
 _AGAIN = frozenset(
     [
@@ -113,6 +114,47 @@ def spoken_of(read: Read, scene: Scene) -> None:
             read.drafts.remove(draft)
 
 
+_THE = frozenset(("the", "that", "those", "this", "these"))
+
+
+def where_it_was(read: Read, scene: Scene) -> None:
+    """`That white gravy was still 131`, told of food that was read before: it is where it was then, not where
+    the speaker stood last."""
+    line = read.line
+    low = line.text.casefold()
+    for draft in read.drafts:
+        chunk = draft.chunk
+        if chunk is None or chunk not in line.chunks or chunk.determiner not in _THE or not draft.place:
+            continue
+        if draft.place.casefold() in low or draft.stage not in HELD:
+            continue
+        for older in scene.recent(line.index, back=_SPOKEN_BACK):
+            if older.line is not line and older.item and heads_agree(older.item, draft.item or ""):
+                draft.place, draft.place_row = older.place, older.place_row
+                break
+
+
+_HAD = word_set("had got found read measured complained")
+_SPOKEN_BACK = 12
+"""Utterances back that a figure may be spoken of again: common practice, no source."""
+
+
+def spoken_of_again(read: Read, scene: Scene) -> None:
+    """`the sprouts I had at 126 a while back went in the steamer`: a figure read before, told once more."""
+    line = read.line
+    for draft in list(read.drafts):
+        before = [token.low for token in line.tokens[max(0, draft.first - 4) : draft.first]]
+        told = before[-1:] == ["at"] and "i" in before and not _HAD.isdisjoint(before)
+        if not told or draft.said or draft.item is None:
+            continue
+        for older in scene.recent(line.index, back=_SPOKEN_BACK):
+            same = older.line is not line and older.value == draft.value and older.kind == draft.kind
+            if same and older.item is not None and heads_agree(older.item, draft.item):
+                scene.drafts.remove(draft)
+                read.drafts.remove(draft)
+                break
+
+
 def told_twice(read: Read, scene: Scene) -> None:
     """`44, sorry, that's forty, wings 40`, `it's 300, so quat 300`: the figure that stands is said once more
     of the same thing in one breath."""
@@ -134,7 +176,8 @@ def told_twice(read: Read, scene: Scene) -> None:
         )  # fmt: skip
         names = (older.item or "").casefold(), (draft.item or "").casefold()
         between = [token.low for token in line.tokens[older.last : draft.first]]
-        if not same or names[0] != names[1] or _AGAIN & set(between):
+        alike = names[0] == names[1] or (bool(names[0] and names[1]) and heads_agree(*names))
+        if not same or not alike or _AGAIN & set(between):
             continue
         replaced = any(d.successor is older for d in read.drafts)
         named = bool(names[0]) and draft.chunk is not older.chunk and draft.kind == "temperature"

@@ -25,7 +25,8 @@ def tail_again(line: Line, one: Figure, begin: int, two: Figure, lows: list[str]
     tail = f"{two.value:g}"
     whole = f"{one.value:g}"
     spelled = two.unit is None and two.number.words and two.last - two.first == len(tail) >= 2
-    said_on = lows in (["that", "'s"], ["that", "is"], ["so"])
+    after = [token.low for token in line.tokens[two.last : two.last + 3]]
+    said_on = lows in (["that", "'s"], ["that", "is"], ["so"]) or (not lows and after == ["at", "the", "end"])
     return (spelled and said_on and whole != tail and whole.endswith(tail)) or _likened(line, one, begin, two)
 
 

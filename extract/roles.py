@@ -77,6 +77,8 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = _equipment(line, figure)
         if hit is not None and hit[0] in ("label", "claim") and _logged(line, found, at):
             hit = None
+        if hit is not None and figure.kind == "pressure" and hit[1].lower() == "line is":
+            hit = None  # `the pressure on that rinse line is 34`
         if hit is not None:
             figure.role, figure.why = hit
             if figure.role in ("previous", "claim") and figure.why.lower().startswith("all "):

@@ -190,6 +190,8 @@ def _copies(read: Read, scene: Scene, start: int, at: int) -> int:
     while i < len(line.tokens):
         token = line.tokens[i]
         if token.low in ("the", "and", "a", ",", "both", "all", "for", "on"):
+            if token.low == "a" and i > at and line.tokens[i - 1].low not in (",", "and", "for", "the"):
+                break  # `same for the barb a coa`
             i += 1
             continue
         where = line.chunk_at[i]

@@ -47,7 +47,9 @@ def _said(line: Line, words: Lexicon) -> Iterator[Span]:
         yield match.span()
     for first, last, _ in words.clear.find(line.tokens):
         lows = [token.low for token in line.tokens[first:last]]
-        if lows[0] not in _OF_FIGURES and not any(low.startswith("violation") for low in lows):
+        if (lows[0] not in _OF_FIGURES or "withdraw" in lows) and not any(
+            low.startswith("violation") for low in lows
+        ):
             yield line.span(first, last)
 
 
@@ -68,6 +70,8 @@ def _meant(line: Line, span: Span, standing: Sequence[Draft], checks: Mapping[in
     here = [chunk for chunk in line.chunks if first <= chunk.first < end]
     foods = [line.words(chunk.first, chunk.last) for chunk in here if chunk.known_food]
     held = any(draft.line is line and first <= draft.first < end for draft in before)
+    if not (foods or held) and line.tokens[at + 1 : at + 2] and line.tokens[at + 1].low == "withdraw":
+        foods = [line.words(c.first, c.last) for c in line.chunks if c.last <= at and c.known_food]
     if not (foods or held) and any(chunk.first < at for chunk in here):
         return []  # `Soup 128. Floor is dirty, not citing it.`
     if foods:

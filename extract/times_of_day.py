@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from extract.figure import Figure
+from extract.halves import half_told
 from extract.heat import just_so_hot
 from extract.line import NOUN, Line
 from extract.numerals import Number
@@ -376,17 +377,12 @@ def _verb_before(line: Line, i: int) -> bool:
 
 
 def as_clock(figure: Figure, line: Line, hour: float | None) -> None:
+    """Takes a figure for the time of day, its half by the words around. `hour`: when it was said."""
     assert figure.number.clock is not None
     figure.role = "clock"
     end = day_part(line, figure)
-    half: str | None = None
-    if end is not None:
-        said = " ".join(token.low for token in line.tokens[figure.last : end])
-        if said.startswith("a") or "morning" in said:
-            half = "am"
-        elif said.startswith("p") or "afternoon" in said or "evening" in said or "night" in said:
-            half = "pm"
-        figure.last = end
+    half = half_told(line, figure, end, hour)
+    figure.last = figure.last if end is None else end
     figure.clock = resolved(figure.number.clock, half, hour)
 
 

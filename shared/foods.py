@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
@@ -387,9 +388,16 @@ _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?", re.UNICODE)
 
 def _words(text: str, forms: _Forms) -> tuple[str, ...]:
     """Lower-case words in the singular, hyphens as spaces."""
-    lower = text[:_LONGEST].lower().replace("’", "'")
+    lower = _plain(text[:_LONGEST].lower().replace("’", "'"))
     whole = " ".join(forms.plain.get(word, word) for word in _WORD.findall(lower))
     return tuple(_singular(word, forms.unchanged) for word in whole.split())
+
+
+def _plain(text: str) -> str:
+    """Without accents: `béarnaise` is the vocabulary's bearnaise."""
+    if text.isascii():
+        return text
+    return "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
 
 
 def _singular(word: str, unchanged: frozenset[str]) -> str:

@@ -257,3 +257,69 @@ def test_of_many_readings_the_last_two_may_have_been_swapped() -> None:
     found = meant("Soup 150. Chili 160.", "Ham 39, turkey 42.", "I had those backwards.")
     unsure = [one.item for one in found.readings if "item_unsure" in [doubt.code for doubt in one.doubts]]
     assert unsure == ["Ham", "turkey"]
+
+
+def test_a_log_is_of_the_afternoon_before_and_its_times_follow_on() -> None:
+    """3-501.14(A): 70 °F within 2 hours, 41 °F within 6."""
+    at = datetime(2026, 3, 9, 8, 21, tzinfo=UTC)
+    found = meant(
+        "Spaghetti sauce from yesterday's lunch, the sheet says 135 at 12.40, 67 at 2.40, and nothing till "
+        "the janitor looked at 5.30, and he put down 45.",
+        at=at,
+    )
+    assert [(one.value, one.clock) for one in found.readings] == [
+        (135, "12:40"),
+        (67, "14:40"),
+        (45, "17:30"),
+    ]
+    assert found.findings == ()
+
+
+def test_a_figure_of_a_log_without_its_time_is_not_held_against_the_time_of_speaking() -> None:
+    at = datetime(2026, 3, 9, 8, 21, tzinfo=UTC)
+    found = meant("Sauce from last night, 135 at 9.40, 67 at 11.30, and later somebody read 45.", at=at)
+    assert [one.check.verdict for one in found.readings if one.check][-1] == "undetermined"
+
+
+def test_digits_told_at_the_end_are_no_second_figure() -> None:
+    assert values("Hot dogs in the steamer are 150, five zero at the end, nothing the matter.") == [
+        (150, "degF")
+    ]
+
+
+def test_a_figure_that_i_had_before_is_none_of_now() -> None:
+    found = meant(
+        "Sprouts on the line 126.",
+        "The sprouts I had at 126 a while back went in the steamer and came out 172.",
+    )
+    assert [one.value for one in found.readings] == [126, 172]
+
+
+def test_the_cold_of_a_room_is_no_light() -> None:
+    said = "It is 48 in the cutting room, and my light meter at the block says 61 foot candles."
+    assert values(said) == [(48, "degF"), (61, "foot_candle")]
+
+
+def test_the_pressure_on_a_line_is_no_limit() -> None:
+    """4-501.113: 5 to 30 psi."""
+    said = "The flight machine's final rinse is 184, the pressure on that rinse line is 34 pounds."
+    assert judged(said)[-1][3] == "violates"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Prime rib 132, cooked overnight with a chart, so 130 is its number and it stands.",
+        "Dumpling soup from yesterday reheated to 137. As a bought soup it had only to make 135.",
+    ],
+)
+def test_a_lower_limit_that_is_said_for_it_is_asked_about(said: str) -> None:
+    """3-501.16(A)(1) and 3-403.11: 130 °F for roasts, 135 °F for ready-to-eat food from a plant."""
+    found = meant(said)
+    assert found.findings == ()
+    assert "perhaps_in_order" in [doubt.code for doubt in found.readings[0].doubts]
+
+
+def test_a_name_with_an_accent_is_the_same_food() -> None:
+    (reading,) = judged("Béarnaise on the line 119.")
+    assert reading[3] == "violates"

@@ -133,3 +133,60 @@ def test_a_broken_limit_that_is_taken_off_the_report_is_asked_about_and_not_prop
 )
 def test_what_is_said_of_something_else_takes_nothing_off(after: str) -> None:
     assert "3-501.16" in corrected(f"Ham 50 on the counter. {after}")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (
+            "White gravy in the double boiler is 120.",
+            "They turned up the fire under that gravy and it was still 121.",
+        ),
+        (
+            "Quat in the last bay is 100, the card says 200 to 400.",
+            "He drained that bay, but the quat is no better and I read 100 again just now.",
+        ),
+        (
+            "Wet mittens hung on the rack over the open buns.",
+            "The mittens are there yet, he is up on the hill.",
+        ),
+        ("Two bulged cans in the sorting bin.", "The bulged cans are in the bin yet."),
+        (
+            "Green beans in jars put up at home for sale.",
+            "The beans were boxed up and I found them for sale again.",
+        ),
+    ],
+)
+def test_what_breaks_its_limit_again_or_is_there_yet_is_not_put_right(lines: tuple[str, ...]) -> None:
+    found = corrected(*lines)
+    assert found and True not in found.values()
+
+
+def test_a_food_told_of_again_is_one_violation_where_it_was_read() -> None:
+    found = meant(
+        "White gravy in the double boiler is 120.",
+        "In the sink the wash water is 114.",
+        "They turned up the fire under that white gravy and it was still 121.",
+    )
+    assert [(one.provision, one.where) for one in found.findings] == [("3-501.16(A)(1)", "double boiler")]
+
+
+def test_known_words_are_quoted_before_those_that_only_sound_like_a_deed() -> None:
+    said = "Dock, beef trim in the bin 45, dug down and tried again, 46. He refused the trim, no joy."
+    assert quoted(said) == ["He refused the trim"]
+
+
+def test_the_same_pot_by_its_number_is_the_same_pot() -> None:
+    assert corrected(
+        "Kettle three, which is beans, they've had on low and it's 127.",
+        "The beans in the third kettle were boiled hard and I get 188.",
+    ) == {"3-501.16": True}
+
+
+def test_what_is_withdrawn_by_its_name_is_asked_about() -> None:
+    found = meant(
+        "The chili in the crock pot is 119 and I am writing that.",
+        "Back to the chili. There is a card that says 4.30 to 8.30, so I withdraw what I said about it.",
+    )
+    assert found.findings == ()
+    assert any("withdraw" in question.text for question in found.questions)
