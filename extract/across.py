@@ -13,6 +13,7 @@ from extract.repeats import (
     replace,
     spoken_of,
     spoken_of_again,
+    told_anew,
     told_twice,
     where_it_was,
 )
@@ -38,6 +39,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _given_away(read, earlier, scene)
     doubt_swapped(read, earlier[::-1])
     listed_again(read, words)
+    told_anew(read)
     told_twice(read, scene)
     spoken_of(read, scene)
     spoken_of_again(read, scene)

@@ -102,12 +102,18 @@ _FEW_UNITS = 6
 _AFTER_READING = word_set("internal inside even flat exactly plus")
 
 
+_LOGGED = word_set("log logged sheet chart cooling cooled")
+"""Where these are spoken of, `37 by 8` is no size but what was read by eight o'clock."""
+
+
 def _dimension(line: Line, figure: Figure) -> bool:
     """`8 by 10`: the size of a room or a pan."""
     tokens = line.tokens
     after = tokens[figure.last : figure.last + 2]
     before = tokens[max(0, figure.first - 2) : figure.first]
-    ahead = len(after) == 2 and after[0].low in ("by", "x") and after[1].low.isdigit() and figure.value < 60
+    timed = any(token.low in _LOGGED for token in tokens)
+    size = after[:1] and (after[0].low == "x" or (after[0].low == "by" and not timed))
+    ahead = len(after) == 2 and bool(size) and after[1].low.isdigit() and figure.value < 60
     return ahead or (len(before) == 2 and before[1].low in ("by", "x") and before[0].kind == "number")
 
 

@@ -71,8 +71,10 @@ def duration(
         draft.stage = "reheating"
         carry(line, draft, scene)
         return draft
-    counted = _counted(line, figure, before) or _till_now(read, figure)
+    passed = _till_now(read, figure)
+    counted = passed or _counted(line, figure, before) or _coming_up(before)
     allowed = (_allowance(before, after, lows) and not counted) or _of_the_plan(line, figure, first, end)
+    allowed = allowed and not passed
     if waiting(line, draft, first, end):
         return draft
     cooked = _cooked_at(line, draft, scene, first, end) if last is not None else None
@@ -249,6 +251,14 @@ def _counted(line: Line, figure: Figure, before: str) -> bool:
         return False
     around = {token.low for token in line.tokens[: figure.last + 6]}
     return bool(around & _UNTIL_NOW)
+
+
+_UP_ON = ("coming up on", "going on", "pushing", "close to", "getting on for")
+"""What hours that have nearly passed are said with: common practice, no source."""
+
+
+def _coming_up(before: str) -> bool:
+    return before.endswith(_UP_ON)
 
 
 _NEAR_H = 0.35

@@ -149,6 +149,10 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
     if text == "1" and (half := _half_spelled(line, i)) is not None:
         return half
+    if text in _TENS_SAID and after is not None and after.low in SMALL:
+        single = _single_digits(line, i)
+        if single is not None:
+            return single  # `4 one`
     if after is not None and after.low == "hundred" and value < 100:
         return _after_hundred(line, i, i + 1, value, words=False)
     if after is not None and after.low in OH and value < 24 and i + 2 < len(line):
@@ -241,12 +245,17 @@ _CLOSERS = frozenset(
 )
 
 
+_TENS_SAID = frozenset("23456789")
+
+
 def _single_digits(line: list[Token], i: int) -> Number | None:
     """`4 3`, `1 4 1`: a figure printed digit by digit, closed by a mark or the end."""
     j, digits = i, ""
     while j < len(line) and line[j].low in _DIGITS and len(digits) < 4:
         digits += line[j].low
         j += 1
+    if digits in _TENS_SAID and j < len(line) and SMALL.get(line[j].low, 0) > 0 and _ends(line, j + 1):
+        digits, j = digits + str(SMALL[line[j].low]), j + 1  # `4 one`
     closed = (
         j >= len(line)
         or (line[j].kind == "mark" and line[j].low != "/")

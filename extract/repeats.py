@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extract.doubts import confusable
 from extract.lexicon import Lexicon
+from extract.restated import STEADIED
 from extract.scene import Draft, Read, Scene
 from extract.staging import HELD, LIKELY, fahrenheit, heads_agree
 from extract.text import word_set
@@ -72,6 +73,56 @@ def listed_again(read: Read, words: Lexicon) -> None:
                 if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
                     replace(older, draft, line.words(draft.first, draft.last))
             break  # what was said before it is not what was taken back
+
+
+_ANEW = frozenset(
+    (
+        "okay",
+        "ok",
+        "again",
+        "so",
+        "wait",
+        "dang",
+        "let",
+        "me",
+        "start",
+        "over",
+        "once",
+        "more",
+        "from",
+        "the",
+        "top",
+    )
+)
+
+
+def told_anew(read: Read) -> None:
+    """`Banana 37, dang wait. Okay again. Banana 37, chocolate 47`: what was told of a food before such words
+    falls; and of a needle that moves all but the last: `41, 39, ok it stops at 38`."""
+    line = read.line
+    for n, start in enumerate(line.starts):
+        end = line.starts[n + 1] if n + 1 < len(line.starts) else len(line.tokens)
+        lows = [token.low for token in line.tokens[start:end] if token.kind != "mark"]
+        if not lows or not {"again", "over", "top"} & set(lows) or not _ANEW.issuperset(lows):
+            continue
+        for draft in [d for d in read.drafts if d.first >= end and d.fallen is None]:
+            for older in [d for d in read.drafts if d.last <= start and d.fallen is None]:
+                if (
+                    older.item
+                    and draft.item
+                    and older.kind == draft.kind
+                    and heads_agree(older.item, draft.item)
+                ):
+                    replace(older, draft, line.words(start, end))
+    for draft in read.drafts:
+        if draft.fallen is not None or draft.figure.why != STEADIED:
+            continue
+        for older in reversed(read.drafts):
+            if older.order >= draft.order or older.fallen is not None:
+                continue
+            if older.kind != draft.kind or older.item != draft.item or older.chunk is not draft.chunk:
+                break
+            replace(older, draft, line.words(draft.first - 2, draft.last))
 
 
 def _heard_anew(read: Read, older: Draft, draft: Draft) -> bool:

@@ -20,6 +20,17 @@ def _likened(line: Line, one: Figure, begin: int, two: Figure) -> bool:
     return like and lows in ([], ["that", "'s"], ["so"]) and two.value in (one.value, one.value % 100)
 
 
+STEADIED = "where it came to rest"
+"""Why a figure is the reading of those before it."""
+_STEADIES = word_set("stops stopped settles settled steadies steadied landed lands")
+
+
+def steadied(line: Line, figure: Figure) -> bool:
+    """`41, 39, ok it stops at 38`."""
+    before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
+    return len(before) == 3 and before[0] in ("it", "that") and before[1] in _STEADIES and before[2] == "at"
+
+
 def tail_again(line: Line, one: Figure, begin: int, two: Figure, lows: list[str]) -> bool:
     """`one five five, that's five five`: the last digits said once more."""
     tail = f"{two.value:g}"

@@ -11,6 +11,7 @@ from extract.line import NOUN, Line
 from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, disclaimed, supposed, told_before
+from extract.restated import STEADIED, steadied
 from extract.text import stem, word_set
 from extract.time_plans import note_plan
 from extract.told_rules import told_rule
@@ -46,6 +47,9 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         first, last = line.sentence_span(figure.first)
         if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
             rule_from = None
+        if steadied(line, figure):
+            figure.why = STEADIED
+            continue
         if frozen_for(line, found, at, first):
             figure.why = FROZEN
             continue

@@ -41,7 +41,9 @@ def concentration(
     bucket = [
         c
         for c in line.chunks
-        if c.object is not None and c.object.what in ("bucket", "surface") and c.first < draft.first
+        if c.object is not None
+        and c.first < draft.first
+        and (c.object.what == "bucket" or (c.object.what == "surface" and first <= c.first))
     ]
     surface = [c for c in line.chunks if c.object is not None and c.object.what == "surface"]
     if bucket:

@@ -137,7 +137,9 @@ def _condition(
 ) -> Condition:
     provision = rules.provision(match.row.section) if rules is not None else None
     item_span = _span(read, match.item) if match.item is not None else None
-    if item_span is not None and not words_of(text[slice(*item_span)]):
+    if item_span is not None and (
+        not words_of(text[slice(*item_span)]) or text[slice(*item_span)].lower().endswith((" of", " the"))
+    ):
         item_span = None  # no thing: the `of` of `hair down on the pair of them`
     return Condition(
         section=match.row.section,

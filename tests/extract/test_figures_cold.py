@@ -323,3 +323,56 @@ def test_a_lower_limit_that_is_said_for_it_is_asked_about(said: str) -> None:
 def test_a_name_with_an_accent_is_the_same_food() -> None:
     (reading,) = judged("Béarnaise on the line 119.")
     assert reading[3] == "violates"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Glass sinks, iodine 20 and that bay's 74.",
+        "Iodine 20 in the last bay, bay's 74.",
+        "Iodine 20, but that bay's only 74.",
+    ],
+)
+def test_a_second_figure_of_one_bay_is_how_warm_it_is(said: str) -> None:
+    assert values(said) == [(20, "ppm"), (74, "degF")]
+
+
+def test_another_bay_has_another_strength() -> None:
+    assert values("Left bay quat 200, right bay 150.") == [(200, "ppm"), (150, "ppm")]
+
+
+def test_a_figure_printed_as_a_digit_and_a_word_is_joined_and_doubted() -> None:
+    (beet, carrot) = meant("Bottle fridge, beet 38, carrot 4 one, okay.").readings
+    assert (beet.value, carrot.value) == (38, 41)
+    assert [doubt.code for doubt in carrot.doubts] == ["split_number"]
+
+
+def test_what_was_told_of_foods_falls_where_they_are_told_anew() -> None:
+    found = meant(
+        "Banana cream 47, correction 37, dang wait. Okay again. Banana cream 38, chocolate cream 47."
+    )
+    assert [(one.value, one.item) for one in found.readings] == [
+        (38, "Banana cream"),
+        (47, "chocolate cream"),
+    ]
+
+
+def test_of_a_needle_that_moves_the_figure_counts_at_which_it_stops() -> None:
+    found = meant("Mac salad 46, no I read it too soon it's still dropping, 41, 39, ok it stops at 38.")
+    assert [one.value for one in found.readings] == [38]
+    assert len(found.withdrawn) == 3
+
+
+def test_read_by_an_hour_is_no_size() -> None:
+    said = "Clam base off the log, 135 at 2.15, 67 at 4.10, 37 by 8."
+    assert [(one.value, one.clock) for one in meant(said).readings][-1] == (37, "20:00")
+
+
+def test_a_strength_of_a_bay_is_not_of_the_sticker_told_of_before() -> None:
+    said = "The heat sticker never turned. She's doing them in the sink. Bleach bay 50, 79 degrees, pH 7."
+    assert "sticker" not in (meant(said).readings[0].item or "")
+
+
+def test_who_goes_without_hair_nets_is_no_thing() -> None:
+    (finding,) = meant("Two of the pickers no hair nets.").findings
+    assert finding.what.startswith("Hair not restrained")
