@@ -27,7 +27,7 @@ def _carry_half_of_day(standing: Sequence[Draft]) -> None:
             continue
         if fahrenheit(one.value, one.unit) <= fahrenheit(two.value, two.unit) or _half_told(two):
             continue
-        if _on_24_hours(one) or _on_24_hours(two) or "now" in _around(two):
+        if _on_24_hours(one) or _on_24_hours(two):
             continue
         before, after = hour_of(one.clock), hour_of(two.clock)
         hours = min((after, (after + 12) % 24), key=lambda hour: (hour - before) % 24 or 24)

@@ -19,6 +19,7 @@ from extract.strengths import (
     called_a_temperature,
     like_ppm,
     of_its_water,
+    of_that_bay,
     on_a_strip,
     strength,
     tested,
@@ -112,7 +113,7 @@ def _by_words(
         return "temperature", degrees, False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
-    if _of_that_bay(line, figure, scene):
+    if of_that_bay(line, figure, scene):
         return "temperature", degrees, False
     thing = about.chunk.object if about.chunk is not None and not about.chunk.known_food else None
     if parent is not None and parent.kind == "concentration" and of_its_water(line, parent.figure, figure):
@@ -285,35 +286,6 @@ def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
     last = scene.last
     told = last is not None and last.kind in ("concentration", "ph") and last.line is line
     return last is not None and told and figure.unit is None and of_its_water(line, last.figure, figure)
-
-
-_BAYS = word_set("bay basin vat sink tub compartment bucket")
-_WARM = {"degF": (50.0, 140.0), "degC": (10.0, 60.0)}
-"""How warm the water of a solution may be: common practice, no source."""
-
-
-def _of_that_bay(line: Line, figure: Figure, scene: Scene) -> bool:
-    """`iodine 20 and that bay's 74`: the warmth of what a strength was read of just before."""
-    last = scene.last
-    n = figure.first - 1
-    while n > 0 and (
-        line.classes[n] in ("links", "auxiliaries", "adverbs") or line.tokens[n].low in ("only", "'s")
-    ):
-        n -= 1
-    low, high = _WARM["degF"]
-    own = n >= 0 and line.tokens[n].low in _BAYS
-    pointed = n >= 1 and (
-        line.tokens[n - 1].low in ("that", "the", "same", "its") or line.classes[n - 1] == "mark"
-    )
-    return (
-        own
-        and pointed
-        and last is not None
-        and last.kind == "concentration"
-        and last.line is line
-        and figure.unit is None
-        and low <= figure.value <= high
-    )
 
 
 _MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}

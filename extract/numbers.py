@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from extract.in_pieces import DIGITS, TENS_SAID, ends, single_digits, split_print
 from extract.numerals import (
     BEFORE_ONE,
     DECIMAL,
@@ -139,7 +140,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         rest = after.low
         if (timed := split_time(line, i)) is not None:
             return timed
-        if text in _DIGITS and text != "0" and (single := _single_digits(line, i)) is not None:
+        if text in DIGITS and text != "0" and (single := single_digits(line, i)) is not None:
             return single
         if (
             text == "1" or (text in "234" and ((text == "2" and _told(line, i)) or float(rest) <= 25))
@@ -149,8 +150,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
             return Number(i, i + 2, joined, alternatives=(float(rest),), codes=("split_number",), clock=clock)
     if text == "1" and (half := _half_spelled(line, i)) is not None:
         return half
-    if text in _TENS_SAID and after is not None and after.low in SMALL:
-        single = _single_digits(line, i)
+    if text in TENS_SAID and after is not None and after.low in SMALL:
+        single = single_digits(line, i)
         if single is not None:
             return single  # `4 one`
     if after is not None and after.low == "hundred" and value < 100:
@@ -166,7 +167,7 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         return Number(i, i + 1, value)
     if after is not None and value < 16 and part_of_inch(line, i + 1):
         return Number(i, i + 2, value / PARTS[after.low], needs_unit=True, halved=True)
-    if (split := _split_print(line, i)) is not None:
+    if (split := split_print(line, i)) is not None:
         return split
     whole = int(value)
     clock = (
@@ -191,79 +192,13 @@ def _half_spelled(line: list[Token], i: int) -> Number | None:
     )  # fmt: skip
 
 
+_MOST = re.compile(r"(?!chest|harvest)[a-z]{3,}(?<![aeo])est")
+"""`warmest`, `thickest`: no `chest` and no `harvest`."""
+
+
 def _told(line: list[Token], i: int) -> bool:
     """A word of measuring stands right before: `rinse reads 2 03`, and not `cooler 2 38`."""
     return i > 0 and line[i - 1].low in ("at", "reads", "read", "is", "'s", "hit", "was", "says", "shows")
-
-
-_MOST = re.compile(r"(?!chest|harvest)[a-z]{3,}(?<![aeo])est")
-"""`warmest`, `thickest`: no `chest` and no `harvest`."""
-_DIGITS = frozenset("0123456789")
-_HYPHENS = frozenset("-‐‑")
-
-
-def _split_print(line: list[Token], i: int) -> Number | None:
-    """`13 5`, `140 1`, `100 35`, `1-35`: one figure printed in two pieces, closed by a mark or the end."""
-    one = line[i]
-    if i + 2 < len(line) and line[i + 1].low in _HYPHENS and line[i + 2].kind == "number":
-        rest = line[i + 2].low
-        if i + 4 < len(line) and line[i + 3].low in _HYPHENS and {one.low, rest, line[i + 4].low} <= _DIGITS:
-            spelled = float(one.low + rest + line[i + 4].low)
-            return Number(i, i + 5, spelled, codes=("split_number",))
-        if one.low in ("1", "2") and re.fullmatch(r"\d\d", rest) and line[i + 2].start - one.end == 1:
-            joined = int(one.low) * 100.0 + int(rest)
-            return Number(
-                i,
-                i + 3,
-                joined,
-                alternatives=(float(rest),),
-                codes=("split_number",),
-                clock=clock_of(int(joined)),
-            )
-        return None
-    if i + 1 >= len(line) or line[i + 1].start - one.end != 1:
-        return None
-    rest = str(SMALL.get(line[i + 1].low, "")) if line[i + 1].kind == "word" else line[i + 1].low
-    after = line[i + 2] if i + 2 < len(line) else None
-    closed = after is None or after.kind == "mark" or after.low in _CLOSERS
-    if not closed or not one.low.isdigit() or not rest.isdigit():
-        return None
-    round_tens = len(rest) == 1 and rest != "0" and re.fullmatch(r"[2-9]0|1[1-9]0", one.low)
-    if round_tens or (one.low == "100" and len(rest) == 2):
-        value = float(one.low) + int(rest)
-    elif len(one.low) == 2 and len(rest) == 1 and 10 <= int(one.low) <= 21 and one.low != "20":
-        value = float(one.low + rest)
-    else:
-        return None
-    return Number(
-        i, i + 2, value, alternatives=(float(one.low), float(one.low + rest)), codes=("split_number",)
-    )
-
-
-_CLOSERS = frozenset(
-    ("at", "degrees", "and", "but", "in", "on", "so", "f", "c", "celsius", "fahrenheit", "now", "for")
-)
-
-
-_TENS_SAID = frozenset("23456789")
-
-
-def _single_digits(line: list[Token], i: int) -> Number | None:
-    """`4 3`, `1 4 1`: a figure printed digit by digit, closed by a mark or the end."""
-    j, digits = i, ""
-    while j < len(line) and line[j].low in _DIGITS and len(digits) < 4:
-        digits += line[j].low
-        j += 1
-    if digits in _TENS_SAID and j < len(line) and SMALL.get(line[j].low, 0) > 0 and _ends(line, j + 1):
-        digits, j = digits + str(SMALL[line[j].low]), j + 1  # `4 one`
-    closed = (
-        j >= len(line)
-        or (line[j].kind == "mark" and line[j].low != "/")
-        or line[j].low in (_CLOSERS if len(digits) == 3 else ("and", "degrees", "but"))
-    )
-    if not 2 <= len(digits) <= 3 or not closed:
-        return None
-    return Number(i, j, float(digits), alternatives=(float(digits[-1]),), codes=("split_number",))
 
 
 # ---------------------------------------------------------------- words
@@ -328,14 +263,10 @@ def _under_hundred(line: list[Token], i: int) -> tuple[int, int] | None:
             return None  # `by the thirty first`
         if after is not None and after.low in SMALL and after.low != "zero":
             return TENS[low] + SMALL[after.low], i + 2
-        if after is not None and after.low in _DIGITS and after.low != "0" and _ends(line, i + 2):
+        if after is not None and after.low in DIGITS and after.low != "0" and ends(line, i + 2):
             return TENS[low] + int(after.low), i + 2
         return TENS[low], i + 1
     return None
-
-
-def _ends(line: list[Token], i: int) -> bool:
-    return i >= len(line) or line[i].kind == "mark" or line[i].low in _CLOSERS
 
 
 def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Number:
@@ -350,7 +281,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         if digit is not None:
             whole = value * 100 + digit
             return Number(first, last + 2, float(whole), clock=clock_of(whole), words=True)
-        if 1 < value < 10 and _ends(line, last + 1):
+        if 1 < value < 10 and ends(line, last + 1):
             return Number(first, last + 1, value * 10.0, words=True)  # `five oh`
     before = line[first - 1].low if first else ""
     if after.kind == "number" and value < 10 and (before in BEFORE_ONE or _MOST.fullmatch(before)):
@@ -366,7 +297,7 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
     single = value < 10 and last - first == 1
     if single and after.low in SMALL:
         return _digit_by_digit(line, first)
-    if 10 <= value <= 19 and after.low in SMALL and after.low != "zero" and _ends(line, last + 1):
+    if 10 <= value <= 19 and after.low in SMALL and after.low != "zero" and ends(line, last + 1):
         joined = value * 10.0 + SMALL[after.low]  # `thirteen nine`
         return Number(
             first, last + 1, joined, alternatives=(float(value),), codes=("split_number",), words=True

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.scene import Scene
 from extract.text import word_set
 
 _SURELY_OF_SOLUTION, _NAMED = 0.7, 0.8
@@ -78,6 +79,35 @@ def of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
     if told[:1] == ["water"] and figure.value <= _WATER[1]:
         return all(low in _IS_AT for low in told[1:])  # `iodine 15 ppm water 68`
     return told == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
+
+
+_BAYS = word_set("bay basin vat sink tub compartment bucket")
+_WARM = {"degF": (50.0, 140.0), "degC": (10.0, 60.0)}
+"""How warm the water of a solution may be: common practice, no source."""
+
+
+def of_that_bay(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`iodine 20 and that bay's 74`: the warmth of what a strength was read of just before."""
+    last = scene.last
+    n = figure.first - 1
+    while n > 0 and (
+        line.classes[n] in ("links", "auxiliaries", "adverbs") or line.tokens[n].low in ("only", "'s")
+    ):
+        n -= 1
+    low, high = _WARM["degF"]
+    own = n >= 0 and line.tokens[n].low in _BAYS
+    pointed = n >= 1 and (
+        line.tokens[n - 1].low in ("that", "the", "same", "its") or line.classes[n - 1] == "mark"
+    )
+    return (
+        own
+        and pointed
+        and last is not None
+        and last.kind == "concentration"
+        and last.line is line
+        and figure.unit is None
+        and low <= figure.value <= high
+    )
 
 
 def called_a_temperature(line: Line, figure: Figure) -> bool:
