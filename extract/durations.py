@@ -94,8 +94,9 @@ def duration(
         stage = "reheating"
     elif last is not None and last.stage == "freezing" and last.line is line and draft.unit == "hour":
         stage = "freezing"
-    elif ("time_control" in near or scene.time_line >= line.index - 2) and (
-        lows & _ELAPSED or counted or _surely_on_time(figure)
+    elif (passed and lows & _OF_PLANS) or (
+        ("time_control" in near or scene.time_line >= line.index - 2)
+        and (lows & _ELAPSED or counted or _surely_on_time(figure))
     ):
         stage = "time_control"
     elif last is not None and last.stage == "cooking" and last.line.index >= line.index - 1 and (
@@ -198,11 +199,19 @@ _HELD_BELOW = 158.0
 """°F from which meat need be held for no more than seconds; FDA Food Code 2022, 3-401.11(B)(2)."""
 
 
+def _cooking(draft: Draft) -> bool:
+    told = draft.figure.told
+    return draft.stage == "cooking" or (told is not None and told.stages["cooking"] > _SURELY_COOKING)
+
+
+_SURELY_COOKING = 0.7
+
+
 def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> Draft | None:
     """The roast of `131 from the pit. In that temperature 45 minutes by their log`: what was cooked that long
     at the figure said before."""
     cooked = next(iter(scene.recent(line.index, back=0)), None)
-    if cooked is None or cooked.stage != "cooking" or cooked.kind != "temperature":
+    if cooked is None or cooked.kind != "temperature" or not _cooking(cooked):
         return None
     if draft.unit not in ("minute", "hour") or fahrenheit(cooked.value, cooked.unit) >= _HELD_BELOW:
         return None
@@ -222,6 +231,8 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
     )
     by = any(low == "by" and _MEASURED_BY & set(after[n + 1 : n + 3]) for n, low in enumerate(after))
     by = by or bool(_MEASURED_BY & set(before))
+    if by and [token.low for token in line.tokens[cooked.last : draft.first]] == ["for"]:
+        return cooked  # `their log has it at 136 for 40 minutes`
     return cooked if there or (bool(_STAYED & set(before[-4:])) and (by or "so" in before)) else None
 
 
@@ -253,6 +264,8 @@ def _counted(line: Line, figure: Figure, before: str) -> bool:
     return bool(around & _UNTIL_NOW)
 
 
+_OF_PLANS = word_set("plan dump dumped toss tossed discard tag tagged card sticker stickered stamp stamped")
+"""What the time plan of a food is told by."""
 _UP_ON = ("coming up on", "going on", "pushing", "close to", "getting on for")
 """What hours that have nearly passed are said with: common practice, no source."""
 

@@ -43,6 +43,12 @@ def supposed(line: Line, found: list[Figure], at: int, first: int, words: Lexico
     return None
 
 
+def on_label(line: Line, figure: Figure) -> bool:
+    """`quat 200 on a 150 to 400 label`: a range that a label gives."""
+    after = line.tokens[figure.last].low if figure.last < len(line.tokens) else ""
+    return figure.range_with is not None and after in ("label", "range") and figure.role == "figure"
+
+
 _OF_SOLUTIONS = word_set("water ph h temp temperature strip solution")
 
 

@@ -10,7 +10,7 @@ from extract.lexicon import Lexicon
 from extract.line import NOUN, Line
 from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
-from extract.reported import claimed, disclaimed, supposed, told_before
+from extract.reported import claimed, disclaimed, on_label, supposed, told_before
 from extract.restated import STEADIED, steadied
 from extract.text import stem, word_set
 from extract.time_plans import note_plan
@@ -47,6 +47,10 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
         first, last = line.sentence_span(figure.first)
         if rule_from is not None and line.sentence[rule_from] != line.sentence[figure.first]:
             rule_from = None
+        if on_label(line, figure):
+            for one in (figure, found[figure.range_with or at]):
+                one.role, one.why = "label", line.words(figure.last, figure.last + 1)
+            continue
         if steadied(line, figure):
             figure.why = STEADIED
             continue
