@@ -12,7 +12,11 @@ from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
 from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
-from extract.limits_asked import held_to_what_was_asked, spared_by_what_was_asked
+from extract.limits_asked import (
+    held_to_what_was_asked,
+    spared_by_what_was_asked,
+    take_roast_as_said,
+)
 from extract.mishearings import mend_item, misheard
 from extract.nicknames import with_nicknames
 from extract.observed import observed
@@ -78,6 +82,7 @@ def extract(
     contexts: dict[int, Context | None] = {}
     before: Draft | None = None
     for draft in standing:
+        take_roast_as_said(draft, reads)
         judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
         verdict = held_to_what_was_asked(draft, judged.check, reads[draft.line.index], rules)
         verdict = spared_by_what_was_asked(draft, verdict, reads[draft.line.index])

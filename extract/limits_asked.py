@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from extract.figure import Figure
+from extract.line import Line
+from extract.roasts import is_held_roast, is_roast
 from extract.said_limits import beside
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
@@ -19,6 +22,31 @@ AS_SAID = "limit_as_said"
 """The doubt on a reading that breaks no limit of the rules but the one said aloud for it."""
 _SUPPOSES = word_set("if unless not never would were no nobody thinks thought claims says")
 """Words with which a limit is spoken of otherwise than asked for: common practice, no source."""
+
+
+_OF_ROASTS = {"degF": 130.0, "degC": 54.0}
+"""FDA Food Code 2022, 3-501.16(A)(1): roasts cooked by the table of 3-401.11(B) may be held so."""
+
+
+def take_roast_as_said(draft: Draft, reads: Sequence[Read]) -> None:
+    """Takes a roast for one that was cooked by the table, in place, where the speaker says that 130 °F do for
+    it: `prime rib 131, whole roast so they only need 130`. It is doubted."""
+    least = _OF_ROASTS.get(draft.unit)
+    if draft.cooked is not None or not is_held_roast(draft) or draft.said is not None:
+        return
+    at = draft.line.index
+    for read in reads[at : at + 2]:
+        for figure in read.figures:
+            own = read.line is draft.line
+            if figure.value != least or not (_limit(figure) or figure.role in ("mentioned", "count")):
+                continue
+            if own and not beside(read.line, read.figures, draft.figure, figure):
+                continue
+            if _asked_of_it(draft, figure, read.line, named=not own):
+                draft.facts = draft.facts | {"roast_table"}
+                asked = written(least, draft.unit)
+                draft.codes.append((AS_SAID, f"{asked} was said to do for it: was it cooked so?", ()))
+                return
 
 
 def spared_by_what_was_asked(draft: Draft, check: Check, read: Read) -> Check:
@@ -104,12 +132,17 @@ def _row(figure: Figure, unit: str, rules: Rules) -> Limit | None:
     return min(rows, key=lambda row: row.section, default=None)
 
 
-def _asked_of_it(draft: Draft, limit: Figure) -> bool:
-    """Whether the sentence asks it, and of no other food."""
-    line = draft.line
+def _asked_of_it(draft: Draft, limit: Figure, line: Line | None = None, *, named: bool = False) -> bool:
+    """Whether the sentence of a limit asks it, and of no other food. `named`: it has to name the food."""
+    line = line if line is not None else draft.line
     first, end = line.sentence_span(limit.first)
     lows = [token.low for token in line.tokens[first:end]]
     if ("i", "say") not in pairwise(lows) and not _SUPPOSES.isdisjoint(lows):
         return False
     foods = [c for c in line.chunks if first <= c.first < end and c.known_food]
-    return all(draft.item and heads_agree(draft.item, line.words(c.first, c.last)) for c in foods)
+    its = [bool(draft.item) and _alike(draft.item or "", line.words(c.first, c.last)) for c in foods]
+    return all(its) and (bool(its) or not named)
+
+
+def _alike(item: str, name: str) -> bool:
+    return heads_agree(item, name) or (is_roast(item) and is_roast(name))

@@ -50,7 +50,7 @@ def _words() -> _Words:
 def settle_roasts(drafts: list[Draft], reads: Sequence[Read]) -> None:
     """Gives roasts that are held hot what they were told to have been cooked to, in place, and takes such
     figures out of the readings."""
-    held = [draft for draft in drafts if _is_held_roast(draft)]
+    held = [draft for draft in drafts if is_held_roast(draft)]
     for done in reads if held else ():
         line = done.line
         near = [draft for draft in held if 0 <= line.index - draft.line.index <= 1]
@@ -87,13 +87,15 @@ def _table(rules: Rules) -> TimeTemperature | None:
     return next((table for table in tables if "roast" in table.foods), None)
 
 
-def _is_held_roast(draft: Draft) -> bool:
+def is_held_roast(draft: Draft) -> bool:
+    """Whether a reading is of a roast held hot."""
     if draft.kind != "temperature" or draft.stage != "hot_holding" or draft.fallen is not None:
         return False
-    return _is_roast(draft.item or "")
+    return is_roast(draft.item or "")
 
 
-def _is_roast(name: str) -> bool:
+def is_roast(name: str) -> bool:
+    """Whether a name is that of a roast."""
     food = classify(name)
     return food is not None and "roast" in food.tags
 
@@ -111,7 +113,7 @@ def _of(figure: Figure, line: Line, roasts: Iterable[Draft]) -> Draft | None:
     others = (
         chunk
         for chunk in between
-        if chunk.sort == "food" and not _is_roast(line.words(chunk.first, chunk.last))
+        if chunk.sort == "food" and not is_roast(line.words(chunk.first, chunk.last))
     )
     return None if next(others, None) is not None else roast
 

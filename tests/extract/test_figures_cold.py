@@ -306,16 +306,9 @@ def test_the_pressure_on_a_line_is_no_limit() -> None:
     assert judged(said)[-1][3] == "violates"
 
 
-@pytest.mark.parametrize(
-    "said",
-    [
-        "Prime rib 132, cooked overnight with a chart, so 130 is its number and it stands.",
-        "Dumpling soup from yesterday reheated to 137. As a bought soup it had only to make 135.",
-    ],
-)
-def test_a_lower_limit_that_is_said_for_it_is_asked_about(said: str) -> None:
-    """3-501.16(A)(1) and 3-403.11: 130 °F for roasts, 135 °F for ready-to-eat food from a plant."""
-    found = meant(said)
+def test_a_lower_limit_that_is_said_for_it_is_asked_about() -> None:
+    """3-403.11(C): 135 °F for ready-to-eat food from a plant."""
+    found = meant("Dumpling soup from yesterday reheated to 137. As a bought soup it had only to make 135.")
     assert found.findings == ()
     assert "perhaps_in_order" in [doubt.code for doubt in found.readings[0].doubts]
 
@@ -376,3 +369,37 @@ def test_a_strength_of_a_bay_is_not_of_the_sticker_told_of_before() -> None:
 def test_who_goes_without_hair_nets_is_no_thing() -> None:
     (finding,) = meant("Two of the pickers no hair nets.").findings
     assert finding.what.startswith("Hair not restrained")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("Prime rib under the lamp 131, cooked overnight with a chart, so 130 is its number and it stands.",),
+        ("Prime rib in the hot box is 131, whole roast so they only need 130 on that one.",),
+        ("Carving station, ham 140, roast beef 131.", "Roast can sit at 130 so that's alright."),
+    ],
+)
+def test_a_roast_is_held_to_the_130_that_is_said_for_it_and_doubted(lines: tuple[str, ...]) -> None:
+    """3-501.16(A)(1): 130 °F for roasts cooked by the table of 3-401.11(B)."""
+    (roast,) = [one for one in meant(*lines).readings if one.value == 131]
+    assert roast.check is not None and roast.check.verdict == "borderline"
+    assert [doubt.code for doubt in roast.doubts] == ["limit_as_said"]
+
+
+def test_hours_past_the_mark_of_a_plan_are_measured_without_the_word_time() -> None:
+    """3-501.19(B)(1): 4 hours."""
+    at = datetime(2026, 3, 9, 13, 21, tzinfo=UTC)
+    said = "Batter's tagged mixed 8.30 dump 12.30 and it's 1.20 so coming up on 5 hours, plan's on the door."
+    assert [one.provision for one in meant(said, at=at).findings] == ["3-501.19(B)"]
+
+
+def test_a_range_on_a_label_is_no_strength() -> None:
+    assert values("Sani bucket quat 200 on a 150 to 400 label.") == [(200, "ppm")]
+
+
+def test_minutes_at_a_temperature_of_a_log_are_measured() -> None:
+    """3-401.11(B)(2): 136 °F for 28 minutes."""
+    found = judged("Prime rib 132, their log has it at 136 for 40 minutes so that's a roast.")
+    assert (40, "cooking", "prime rib", "meets") in [
+        (one[0], one[1], (one[2] or "").lower(), one[3]) for one in found
+    ]
