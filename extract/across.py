@@ -7,6 +7,7 @@ from extract.lexicon import Lexicon
 from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.people import written_up
+from extract.put_in_cold import reheat_what_went_in_cold
 from extract.repeats import (
     listed_again,
     repeated,
@@ -44,6 +45,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     spoken_of(read, scene)
     spoken_of_again(read, scene)
     where_it_was(read, scene)
+    reheat_what_went_in_cold(read, scene)
     repeated(read, earlier, scene)
     same_as(read, scene, words)
     same_list(read, earlier)

@@ -403,3 +403,23 @@ def test_minutes_at_a_temperature_of_a_log_are_measured() -> None:
     assert (40, "cooking", "prime rib", "meets") in [
         (one[0], one[1], (one[2] or "").lower(), one[3]) for one in found
     ]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("White chili from Thursday. It was set in that same well cold this morning, and it is 144.",),
+        ("Pureed beef in the steam table 148, she put it in cold at 8.15 and it only got there now.",),
+        ("Kalua pig in the warmer 129.", "Pig went in that warmer cold at 7.30."),
+    ],
+)
+def test_food_put_cold_into_a_warmer_is_being_reheated(lines: tuple[str, ...]) -> None:
+    """3-403.11(A): 165 °F."""
+    assert judged(*lines)[0][1] == "reheating"
+
+
+def test_food_put_into_what_is_cold_is_not() -> None:
+    assert [one[1] for one in judged("Rice in the warmer 140. Ham 38, put in the cold well.")] == [
+        "hot_holding",
+        "cold_holding",
+    ]
