@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from extract.line import Chunk
 from extract.scene import Draft, Read, Scene
-from extract.staging import fahrenheit, heads_agree
+from extract.staging import fahrenheit
+from extract.text import words_of
 
 _COLD = re.compile(
     r"\b(?:went|put|set|placed|dropped|poured|loaded|dumped)\b(?:[^.;!?]{0,40}?\b(?:in|into|on|straight)\b)?"
@@ -23,17 +23,27 @@ def reheat_what_went_in_cold(read: Read, scene: Scene) -> None:
     found = _COLD.search(read.line.text)
     if found is None:
         return
-    named = [c for c in read.line.chunks if c.known_food and read.line.tokens[c.first].start < found.end()]
-    name = read.line.words(named[-1].first, named[-1].last) if named else None
+    line = read.line
+    told = {token.stem for token in line.tokens if found.start() - _BEFORE <= token.start < found.end()}
+    foods = any(c.known_food and line.tokens[c.first].start < found.end() for c in line.chunks)
     for draft in scene.recent(read.line.index, back=1):
-        if draft.kind == "temperature" and draft.stage == "hot_holding" and _is_it(draft, read, named, name):
+        if (
+            draft.kind == "temperature"
+            and draft.stage == "hot_holding"
+            and _is_it(draft, read, told, foods=foods)
+        ):
             if fahrenheit(draft.value, draft.unit) >= _REHEATED_F:
                 continue
             draft.stage, draft.stage_fixed = "reheating", True
             draft.rules.append(("stage: reheating, as it was put in cold", read.line.index, *found.span()))
 
 
-def _is_it(draft: Draft, read: Read, named: list[Chunk], name: str | None) -> bool:
-    if name is not None and draft.item is not None:
-        return heads_agree(draft.item, name)
-    return not named and draft.line is read.line
+_BEFORE = 40
+"""Characters before such words in which the food is named."""
+
+
+def _is_it(draft: Draft, read: Read, told: set[str], *, foods: bool) -> bool:
+    """Whether a reading is of the food that such words name, or of the utterance that names none."""
+    if words_of(draft.item or "") & told:
+        return True
+    return not foods and draft.line is read.line
