@@ -93,8 +93,8 @@ def _withdrawn(read: Read, earlier: list[Draft]) -> None:
         if named_again and replacing is not None and heads_agree(replacing.item or "", target.item or ""):
             replace(target, replacing, cue)
             return
-    first_one = not read.drafts or line.sentence[read.drafts[0].figure.first] > 0
-    if first_one and written_up(target.line.tokens, target.figure.last, len(target.line.tokens)):
+    first_one = not read.drafts or line.sentence[read.drafts[0].first] > 0
+    if first_one and written_up(target.line.tokens, target.last, len(target.line.tokens)):
         return  # `71, I'm writing that. No, scratch that, they're shelf stable`: what was written falls
     target.fallen = cue
 

@@ -95,12 +95,12 @@ def _of_now(draft: Draft) -> bool:
 
 def _is_now(draft: Draft) -> bool:
     """`135 at 8:30, 70 at 10:15, 41 now`, `Now it's 47.`"""
-    tokens, n = draft.line.tokens, draft.figure.last
+    tokens, n = draft.line.tokens, draft.last
     while n < len(tokens) and tokens[n].low in _UNITS:
         n += 1
     if [token.low for token in tokens[n : n + 1]] in (["now"], ["currently"]):
         return True
-    n = draft.figure.first - 1
+    n = draft.first - 1
     while n >= 0 and (draft.line.classes[n] in ("links", "pronouns", "adverbs") or tokens[n].low in _SMALL):
         if tokens[n].low in ("now", "currently"):
             return True

@@ -259,11 +259,10 @@ _OF_PLANS = frozenset(("time_plan", "time_paper", "time_marked"))
 
 def _own_words(draft: Draft, at: int) -> bool:
     """Whether the words stand with this reading and not with another one of the list."""
-    line, figure = draft.line, draft.figure
-    begin = figure.first
+    line, begin = draft.line, draft.first
     while begin > 0 and line.tokens[begin - 1].low not in (",", ".", ":", ";", "and", "but"):
         begin -= 1
-    end = figure.last
+    end = draft.last
     while end < len(line.tokens) and line.tokens[end].low not in (",", ".", ";", "but"):
         end += 1
     return begin <= at < end or not any(token.kind == "number" for token in line.tokens[:at])

@@ -25,9 +25,8 @@ def measure_again(cases: Sequence[Case], drafts: Sequence[Draft]) -> None:
             later = settled[-1]
             assert later is not None
             case.corrected = case.measured_again = True
-            figure = later.figure
             line = later.line
-            first, end = line.sentence_span(figure.first)
+            first, end = line.sentence_span(later.first)
             case.correction = line.words(first, end)
             case.spans.append((line.index, (line.tokens[first].start, line.tokens[end - 1].end)))
 
@@ -40,9 +39,11 @@ def undo_by_later_readings(cases: Sequence[Case], drafts: Sequence[Draft]) -> No
             continue
         line, span = case.deed or max([(case.line, case.span), *case.spans])
         first = case.drafts[0]
+        begin = bisect_right(drafts, first.order, key=lambda other: other.order)
+        end = bisect_right(drafts, case.line + _AHEAD, key=lambda other: other.line.index)
         later = [
             draft
-            for draft in drafts
+            for draft in drafts[begin:end]
             if draft.kind == first.kind
             and draft.stage == first.stage
             and (draft.line.index, draft.span[1]) > (line, span[0])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from extract.called_off import called_off
 from extract.cases import Case, named_by
@@ -14,7 +15,7 @@ from extract.line import Line
 from extract.naming import generic, part_of_thing, place_name
 from extract.people import people
 from extract.proposing import proposed
-from extract.reaching import EMPTY
+from extract.reaching import EMPTY, FAR
 from extract.scene import Read
 from extract.staging import heads_agree
 from extract.subjects import narrowed, only_asked, spoken_of
@@ -148,7 +149,7 @@ def _sentence(line: Line, span: tuple[int, int]) -> int:
 
 def _add(cases: list[Case], new: Case) -> None:
     """Adds a case, or lets it strengthen one of the same section about the same thing said close by."""
-    for case in reversed(cases):
+    for case in takewhile(lambda one: new.line - one.line <= FAR, reversed(cases)):
         if case.section != new.section or (new.line - case.line > _CLOSE_BY and not _told_again(case, new)):
             continue
         one, two = case.item or "", new.item or ""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 
 from extract.cases import Case, family, named_by
 from extract.people import people
+from extract.reaching import FAR
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
 from extract.staging import elsewhere, heads_agree
@@ -104,7 +106,7 @@ def _of_one_solution(cases: Sequence[Case], draft: Draft, section: str) -> Case 
 
 def _told_again(cases: Sequence[Case], draft: Draft, section: str) -> Case | None:
     """The case of the same food or solution that was read before, and nobody said to be elsewhere."""
-    for case in reversed(cases):
+    for case in takewhile(lambda one: draft.line.index - one.line <= FAR, reversed(cases)):
         before = case.drafts[-1] if case.drafts else None
         if before is None or case.section != section or before.stage != draft.stage:
             continue

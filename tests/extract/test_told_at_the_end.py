@@ -190,3 +190,12 @@ def test_what_is_withdrawn_by_its_name_is_asked_about() -> None:
     )
     assert found.findings == ()
     assert any("withdraw" in question.text for question in found.questions)
+
+
+def test_the_same_said_of_a_food_in_a_short_sentence_can_show_that_it_was_put_right() -> None:
+    found = corrected(
+        "After a good while of walking about in there I found that the soup in the last well is 120.",
+        "Later on, and after they had cranked everything up as far as it goes, the chili is 150 now.",
+        "Same for the soup.",
+    )
+    assert found == {"3-501.16": True}
