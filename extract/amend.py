@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 
 from extract.excuses import excuse, forget, let_me_again, said_over, sent_back, struck, taken_again
@@ -11,7 +10,6 @@ from extract.given_to import TURNS, that_is, the_ones, was_of
 from extract.lexicon import Lexicon, read
 from extract.line import Chunk, Line
 from extract.opening import corrects_earlier
-from extract.people import written_up
 from extract.restated import (
     EXACTLY,
     broken_off,
@@ -27,6 +25,7 @@ from extract.restated import (
     spelled_again,
     tail_again,
 )
+from extract.taking_back import clears_only, only_wait, told_first
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
@@ -183,7 +182,20 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
 
 _FEW = 13
 """So many in words are things that were counted, where the figure before is larger."""
-_DEMANDS = ("need", "needs", "has to", "have to", "got to", "gotta", "must", "wants", "want", "supposed")
+_DEMANDS = (
+    "need",
+    "needs",
+    "has to",
+    "have to",
+    "got to",
+    "gotta",
+    "must",
+    "wants",
+    "want",
+    "supposed",
+    "twice",
+    "double",
+)
 """What a second figure is asked to be; `should be` corrects the first as well."""
 
 
@@ -400,35 +412,12 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
             if (
                 not taken
                 and nothing_named
-                and not _clears_only(line, found[last].last, i, end)
-                and not _only_wait(line, i, end)
+                and not clears_only(line, found[last].last, i, end)
+                and not only_wait(line, i, end)
             ):
                 if (over := said_over(line, found, last)) and last - 1 not in result.fallen:
                     result.replaced[last - 1] = last
                 result.fallen[last - 1 if over else last] = line.words(i, end)
-        elif i <= 6 and not _only_wait(line, i, end):
+        elif i <= 6 and not only_wait(line, i, end) and not told_first(line, i):
             result.withdraws_earlier = line.words(i, end)
         i = end
-
-
-def _clears_only(line: Line, last: int, begin: int, end: int) -> bool:
-    """`retract that, it's on time control`: a proposed violation is taken back, the figure stands."""
-    follows = [token.low for token in line.tokens[end : end + 12]]
-    if any(token.kind == "number" for token in line.tokens[end : end + 12]):
-        return False
-    if re.search(r"\bwrite.up\b|\bviolation", line.words(0, last), re.I):
-        return True  # `looked like a write up, but the ham's 38. So strike that.`
-    return written_up(line.tokens, last, begin) or bool(
-        {"time", "fine", "allowed", "good", "violation", "okay", "ok", "compliant", "report"} & set(follows)
-    )
-
-
-def _only_wait(line: Line, first: int, end: int) -> bool:
-    """`wait` cues take something back only when a reason in the past tense follows: `no wait, that was the
-    edge`."""
-    text = " ".join(token.low for token in line.tokens[first:end] if token.kind != "mark")
-    if text not in ("no wait", "wait no", "no hang on", "no hold on"):
-        return False
-    follows = [token.low for token in line.tokens[end : end + 5]]
-    pointed = "that" in follows and ("'s" in follows or "is" in follows)
-    return not (pointed or "was" in follows or "were" in follows or ("is" in follows and "wrong" in follows))

@@ -22,6 +22,8 @@ def attach_clocks(line: Line, found: list[Figure]) -> int:
         clock = (
             _clock_beside(line, found, at) or _clock_after(line, found, at) or _clock_before(line, found, at)
         )
+        if clock is not None and _of_before(line, figure, clock):
+            continue
         if clock is not None and figure.kind in (None, "temperature"):
             figure.clock = clock.clock
             clock.why = "taken"
@@ -76,6 +78,14 @@ def _clock_beside(line: Line, found: list[Figure], at: int) -> Figure | None:
     if alone and between and set(between) <= _THEN_WRITTEN and not _WRITTEN.isdisjoint(between):
         return other  # `nothing till the janitor looked at 5.30, and he put down 45`
     return other if alone and all(low in ("it", "was", "is", "'s", "at") for low in between) else None
+
+
+def _of_before(line: Line, figure: Figure, clock: Figure) -> bool:
+    """`in cold at 8.40, 112 now`: the time of what was done before, and the figure is of now."""
+    if clock.first < 2 or clock.first > figure.first or figure.last >= len(line.tokens):
+        return False
+    done = line.tokens[clock.first - 1].low == "at" and line.tokens[clock.first - 2].kind == "word"
+    return done and line.tokens[figure.last].low == "now"
 
 
 _WRITTEN = word_set("put wrote marked logged recorded noted")

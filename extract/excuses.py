@@ -157,10 +157,19 @@ def struck(line: Line, found: list[Figure]) -> list[tuple[int, int, str]]:
             continue
         before = [token.low for token in line.tokens[one.last : digit.first] if token.kind != "mark"]
         told = len(before) == 2 and before[0] in _STRIKES and before[1] in ("the", "that")
-        if told and f"{digit.value:g}" in f"{one.value:g}":
+        same = digit.value == one.value and _struck_whole(line, digit)
+        if same or (told and f"{digit.value:g}" in f"{one.value:g}"):
             digit.role = "denied"
-            result.append((at - 1, at + 1, line.words(digit.first - 2, digit.last)))
+            result.append((at - 1, at + 1, line.words(digit.first - (1 if same else 2), digit.last)))
     return result
+
+
+def _struck_whole(line: Line, figure: Figure) -> bool:
+    """`168. Hold on, it's climbing, forget 168. 183`: the figure said again only to be taken back."""
+    n = figure.first - 1
+    if n > 0 and line.tokens[n].low in ("the", "that"):
+        n -= 1
+    return n >= 0 and line.tokens[n].low in _STRIKES
 
 
 def sent_back(line: Line, i: int, last: int) -> bool:

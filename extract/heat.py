@@ -6,16 +6,24 @@ from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.text import word_set
 
+_BESIDE = word_set("under below beneath beside by near next behind")
 
-def next_to_heat(line: Line, chunk: Chunk) -> bool:
-    """The spit of `potatoes under the spit`, the range of `the ledge over the range`: it does not cook
-    them."""
+
+def next_to(line: Line, chunk: Chunk) -> bool:
+    """The spit of `potatoes under the spit`, the range of `the ledge over the range`: it does not cook them.
+    Nor was what stands in `the hot box by the dock` received."""
+    if chunk.place is not None and chunk.place.stage == "receiving":
+        return chunk.preposition in _BESIDE
+    return _next_to_heat(line, chunk)
+
+
+def _next_to_heat(line: Line, chunk: Chunk) -> bool:
     if chunk.place is None or chunk.place.stage != "cooking":
         return False
     at = line.chunk_at[chunk.prepared_at - 1] if chunk.prepared_at else -1
     if chunk.preposition in ("over", "above"):
         return at >= 0 and line.chunks[at].sort == "place"
-    return chunk.preposition in ("under", "below", "beneath", "beside", "by", "near", "next", "behind")
+    return chunk.preposition in _BESIDE
 
 
 def long_over(line: Line, first: int, last: int) -> bool:

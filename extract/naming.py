@@ -96,10 +96,20 @@ def _one_of_several(line: Line, chunk: Chunk, n: int) -> bool:
     low = line.tokens[n].low
     unit = chunk.place is not None and chunk.place.air and chunk.place.stage != "freezing"
     ends = n + 1 >= len(line.tokens) or (line.tokens[n + 1].kind == "mark" and line.tokens[n + 1].low != ",")
-    return unit and low.isdigit() and 1 <= int(low) <= _MOST_UNITS and n == chunk.last and not ends
+    counts = not ends and line.tokens[n + 1].low in _COUNTED
+    return (
+        unit
+        and low.isdigit()
+        and 1 <= int(low) <= _MOST_UNITS
+        and n == chunk.last
+        and not ends
+        and not counts
+    )
 
 
 _MOST_UNITS = 12
+_COUNTED = word_set("hour hours minute minutes day days week weeks inch inches psi ppm")
+"""`into a crock pot 3 hours ago`: the number is of what comes behind it."""
 
 
 def _touches(line: Line, last: int, other: Chunk) -> bool:

@@ -15,6 +15,7 @@ from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
 from extract.naming import ASIDE, bare_door, generic, item_name, place_name
+from extract.numbered_places import settle_numbered_places
 from extract.planned_before import keep_to_plans
 from extract.quantities import figures
 from extract.roles import settle_roles
@@ -56,6 +57,7 @@ def read_line(
     settle_roles(line, found, words)
     told = ask(line, found, scene.lines)
     weigh_figures(found, told.figures)
+    settle_numbered_places(line, found, scene)
     hear_times(line, found, hour)
     scene.lines.append(line)
     note_scale(line, found, scene)

@@ -17,6 +17,11 @@ _IN_CELSIUS = re.compile(
     r"|\b(?:in|using) (?-i:C)\b(?!-)",
     re.IGNORECASE,
 )  # fmt: skip
+_HEADING = re.compile(
+    r"(?:^|[.!?] )(?:[^.!?\d]{2,60}[,;:] )?(?:degrees )?(?:celsius|centigrade)(?: kitchen)?[.!]",
+    re.IGNORECASE,
+)
+"""The heading of a visit or a station, without a figure: `Flight kitchen, Celsius.`"""
 _DEVICE = re.compile(
     r"\b(?:probe|thermometer|thermocouple|gauges?|dials?|meter|display|instrument|one|it|they|house|place"
     r"|kitchen|crew)(?:'s|s)? (?:[a-z'-]+ ){0,4}?"
@@ -92,12 +97,16 @@ def note_scale(line: Line, found: Sequence[Figure], scene: Scene) -> None:
     free = _free(line, found, "degC")
     if _LOGGED.search(line.text):
         scene.celsius_until = line.index + 1
-    elif not own and (_IN_CELSIUS.search(line.text) or (free and _DEVICE.search(line.text))):
+    elif not own and (_said_of_all(line.text) or (free and _DEVICE.search(line.text))):
         scene.all_celsius = True
     elif _IN_FAHRENHEIT.search(line.text):
         scene.all_celsius = scene.only_celsius = False
         scene.celsius_until = -9
         scene.celsius.clear()
+
+
+def _said_of_all(text: str) -> bool:
+    return bool(_IN_CELSIUS.search(text) or _HEADING.search(text))
 
 
 def _free(line: Line, found: Sequence[Figure], unit: str) -> bool:

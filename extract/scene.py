@@ -140,6 +140,8 @@ class Scene:
     only_celsius: bool = True
     """No figure was said in °F."""
 
+    numbered_places: set[float] = field(default_factory=set)
+    """The numbers of places named so far, as in `Section 118 bar`."""
     room: str | None = None
     """The room or counter that a heading named last, in which sinks stand."""
     hand_sinks: tuple[int, str] | None = None

@@ -7,13 +7,13 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from extract.came_cooked import came_cooked
-from extract.heat import long_over, next_to_heat, off_the_heat, still_to_come
+from extract.heat import long_over, next_to, off_the_heat, still_to_come
 from extract.line import Chunk, Line
 from extract.naming import ASIDE
 from extract.scene import Draft, Scene
 from extract.subject import Subject
 from extract.text import phrase, word_set
-from extract.time_plans import HOURS_ONLY
+from extract.time_plans import HOURS_ONLY, of_all, of_another_food
 from shared.foods import classify
 
 FOOD_STAGES = frozenset(
@@ -144,7 +144,7 @@ def food_stage(
         if cue.stage == "reheating" and after <= start and any(stop <= other[0] < end for other in others):
             continue  # `chili 128 and they reheated it to 168`: said of the next figure
         if first <= start < end:
-            if cue.stage == "time_control" and _of_all(line, first, start):
+            if cue.stage == "time_control" and of_all(line, first, start):
                 weight *= 1.3
             elif not before <= start < after and start >= opening:
                 weight *= 0.8 if cue.stage in ("cooling", "time_control", "thawing", "freezing") else 0.3
@@ -159,7 +159,8 @@ def food_stage(
                 continue
             weight *= 1.0 if cue.weight >= 4 or heads else 0.3
         elif cue.stage == "time_control":
-            pass
+            if of_another_food(line, start, draft.item):
+                continue
         elif line.sentence[start] == line.sentence[figure.first] + 1 and _closing_words(line, start, others):
             weight *= 0.9  # `pork 147, mine 145. Off the plancha.`
         elif any(end <= other[0] for other in others):
@@ -178,7 +179,7 @@ def food_stage(
     attached = [
         chunk
         for chunk in attached
-        if chunk is not left and not _only_passed(chunk, subject) and not next_to_heat(line, chunk)
+        if chunk is not left and not _only_passed(chunk, subject) and not next_to(line, chunk)
         and not (chunk.preposition == "for" and "cooking" in scores)
     ]  # fmt: skip
     if attached:
@@ -336,14 +337,6 @@ def _closing_words(line: Line, at: int, others: Sequence[tuple[int, int]]) -> bo
     if not opens or not number or end - first < 4 or line.tokens[first].stem in ("back", "reheat"):
         return False
     return line.classes[first - 2] == "number" and not any(first <= other[0] < end for other in others)
-
-
-def _of_all(line: Line, first: int, at: int) -> bool:
-    """`burritos 121, hash browns 130, they're on a four hour timer`: said of the whole list."""
-    return any(
-        token.low in ("they", "these", "those", "all", "both", "everything")
-        for token in line.tokens[max(first, at - 6) : at]
-    )
 
 
 CARRIERS = word_set(

@@ -102,6 +102,13 @@ def temperature(
                 draft.item = checked.item
         draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
         return draft
+    if (eggs := _in_their_air(line, figure, about, first, end)) is not None:
+        draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
+        draft.known_as = "shell eggs"
+        draft.stage_fixed = draft.item_fixed = True
+        found, _ = _food_stage(read, draft, about, scene, clocks)
+        draft.stage = found if found == "receiving" else "cold_holding"
+        return draft
     if parent is not None and about.places and parent.stage in _WASHING:
         parent, draft.item, draft.chunk = None, None, None  # `hand sink 95, three comp 110`
     if parent is not None and about.chunk is None and parent.kind == "temperature" and not doing:
@@ -137,13 +144,6 @@ def temperature(
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
-    if (eggs := _in_their_air(line, about, first, end)) is not None:
-        draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
-        draft.known_as = "shell eggs"
-        draft.stage_fixed = draft.item_fixed = True
-        found, _ = _food_stage(read, draft, about, scene, clocks)
-        draft.stage = found if found == "receiving" else "cold_holding"
-        return draft
     if what == "air":
         draft.stage_fixed = True
         return _ambient(line, draft)
@@ -179,7 +179,7 @@ def temperature(
             return _ambient(line, draft)
     elif (whole := _part_of(line, draft, scene)) is not None:
         draft.item, draft.chunk, draft.food = whole.item, whole.chunk, True
-    if draft.item is None and (draft.place_row is None or not draft.place_row.stage):
+    if draft.item is None and (draft.place_row is None or not draft.place_row.stage or _hard_frozen(draft)):
         return _ambient(line, draft)
     stage, why = _food_stage(read, draft, about, scene, clocks)
     if (
@@ -274,18 +274,32 @@ def _part_of(line: Line, draft: Draft, scene: Scene) -> _Whole | None:
 _NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between", "at", "of"))
 
 
-def _in_their_air(line: Line, about: Subject, first: int, end: int) -> Chunk | None:
+_SAYS, _TO_SAY = 1, 3
+"""Words between the eggs, or the air, and what it reads beside them."""
+_WHERE_THEY = (
+    ("where", "they"),
+    ("right", "there"),
+    ("there", "is"),
+    ("there", "'s"),
+    ("around", "them"),
+    ("by", "them"),
+)
+
+
+def _in_their_air(line: Line, figure: Figure, about: Subject, first: int, end: int) -> Chunk | None:
     """The eggs of `40 on the air around those eggs` and of `eggs in the shell. Air where they sit is 79`: the
     air around shell eggs has a limit."""
     inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
     for air, eggs in pairwise(inside):
-        around = _is_air(air) and eggs.preposition in _NEAR and about.chunk in (air, eggs)
+        near = about.chunk in (air, eggs) or 0 <= figure.first - eggs.last <= _SAYS
+        around = _is_air(air) and eggs.preposition in _NEAR and near
         if around and _are_eggs(line, eggs):
             return eggs
     told = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < end]
     for air in inside:
-        behind = [token.low for token in line.tokens[air.last : air.last + 2]]
-        if _is_air(air) and about.chunk in (air, None) and behind == ["where", "they"]:
+        behind = tuple(token.low for token in line.tokens[air.last : air.last + 2])
+        near = about.chunk in (air, None) or 0 <= figure.first - air.last <= _TO_SAY
+        if _is_air(air) and near and behind in _WHERE_THEY:
             return told[-1] if told and _are_eggs(line, told[-1]) else None
     return None
 
@@ -378,10 +392,21 @@ def _ambient(line: Line, draft: Draft) -> Draft:
     return draft
 
 
+_HOT = ("cooking", "reheating", "hot_holding")
+_HARD_DEGF = 15.0
+"""Below it nothing is that was just hot: common practice, no source."""
+
+
+def _hard_frozen(draft: Draft) -> bool:
+    return draft.kind == "temperature" and fahrenheit(draft.value, draft.unit) < _HARD_DEGF
+
+
 def carry(line: Line, draft: Draft, scene: Scene) -> None:
     """Takes the food named before, when nothing was named with the figure."""
     last = scene.last_but_held
     draft.carried = True
+    if last is not None and last.line is not line and last.stage in _HOT and _hard_frozen(draft):
+        return  # a freezer, named after the griddle
     if scene.topic is not None and scene.topic_food and scene.topic_line >= line.index - 1 and (
         last is None or scene.topic_line > last.line.index or scene.topic_line == line.index
     ):  # fmt: skip

@@ -8,7 +8,7 @@ from itertools import pairwise
 from extract.figure import Figure
 from extract.lexicon import Cue, Phrases, read
 from extract.line import Line
-from extract.text import plain, word_set
+from extract.text import plain, word_set, words_of
 
 _ON_IT = word_set("""sticker stickers tag tags tagged label labels dot dots tape taped chip chips marker
 marked marks written wrote writes stamp stamped timer timers card plan procedure sheet board slip clock""")
@@ -56,3 +56,21 @@ def clock_starts(line: Line, first: int, degf: float) -> frozenset[str]:
     if _starts().ending(line.tokens, first, longest=_LONGEST) is None:
         return frozenset()
     return frozenset(("leaving_hot" if degf > _LEFT_HOT else "leaving_cold",))
+
+
+def of_all(line: Line, first: int, at: int) -> bool:
+    """`burritos 121, hash browns 130, they're on a four hour timer`: said of the whole list."""
+    return any(
+        token.low in ("they", "these", "those", "all", "both", "everything")
+        for token in line.tokens[max(first, at - 6) : at]
+    )
+
+
+def of_another_food(line: Line, at: int, item: str | None) -> bool:
+    """`The horchata's 54. Pico's been on the time card since 9.30`: the plan is told of the food that its
+    sentence begins with."""
+    first, _ = line.sentence_span(at)
+    head = next((chunk for chunk in line.chunks if chunk.first in (first, first + 1)), None)
+    if head is None or not head.known_food or item is None or head.last > at:
+        return False
+    return words_of(item).isdisjoint(words_of(line.words(head.first, head.last)))

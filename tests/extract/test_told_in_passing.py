@@ -1,0 +1,129 @@
+"""Numbers that name a place, a time or a limit, and what is taken back or judged by what stands around it.
+
+Limits: FDA Food Code 2022, the section beside each; wording: common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.extract.said import judged, meant, shorts, values
+
+
+@pytest.mark.parametrize("heading", ["Flight kitchen, Celsius.", "Celsius.", "Cold room: Celsius."])
+def test_a_heading_without_a_figure_tells_the_scale_of_the_visit(heading: str) -> None:
+    assert values(f"{heading} Goulash 66.", "Rice 71, then 58.") == [
+        (66, "degC"),
+        (71, "degC"),
+        (58, "degC"),
+    ]
+
+
+def test_a_scale_behind_one_figure_is_of_it_alone() -> None:
+    assert values("Chicken salad 5, Celsius. Ham 41.") == [(5, "degC"), (41, "degF")]
+
+
+def test_the_number_of_a_place_is_no_reading_when_it_is_said_again() -> None:
+    said = (
+        "Section 118 bar, three bay. Wash 96, iodine 8.",
+        "Back at 118. Both redone. Wash 116, iodine 18.",
+        "118 ice bin. Bottles in it.",
+    )
+    assert [value for value, _ in values(*said)] == [96, 8, 116, 18]
+
+
+def test_a_figure_as_high_as_the_number_of_a_place_is_a_reading() -> None:
+    assert [value for value, _ in values("Suite 140, slaw 38.", "Soup in the warmer 140.")] == [38, 140]
+
+
+def test_a_figure_said_again_only_to_be_forgotten_falls_with_its_like() -> None:
+    """4-501.112: at least 180 °F."""
+    found = meant("Final rinse 168. Hold on, gauge still climbing, forget 168. 183, second rack 184.")
+    assert [one.value for one in found.readings] == [183, 184]
+    assert [one.reading.value for one in found.withdrawn] == [168]
+    assert not found.findings
+
+
+def test_what_was_told_in_the_sentence_before_is_struck_and_no_figure() -> None:
+    found = meant(
+        "Light at the clean end, 13 foot candles. Pot wash 26.",
+        "Clean trays on the floor. Strike that, on a dolly, still wrapped.",
+    )
+    assert [one.value for one in found.readings] == [13, 26]
+
+
+def test_a_figure_of_earlier_falls_by_words_of_its_own_utterance() -> None:
+    assert values("Ham 44.", "No, hang on. Scratch that, it was on the rim.") == []
+
+
+def test_food_in_which_the_probe_was_by_mistake_takes_the_figure_along() -> None:
+    said = "Hot case. Sausage 132, shoot, no, that's the bread I'm in, down in the link it's 143."
+    assert shorts(said) == ["143 hot_holding sausage"]
+
+
+def test_the_time_at_which_food_went_in_is_not_when_it_was_read() -> None:
+    (soup,) = meant("Hot box four. Barley soup, yesterday's, in cold at 8.40, 112 now.", at=None).readings
+    assert soup.value == 112
+    assert soup.clock is None
+
+
+def test_hours_ago_are_no_number_of_a_pot() -> None:
+    (chili,) = meant("Chili came out of cans into a crock pot 3 hours ago and it's only 96.").readings
+    assert chili.place == "crock pot"
+
+
+def test_twice_the_pipe_is_what_the_gap_must_be() -> None:
+    """5-202.13: twice the diameter, and at least 1 inch."""
+    _, gap = judged(
+        "Prep sink faucet is three quarter inch and it ends one inch above the rim. Twice that is an inch "
+        "and a half, so it's short."
+    )
+    assert (gap[0], gap[3]) == (1, "violates")
+
+
+def test_food_beside_the_dock_was_not_received() -> None:
+    assert (
+        shorts("Truck's here, chicken 36.", "Hot box by the dock, gravy 146.")[1] == "146 hot_holding gravy"
+    )
+
+
+def test_a_plan_is_of_the_food_that_its_sentence_begins_with() -> None:
+    """3-501.16(A)(2) for the one, 3-501.19 for the other."""
+    said = "Reach in. Horchata jug 54. He emptied it. Pico's been on the time card since 9.30, over 5 hours."
+    assert judged(said)[0][1:] == ("cold_holding", "Horchata", "violates")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Egg station, shell eggs parked by the burners, air right there is 58.",
+        "Her chest has a thermometer in it that says 34, and mine in the air beside the eggs says 58.",
+    ],
+)
+def test_air_at_the_eggs_is_held_against_the_limit_for_shell_eggs(said: str) -> None:
+    """3-501.16(B): 45 °F."""
+    assert [one.provision for one in meant(said).findings] == ["3-501.16(B)"]
+
+
+def test_a_freezer_named_after_the_griddle_is_not_cooking() -> None:
+    cold = judged("All Celsius.", "Griddle, omelettes 71.", "Minus 20 store, minus 19 on the door.")[1:]
+    assert {verdict for *_, verdict in cold} == {"none"}
+
+
+@pytest.mark.parametrize(
+    "after",
+    [
+        "Writing it.",
+        "Signed and racked before I got there.",
+        "She signed for it.",
+    ],
+)
+def test_what_is_written_or_signed_puts_nothing_right(after: str) -> None:
+    (found,) = meant(f"Lamp two, turkey crown 123. {after}").findings
+    assert not found.corrected_on_site
+
+
+def test_soup_from_a_plant_is_held_to_135() -> None:
+    """3-403.11(C): commercially processed food reaches 135 °F."""
+    (soup,) = judged("The soup comes in frozen bags from a plant and it's 138 in the well.")
+    assert soup[3] == "meets"
