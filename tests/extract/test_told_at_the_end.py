@@ -199,3 +199,18 @@ def test_the_same_said_of_a_food_in_a_short_sentence_can_show_that_it_was_put_ri
         "Same for the soup.",
     )
     assert found == {"3-501.16": True}
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (
+            "The side door is propped with a rock. They kicked it out and five minutes later it's propped again.",
+        ),
+        ("Toilet door propped open with a boot.", "The boot was back in the door before I had my coat on."),
+        ("Pizzas made without hair nets. He put one on and took it off again when I turned round.",),
+        ("No towels at the hand sink. She brought a roll and it's gone again already.",),
+    ],
+)
+def test_what_is_as_it_was_again_is_not_put_right(lines: tuple[str, ...]) -> None:
+    assert True not in corrected(*lines).values()
