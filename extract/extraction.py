@@ -10,6 +10,7 @@ from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import confusable, doubts
 from extract.findings import finding, joined
+from extract.gauges_compared import GAUGE, apart
 from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
 from extract.limits_asked import (
@@ -104,6 +105,8 @@ def extract(
     )
     questions = [*_too_long(utterances), *_set_aside(reads), *_unsettled(standing, checks, ids)]
     questions += _past_their_time(standing, reads, ids, rules)
+    if not any(found.provision == GAUGE for found in findings):
+        questions += apart(standing, ids, rules)
     questions += seen.questions
     compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
     return Extraction(

@@ -127,3 +127,25 @@ def test_soup_from_a_plant_is_held_to_135() -> None:
     """3-403.11(C): commercially processed food reaches 135 °F."""
     (soup,) = judged("The soup comes in frozen bags from a plant and it's 138 in the well.")
     assert soup[3] == "meets"
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("Dial in the pastry case says 35 and mine says 45.", True),
+        ("Walk in. Wall thermometer reads 33, my probe 45 next to it.", True),
+        ("All Celsius. Fridge dial says 3, mine says 7.", True),
+        ("Walk in. Their gauge says 36, mine 38.", False),
+        ("Walk in dial says 34. Freezer, mine says minus 2.", False),
+    ],
+)
+def test_a_units_own_thermometer_far_from_the_inspectors_is_asked_about(said: str, asked: bool) -> None:
+    """4-203.12: within 3 °F, 1.5 °C."""
+    questions = [one for one in meant(said).questions if "4-203.12" in one.provisions]
+    assert bool(questions) is asked
+
+
+def test_a_thermometer_called_wrong_is_proposed_and_not_asked_about_as_well() -> None:
+    found = meant("The dial in the pastry case says 35 and mine says 45, so that dial is lying to her.")
+    assert [one.provision for one in found.findings] == ["4-203.12"]
+    assert not [one for one in found.questions if "4-203.12" in one.provisions]
