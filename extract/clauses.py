@@ -30,7 +30,19 @@ def clause(line: Line, at: int) -> tuple[int, int]:
 
 
 def _verb_like(line: Line, i: int) -> bool:
-    return i < len(line.tokens) and line.classes[i] in ("verbs", "links", "pronouns", "auxiliaries")
+    verb = i < len(line.tokens) and line.classes[i] in ("verbs", "links", "pronouns", "auxiliaries")
+    return verb or way_first(line, i)
+
+
+def way_first(line: Line, i: int) -> bool:
+    """`and down the disposal it went`: where it went stands first."""
+    lows = [token.low for token in line.tokens[i : i + _INVERTED]]
+    return bool(lows) and lows[0] in _WAYS and "went" in lows
+
+
+_WAYS = frozenset(("down", "out", "in", "into", "off", "away", "back"))
+_INVERTED = 6
+"""Words in which such a clause comes to its verb: common practice, no source."""
 
 
 def clauses(line: Line) -> Iterator[tuple[int, int]]:

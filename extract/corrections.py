@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from extract.clauses import BREAKS, clause, clauses
+from extract.clauses import BREAKS, clause, clauses, way_first
 from extract.deeds import Action, Tables
 from extract.deeds import tables as known_deeds
 from extract.lexicon import lexicon
@@ -352,11 +352,12 @@ def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
     if (
         begin
         and tokens[begin - 1].low == "and"
+        and not way_first(line, begin)
         and not any(t.low in ("i", "he", "she", "they", "we") for t in tokens[begin:first])
     ):
         before, _ = clause(line, begin - 2) if begin >= 2 else (0, 0)
         return bool(tables.promise.find(tokens, before, begin))
-    return bool(tables.promise.find(tokens, first, min(first + 2, len(tokens)))) and False
+    return False
 
 
 def _negated(line: Line, first: int, last: int) -> bool:
@@ -397,7 +398,15 @@ def undone(line: Line, span: Span) -> bool:
     words = [line.tokens[n] for n in inside if line.tokens[n].kind == "word"]
     will = any(line.tokens[n].low == "'ll" and line.tokens[n - 1].low not in ("i", "we") for n in inside[1:])
     promised = inside and known_deeds().promise.find(line.tokens, inside[0], inside[-1] + 1)
-    return _looks(words) or will or bool(promised)
+    return (_looks(words) and not _and_then_did(line, inside)) or will or bool(promised)
+
+
+def _and_then_did(line: Line, inside: Sequence[int]) -> bool:
+    """`she says the kids won't touch it and down the disposal it went`: more than looking and saying."""
+    at = next((k for k, n in enumerate(inside) if line.tokens[n].low in ("and", "so")), len(inside))
+    rest = [line.tokens[n] for n in inside[at + 1 :] if line.tokens[n].kind == "word"]
+    did = (known_deeds().irregular | {"went"}) - {"got"}
+    return not _looks(rest) and any(token.low in did for token in rest)
 
 
 def denied(line: Line, span: Span) -> bool:

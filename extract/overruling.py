@@ -53,6 +53,8 @@ def overrule(cases: Sequence[Case], reads: Sequence[Read], around: Around) -> No
         case.asks_whether_corrected |= case.perhaps_corrected and not case.corrected
 
 
+_OWN = word_set("probe thermometer")
+"""`my probe's still in the pate`: nothing of the food's."""
 _STAYS = word_set("there here out in on sitting up")
 """What `still` is said with of a thing that nobody took away: `the cider is still there`."""
 
@@ -85,7 +87,12 @@ def _left_at(line: Line) -> Iterator[int]:
     cans are in the bin yet`, `I found them for sale again`."""
     lows = [token.low for token in line.tokens]
     for n, low in enumerate(lows):
-        if low == "still" and lows[n + 1 : n + 2] and lows[n + 1] in _STAYS:
+        if (
+            low == "still"
+            and lows[n + 1 : n + 2]
+            and lows[n + 1] in _STAYS
+            and not _OWN.intersection(lows[max(0, n - 3) : n])
+        ):
             yield n
         if (
             low == "yet"

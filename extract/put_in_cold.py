@@ -24,7 +24,8 @@ def reheat_what_went_in_cold(read: Read, scene: Scene) -> None:
     if found is None:
         return
     line = read.line
-    told = {token.stem for token in line.tokens if found.start() - _BEFORE <= token.start < found.end()}
+    before = max(found.start() - _BEFORE, *(m.end() for m in _PAST.finditer(line.text, 0, found.start())), 0)
+    told = {token.stem for token in line.tokens if before <= token.start < found.end()}
     foods = any(c.known_food and line.tokens[c.first].start < found.end() for c in line.chunks)
     for draft in scene.recent(read.line.index, back=1):
         if (
@@ -38,6 +39,8 @@ def reheat_what_went_in_cold(read: Read, scene: Scene) -> None:
             draft.rules.append(("stage: reheating, as it was put in cold", read.line.index, *found.span()))
 
 
+_PAST = re.compile(r"\band then\b|\bbut\b|[.;!?]")
+"""Behind which another food is spoken of: `ribs 151, and then somebody loaded the beans in cold`."""
 _BEFORE = 40
 """Characters before such words in which the food is named."""
 

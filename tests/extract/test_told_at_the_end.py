@@ -204,9 +204,7 @@ def test_the_same_said_of_a_food_in_a_short_sentence_can_show_that_it_was_put_ri
 @pytest.mark.parametrize(
     "lines",
     [
-        (
-            "The side door is propped with a rock. They kicked it out and five minutes later it's propped again.",
-        ),
+        ("The side door is propped with a rock. They kicked it out and soon it's propped again.",),
         ("Toilet door propped open with a boot.", "The boot was back in the door before I had my coat on."),
         ("Pizzas made without hair nets. He put one on and took it off again when I turned round.",),
         ("No towels at the hand sink. She brought a roll and it's gone again already.",),
@@ -214,3 +212,15 @@ def test_the_same_said_of_a_food_in_a_short_sentence_can_show_that_it_was_put_ri
 )
 def test_what_is_as_it_was_again_is_not_put_right(lines: tuple[str, ...]) -> None:
     assert True not in corrected(*lines).values()
+
+
+@pytest.mark.parametrize(
+    "after",
+    [
+        "She says the kids won't touch the stuff anyhow and down the disposal it went.",
+        "She dumped it. Nothing more there, my probe's still in the cottage cheese.",
+    ],
+)
+def test_what_was_done_counts_beside_what_was_said_of_it(after: str) -> None:
+    said = ("Cottage cheese 49 in the milk cooler.", after)
+    assert set(corrected(*said).values()) == {True}

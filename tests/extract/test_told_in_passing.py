@@ -149,3 +149,19 @@ def test_a_thermometer_called_wrong_is_proposed_and_not_asked_about_as_well() ->
     found = meant("The dial in the pastry case says 35 and mine says 45, so that dial is lying to her.")
     assert [one.provision for one in found.findings] == ["4-203.12"]
     assert not [one for one in found.questions if "4-203.12" in one.provisions]
+
+
+def test_food_tied_to_its_figure_is_not_taken_for_one_of_before() -> None:
+    said = (
+        "She is pouring the juice down the drain right now, so that's corrected. The cut watermelon is 38.",
+        "The first nugget out of the oven was 171, but the second one is only 151, so she's putting the tray "
+        "back in.",
+        "The same nugget is 179 now, so they can go to the tables. And an antibiotic is standing in the "
+        "fridge door next to the cheese sticks, not in a box or anything.",
+    )
+    assert meant(*said).readings[-1].item == "nugget"
+
+
+def test_foods_told_before_one_that_went_in_cold_are_held() -> None:
+    said = "Hot boxes. Short rib 151, mac 146, and then somebody loaded the beans in cold, they're 88."
+    assert [stage for _, stage, *_ in judged(said)][:2] == ["hot_holding", "hot_holding"]
