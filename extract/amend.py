@@ -21,11 +21,12 @@ from extract.restated import (
     said_anew,
     said_on,
     said_whole,
+    same_time_again,
     shown_else,
     spelled_again,
     tail_again,
 )
-from extract.taking_back import clears_only, only_wait, told_first
+from extract.taking_back import asks_for, clears_only, only_wait, sound_alike, told_first
 from extract.text import word_set
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
@@ -79,6 +80,10 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         if before in result.denied and place >= 2:
             before = live[place - 2]
         _pair(line, found, before, at, words, result)
+    for a, b in same_time_again(line, found):
+        result.restated.pop(b, None)
+        result.replaced[a], result.fallen[a] = b, line.words(found[a + 1].last, found[b].first)
+        forget(line, found[a + 1].last, found[b].first)
     for a, b in said_anew(line, found):
         if a not in result.replaced and b not in result.restated:
             first, _ = line.sentence_span(found[b].first)
@@ -165,6 +170,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if one.role == "limit" and two.role != "limit":
         return
+    if two.role == "limit" and asks_for(line, *cue) and not sound_alike(one.value, two.value):
+        return  # `final rinse 166. That should be 180`
     if one.role == "count" and not two.unit:
         return
     if two.role == "count" and two.number.words and two.value < _FEW < one.value:

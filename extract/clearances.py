@@ -11,6 +11,7 @@ from extract.text import word_set
 _LEGS = word_set("leg legs foot feet caster casters castor castors wheel wheels")
 _IN_FLOOR = word_set("sink sinks drain drains funnel")
 _NO_EQUIPMENT = _LEGS | word_set("pipe line hose tube drain spout")
+_MACHINES = word_set("machine unit equipment")
 _STANDS = word_set("stand stands standing sit sits sitting raised rises clearance clears up off above")
 _GROUND = word_set("floor ground tile tiles concrete deck counter counters countertop table tabletop")
 _DOORS = word_set("door doors screen window windows dock")
@@ -25,24 +26,28 @@ def equipment(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> b
         for n, token in enumerate(line.tokens[first:end], first)
         if not (token.low == "floor" and n + 1 < end and line.tokens[n + 1].low in _IN_FLOOR)
     }
-    on_legs = bool(lows & _LEGS)
-    if not on_legs and not (lows & _STANDS and lows & _GROUND):
+    on_legs, other = bool(lows & _LEGS), _another(line, draft, scene, first)
+    if not on_legs and not (lows & _STANDS and lows & _GROUND) and other is None:
         return False
     named = _named(line, draft.first, first, back=on_legs)
-    if named is None:
+    if named is None and other is None:
         return False
-    draft.stage, draft.item, draft.chunk, draft.food = "other", item_name(line, named), None, False
-    on = next((c for c in line.chunks if c.first >= named.last and _carries(c)), None)
+    item = item_name(line, named) if named is not None else other
+    begin = named.last if named is not None else first
+    draft.stage, draft.item, draft.chunk, draft.food = "other", item, None, False
+    on = next((c for c in line.chunks if c.first >= begin and _carries(c)), None)
     if on is not None and on.first < draft.first:
         draft.place, draft.place_row = place_name(line, on), on.place
-    elif scene.place is not None and scene.place.casefold() == draft.item.casefold():
+    elif scene.place is not None and scene.place.casefold() == (item or "").casefold():
         draft.place = draft.place_row = None
-    kinds = conditions(draft.item, None) & _EQUIPMENT
+    kinds = conditions(item, None) & _EQUIPMENT
+    if other is not None and scene.last is not None:
+        kinds = kinds or scene.last.facts & _EQUIPMENT
     on_top = on is not None and line.tokens[on.last - 1].low.startswith(("counter", "table"))
     on_floor = bool(
         lows & _GROUND and not any(low.startswith(("counter", "table")) for low in lows & _GROUND)
     )
-    kind = "table_equipment" if on_top else "floor_equipment" if on_floor else next(iter(sorted(kinds)))
+    kind = "table_equipment" if on_top else "floor_equipment" if on_floor or not kinds else min(kinds)
     draft.facts = draft.facts | {kind}
     return True
 
@@ -58,9 +63,20 @@ def _named(line: Line, figure: int, first: int, *, back: bool) -> Chunk | None:
             continue
         if conditions(line.words(chunk.first, chunk.last), None) & _EQUIPMENT and not chunk.preposition:
             return chunk
+        if back and line.tokens[chunk.last - 1].low in _MACHINES and not chunk.preposition:
+            return chunk
         if chunk.known_food:
             return None
     return None
+
+
+def _another(line: Line, draft: Draft, scene: Scene, first: int) -> str | None:
+    """The `little one` of `the tall machine is 7 inches up. The little one on the counter has 4`."""
+    last = scene.last
+    if last is None or last.line is not line or not last.facts & _EQUIPMENT:
+        return None
+    ones = (n for n in range(first + 1, draft.first) if line.tokens[n].low == "one")
+    return next((line.words(n - 1, n + 1) for n in ones), None)
 
 
 def _carries(chunk: Chunk) -> bool:

@@ -144,6 +144,27 @@ def said_anew(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
     return pairs
 
 
+def same_time_again(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
+    """`93 at 1.50, excuse me, 83 at 1.50`: which falls, which stands, as both are of one time."""
+    pairs = []
+    for at in range(len(found) - 3):
+        one, clock, two, again = found[at : at + 4]
+        roles = [figure.role for figure in (one, clock, two, again)]
+        between = {token.low for token in line.tokens[clock.last : two.first]}
+        if (
+            roles == ["figure", "clock", "figure", "clock"]
+            and clock.value == again.value
+            and line.sentence[one.first] == line.sentence[two.first]
+            and between & _TAKES_BACK
+            and not any(line.chunks[n].known_food for n in line.chunk_at[clock.last : two.first] if n >= 0)
+        ):
+            pairs.append((at, at + 2))
+    return pairs
+
+
+_TAKES_BACK = word_set("no sorry excuse pardon correction wait mean make apologies")
+
+
 def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
     chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}

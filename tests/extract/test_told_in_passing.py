@@ -165,3 +165,39 @@ def test_food_tied_to_its_figure_is_not_taken_for_one_of_before() -> None:
 def test_foods_told_before_one_that_went_in_cold_are_held() -> None:
     said = "Hot boxes. Short rib 151, mac 146, and then somebody loaded the beans in cold, they're 88."
     assert [stage for _, stage, *_ in judged(said)][:2] == ["hot_holding", "hot_holding"]
+
+
+@pytest.mark.parametrize(
+    ("said", "expected"),
+    [
+        ("Final rinse 166. That should be 180.", 166),
+        ("Light over the sink 14 foot candles. That should be 20.", 14),
+        ("Ham 14. That should be 41.", 41),
+        ("Soup 115. That should be 150.", 150),
+    ],
+)
+def test_what_a_figure_should_be_is_a_limit_unless_it_was_misprinted(said: str, expected: float) -> None:
+    """4-501.112: 180 °F; 6-303.11: 20 foot candles."""
+    assert [value for value, _ in values(said)] == [expected]
+
+
+@pytest.mark.parametrize("sorry", ["excuse me", "sorry", "no", "correction"])
+def test_two_figures_of_one_time_are_one_said_anew(sorry: str) -> None:
+    """3-501.14(A): 70 °F within two hours."""
+    found = meant(f"The log says 135 at 11.50 and 93 at 1.50, {sorry}, 83 at 1.50.")
+    assert [one.value for one in found.readings] == [135, 83]
+    assert [one.reading.value for one in found.withdrawn] == [93]
+
+
+def test_food_left_out_takes_no_figure_back() -> None:
+    said = "The curtido jar on the table is pH 3.5 on my paper. Leave it out."
+    assert values(said) == [(3.5, "pH")]
+
+
+def test_a_second_machine_is_held_against_the_room_that_its_stand_asks_for() -> None:
+    """4-402.12: 6 inches on the floor, 4 on a table."""
+    said = "The tall machine is on legs, 7 inches clear under it. The little one on the counter has 4 and a half."
+    assert [(item, verdict) for _, _, item, verdict in judged(said)] == [
+        ("tall machine", "meets"),
+        ("little one", "meets"),
+    ]
