@@ -231,3 +231,15 @@ def scene_place(line: Line, chunk: Chunk) -> bool:
         and line.tokens[chunk.last - 1].low not in _SMALL_PLACES
         and chunk.preposition not in _SCENE_BARS
     )
+
+
+def said_to_be(line: Line, chunk: Chunk) -> str | None:
+    """`souvlaki, that is chicken, 151`: what it is made of, said right behind its name."""
+    at = [token.low for token in line.tokens[chunk.last : chunk.last + 3]]
+    if at not in ([",", "that", "is"], [",", "that", "'s"], [",", "it", "'s"]):
+        return None
+    n = line.chunk_at[chunk.last + 3] if chunk.last + 3 < len(line.tokens) else -1
+    kind = line.chunks[n] if n >= 0 else None
+    if kind is None or not kind.known_food:
+        return None
+    return f"{line.words(kind.first, kind.last)} {line.words(chunk.first, chunk.last)}"

@@ -14,7 +14,7 @@ from extract.kinds import PH_LINES, kind_of
 from extract.lengths import length
 from extract.lexicon import Lexicon
 from extract.line import Chunk, Line, keep_clear, prepare
-from extract.naming import ASIDE, bare_door, generic, item_name, place_name
+from extract.naming import ASIDE, bare_door, generic, item_name, place_name, said_to_be
 from extract.numbered_places import settle_numbered_places
 from extract.planned_before import keep_to_plans
 from extract.quantities import figures
@@ -180,7 +180,9 @@ def _draft(
         if scene.place_is_aside and not about.places and draft.place == scene.place and served_hot(draft):
             draft.place, draft.place_row = scene.base_place, scene.base_row
         if chunk.known_food:
-            draft.known_as = _longer_name(line, chunk) or _named_before(draft, scene)
+            draft.known_as = (
+                _longer_name(line, chunk) or said_to_be(line, chunk) or _named_before(draft, scene)
+            )
         where = set((draft.place or "").lower().split())
         if draft.food and where & _FROZEN_MIX:
             draft.known_as = f"{draft.item} soft serve mix"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from extract.line import Chunk, Line
-from extract.naming import item_name
+from extract.naming import item_name, said_to_be
 from extract.scene import Draft, Scene
 from extract.second_reader.named import chunk_of, line_back, trimmed
 from extract.second_reader.reader import FigureTold, Named
@@ -34,7 +34,8 @@ def settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     if was is not None and told.item.back > 0 and _told_of(draft):
         draft.codes.append(("item_unsure", f"It may be of the {name}, and not of the {was}", ()))
         return  # `the same nugget is 179 now`, and never of the food of an utterance before
-    draft.item, draft.chunk, draft.food, draft.known_as = name, chunk, True, None
+    draft.item, draft.chunk, draft.food = name, chunk, True
+    draft.known_as = said_to_be(draft.line, chunk) if chunk in draft.line.chunks else None
     draft.carried = told.item.back > 0
     draft.rules.append(
         (

@@ -196,8 +196,15 @@ def test_food_left_out_takes_no_figure_back() -> None:
 
 def test_a_second_machine_is_held_against_the_room_that_its_stand_asks_for() -> None:
     """4-402.12: 6 inches on the floor, 4 on a table."""
-    said = "The tall machine is on legs, 7 inches clear under it. The little one on the counter has 4 and a half."
+    said = "The tall machine is on legs, 7 inches clear under it. The little one on the counter has 4 inches."
     assert [(item, verdict) for _, _, item, verdict in judged(said)] == [
         ("tall machine", "meets"),
         ("little one", "meets"),
+    ]
+
+
+def test_what_a_dish_is_said_to_be_made_of_tells_its_limit() -> None:
+    """3-401.11(A)(3): poultry, 165 °F."""
+    assert judged("Souvlaki, that is chicken, 151 on the grill.") == [
+        (151, "cooking", "Souvlaki", "violates")
     ]
