@@ -12,7 +12,9 @@ from extract.line import Chunk, Line
 from extract.opening import corrects_earlier
 from extract.restated import (
     EXACTLY,
+    after_no,
     broken_off,
+    by_another,
     confirmed,
     converted,
     denied_ahead,
@@ -84,13 +86,14 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         result.restated.pop(b, None)
         result.replaced[a], result.fallen[a] = b, line.words(found[a + 1].last, found[b].first)
         forget(line, found[a + 1].last, found[b].first)
-    for a, b in said_anew(line, found):
+    anew = after_no(line, found)
+    for a, b in (*said_anew(line, found), *by_another(line, found), *anew):
         if a not in result.replaced and b not in result.restated:
             first, _ = line.sentence_span(found[b].first)
             result.replaced[a], result.fallen[a] = b, line.words(first, found[b].last)
     _either(line, found, live, result)
     _spoiled(line, found, result)
-    _taken_back(line, found, words, result)
+    _taken_back(line, found, words, result, {b for _, b in anew})
     result.reassigned |= was_of(line, found, result.fallen)
     for again, (first, thing) in the_ones(line, found).items():
         for at in (again, first):
@@ -394,8 +397,9 @@ def _leads(line: Line, at: int, last: int) -> bool:
     )
 
 
-def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendments) -> None:
-    """`125, no wait that was up against the edge`: the figure before the words falls."""
+def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendments, anew: set[int]) -> None:
+    """`125, no wait that was up against the edge`: the figure before the words falls. `anew`: figures told in
+    the place of one before; `strike it` behind these is of what that one had shown."""
     i, tokens = 0, line.tokens
     while i < len(tokens):
         hit = words.withdraw.at(tokens, i)
@@ -406,7 +410,11 @@ def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendme
         before = [at for at, figure in enumerate(found) if figure.last <= i and figure.role == "figure"]
         if before:
             last = before[-1]
-            taken = last in result.fallen or (last in result.replaced.values() and tokens[i - 1].low == "so")
+            taken = (
+                last in result.fallen
+                or last in anew
+                or (last in result.replaced.values() and tokens[i - 1].low == "so")
+            )
             other = that_is(line, end)
             if other is not None and not taken:
                 result.reassigned[last] = other

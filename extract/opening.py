@@ -8,8 +8,8 @@ from extract.line import Line
 from extract.text import word_set
 
 _OPENERS = word_set("uh um okay ok oh so and well actually , . hey hold on er")
-_FAR = 8
-"""Words between what opens a correction and its figure: common practice, no source."""
+_FAR, _FURTHER = 8, 14
+"""Words between what opens a correction and its figure, and `that's a 64`: common practice, no source."""
 
 
 def corrects_earlier(line: Line, found: list[Figure], words: Lexicon) -> bool:
@@ -27,7 +27,11 @@ def corrects_earlier(line: Line, found: list[Figure], words: Lexicon) -> bool:
     if hit is None:
         return False
     figure = next((f for f in found if f.role in ("figure", "clock") and f.first >= hit[0]), None)
-    return figure is not None and figure.first - hit[0] <= _FAR
+    if figure is None:
+        return False
+    before = [token.low for token in tokens[max(0, figure.first - 3) : figure.first]]
+    far = _FURTHER if tokens[i].low == "no" and before == ["that", "'s", "a"] else _FAR
+    return figure.first - hit[0] <= far
 
 
 _WAS = frozenset(("was", "were", "should", "make", "meant", "mean", "said", "correction"))

@@ -165,6 +165,62 @@ def same_time_again(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
 _TAKES_BACK = word_set("no sorry excuse pardon correction wait mean make apologies")
 
 
+def after_no(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
+    """`strip's 30. No, wait. Sign's on my strip. Outside it's 20`: which falls, which stands, where a
+    sentence of its own takes back what was read, and the same thing is told anew behind it."""
+    pairs = []
+    here = [n for n, figure in enumerate(found) if figure.role == "figure"]
+    for number, start in enumerate(line.starts):
+        end = line.starts[number + 1] if number + 1 < len(line.starts) else len(line.tokens)
+        words = [token.low for token in line.tokens[start:end] if token.kind != "mark"]
+        old = [n for n in here if found[n].first < start and line.sentence[found[n].first] >= number - 2]
+        if not old or not words or not set(words) <= _NO_WAIT or _NO_WAIT_SURE.isdisjoint(words):
+            continue
+        one = old[-1]
+        first, _ = line.sentence_span(found[one].first)
+        told = {token.low for token in line.tokens[first : found[one].first] if token.kind == "word"} | {"it"}
+        for two in here:
+            n = found[two].first
+            if n <= end or n - end > _LATER or found[two].unit not in (None, found[one].unit):
+                continue
+            tied = line.tokens[n - 1].low in ("is", "'s") and line.tokens[n - 2].low in told
+            if tied:
+                pairs.append((one, two))
+                break
+    return pairs
+
+
+def by_another(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
+    """`strip shows 4.4. Strip expired, forget the strip. Meter says 3.9`: which falls, which stands, where
+    what it was read on is given up."""
+    pairs = []
+    here = [n for n, figure in enumerate(found) if figure.role == "figure"]
+    for i in range(len(line.tokens) - 2):
+        low, the, thing = (token.low for token in line.tokens[i : i + 3])
+        if low not in _GIVES_UP or the not in ("the", "that") or thing not in _READ_ON:
+            continue
+        old = [n for n in here if found[n].last <= i and _read_on(line, found[n], thing)]
+        new = [n for n in here if found[n].first > i + 2]
+        if old and new and found[old[-1]].kind == found[new[0]].kind:
+            pairs.append((old[-1], new[0]))
+    return pairs
+
+
+def _read_on(line: Line, figure: Figure, thing: str) -> bool:
+    first, _ = line.sentence_span(figure.first)
+    return any(token.low == thing for token in line.tokens[first : figure.first])
+
+
+_GIVES_UP = word_set("forget scratch ignore disregard drop")
+_READ_ON = word_set("strip strips paper meter gauge dial probe thermometer")
+
+
+_NO_WAIT = word_set("no nope wait hold on hang a minute second")
+_NO_WAIT_SURE = word_set("no nope wait")
+_LATER = 25
+"""Words in which it is told anew: common practice, no source."""
+
+
 def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
     chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}

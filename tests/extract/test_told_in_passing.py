@@ -208,3 +208,44 @@ def test_what_a_dish_is_said_to_be_made_of_tells_its_limit() -> None:
     assert judged("Souvlaki, that is chicken, 151 on the grill.") == [
         (151, "cooking", "Souvlaki", "violates")
     ]
+
+
+@pytest.mark.parametrize(
+    ("said", "stands", "fell"),
+    [
+        (
+            "Sink's iodine, 30 ppm, over the 25. No, wait. Beer sign's on my strip. Took it outside, it's "
+            "20. Iodine's fine, strike all that.",
+            [20],
+            [30],
+        ),
+        (
+            "My probe in the slush 32, theirs 36. Off by 4, write it. No. That's water with 2 cubes in it. "
+            "Packed it with ice and theirs is 32.5. Strike it.",
+            [32, 32.5],
+            [36],
+        ),
+        (
+            "Acidified rice, plan says 4.2 at most, strip shows 4.4. Strip expired years back, forget the "
+            "strip. Meter says 3.9.",
+            [3.9],
+            [4.4],
+        ),
+        ("Ham 44. No. Tuna is 38.", [44, 38], []),
+    ],
+)
+def test_a_sentence_of_its_own_takes_back_what_is_told_anew(
+    said: str, stands: list[float], fell: list[float]
+) -> None:
+    found = meant(said)
+    assert [one.value for one in found.readings] == stands
+    assert [one.reading.value for one in found.withdrawn] == fell
+
+
+def test_an_utterance_that_begins_with_no_corrects_the_figure_before_it() -> None:
+    found = meant(
+        "Sloppy joe meat in the blast chiller, log says 135 at 12.40, then 84 at 2.30.",
+        "No. Held it to the light, that's a 64, he writes his sixes like a drunk.",
+    )
+    assert [one.value for one in found.readings] == [135, 64]
+    assert [one.reading.value for one in found.withdrawn] == [84]
