@@ -1,7 +1,7 @@
 """Invented dictations of people with habits of their own, written without a view of the rules.
 
-All but `e` and `n` were read while rules were written, and many of them taught. These two are held back,
-so that they still measure: do not read their errors, look at the shares only. Truth was written beside
+All but `dd` were read while rules were written, and many of them taught. That one is held back,
+so that it still measures: do not read its errors, look at the shares only. Truth was written beside
 each dictation before it was run, by whoever wrote it; the conventions are those of
 `extract/bench/scoring.py`; source of the truth: common practice, no source. Shares are floors a little under
 what was measured (docs/extraction.md has the figures).
@@ -31,7 +31,7 @@ def scored(*names: str) -> Score:
 
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("e", "n")
+    return scored("dd")
 
 
 @pytest.fixture(scope="module")
@@ -40,13 +40,13 @@ def read_while_writing() -> Score:
 
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
-    assert held_back.rates("values")[2] >= 94
-    assert held_back.rates("whole readings")[2] >= 80
-    assert held_back.section_rates()[2] >= 89
+    assert held_back.rates("values")[2] >= 96
+    assert held_back.rates("whole readings")[2] >= 85
+    assert held_back.section_rates()[2] >= 83
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 5
+    assert held_back.unsupported <= 2
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
