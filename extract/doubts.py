@@ -61,7 +61,7 @@ _LEANING = frozenset(
         "a smidge",
     )
     for word in ("under", "over", "above", "below")
-)
+) | {"more than", "less than", "better than"}
 
 
 _UNSURE = word_set("thinks guess guesses guessing supposedly maybe unsure")

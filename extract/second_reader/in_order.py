@@ -25,7 +25,9 @@ _NOT_OF_LIMITS = word_set("now back again after later up")
 def doubt_limit(draft: Draft, verdict: Check, before: Draft | None) -> None:
     """`livers 149. Poultry, one sixty five`: doubts, in place, a figure that may be the limit said aloud;
     `before`: the reading before it, judged."""
-    if before is None or before.verdict != "violates" or draft.said is not None or verdict.margin != 0:
+    if before is None or draft.said is not None or verdict.margin != 0:
+        return
+    if before.verdict not in ("violates", "undetermined"):
         return
     if before.stage != draft.stage or draft.kind != before.kind or draft.figure.codes or draft.unit_said:
         return

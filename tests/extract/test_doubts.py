@@ -23,6 +23,7 @@ from tests.extract.said import meant, rules
         ("soup cooling, 135.915 and then 70.1115", "glued_time"),
         ("rice bag for inches off the floor", "homophone"),
         ("sanitizer bucket, bleach, well over 200 ppm on the strip", "approximate"),
+        ("Bleach bucket on the line is off the end of my strip, more than 200.", "approximate"),
         ("quot sanitizer at the bar, 200 ppm", "misheard"),
         ("walk-in cooler, milk 4", "unit_assumed"),
         ("steam table, soup 15", "implausible_for_stage"),

@@ -224,3 +224,11 @@ def test_what_is_as_it_was_again_is_not_put_right(lines: tuple[str, ...]) -> Non
 def test_what_was_done_counts_beside_what_was_said_of_it(after: str) -> None:
     said = ("Cottage cheese 49 in the milk cooler.", after)
     assert set(corrected(*said).values()) == {True}
+
+
+def test_food_that_was_put_back_is_as_it_was() -> None:
+    said = (
+        "Liver sausage dated the 2nd, today's the 12th, that's 11 days.",
+        "The liver sausage she put back.",
+    )
+    assert True not in corrected(*said).values()
