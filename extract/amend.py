@@ -8,6 +8,7 @@ from extract.excuses import excuse, forget, let_me_again, said_over, sent_back, 
 from extract.figure import Figure
 from extract.given_to import TURNS, that_is, the_ones, was_of
 from extract.lexicon import Lexicon, read
+from extract.like_figures import misprinted
 from extract.line import Chunk, Line
 from extract.opening import corrects_earlier
 from extract.restated import (
@@ -28,8 +29,8 @@ from extract.restated import (
     spelled_again,
     tail_again,
 )
-from extract.taking_back import asks_for, clears_only, only_wait, sound_alike, told_first
 from extract.text import word_set
+from extract.what_falls import asks_for, clears_only, only_wait, told_first
 
 _WEAK = word_set("""mistake reading probe look number time temp temperature correction minute second thing
 bad moment
@@ -173,7 +174,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         return
     if one.role == "limit" and two.role != "limit":
         return
-    if two.role == "limit" and asks_for(line, *cue) and not sound_alike(one.value, two.value):
+    if two.role == "limit" and asks_for(line, *cue) and not misprinted(one.value, two.value):
         return  # `final rinse 166. That should be 180`
     if one.role == "count" and not two.unit:
         return

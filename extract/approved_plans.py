@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from extract.checks import Measured
 from extract.figure import Figure
+from extract.said_limits import is_limit
 from extract.scene import Draft, Read
 from extract.staging import heads_agree
 from extract.text import word_set
@@ -16,8 +17,6 @@ PLAN_LIMITS = {"ph": (2.0, 7.0), "water_activity": (0.5, 1.0)}
 """Between which a critical limit of an approved plan lies: common practice, no source."""
 
 
-_SURELY = 0.9
-"""Share of the second reader from which a figure that is only mentioned is a limit."""
 _NEAR, _FAR = 2, 12
 """Utterances back in which a limit is of whatever is measured, and of a food that it names."""
 _OF_ANOTHER_DAY = 0.9
@@ -37,7 +36,7 @@ def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measu
         found = [
             figure
             for figure in beside.figures
-            if _is_limit(figure)
+            if (figure.role == "label" or is_limit(figure))
             and figure.kind in (None, draft.kind)
             and low <= figure.value <= high
             and (planned or figure.number.decimals or figure.unit)
@@ -57,13 +56,6 @@ def _names(beside: Read, item: str | None) -> bool:
     return item is not None and any(
         chunk.known_food and heads_agree(item, beside.line.words(chunk.first, chunk.last))
         for chunk in beside.line.chunks
-    )
-
-
-def _is_limit(figure: Figure) -> bool:
-    told = figure.told
-    return figure.role in ("limit", "label") or (
-        figure.role == "mentioned" and told is not None and told.meant["l"] > _SURELY
     )
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from extract.like_figures import teen_partner
 from extract.scene import Draft
 from extract.staging import LIKELY, fahrenheit
 from extract.text import Span, word_set
 from shared.types import Doubt, Utterance
 from shared.units import written
-
-_TEEN_TY = {13: 30, 14: 40, 15: 50, 16: 60, 17: 70, 18: 80, 19: 90}
 
 
 def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt, ...], tuple[float, ...]]:
@@ -110,7 +109,7 @@ def _unlikely(draft: Draft, printed: str, span: Span, found: list[Doubt], others
     value = fahrenheit(draft.value, draft.unit)
     if low <= value <= high:
         return
-    partner = _teen_partner(draft.value)
+    partner = teen_partner(draft.value)
     where = draft.stage.replace("_", " ")
     if partner is not None and low <= fahrenheit(partner, draft.unit) <= high:
         others.insert(0, partner)
@@ -187,16 +186,6 @@ _FEW = 15.0
 """Degrees up to which a bare figure may as well count something: common practice, no source."""
 
 
-def _teen_partner(value: float) -> float | None:
-    """13 for 30 and so on, also behind a hundred: 115 and 150."""
-    hundreds, rest = divmod(value, 100)
-    partner = _TEEN_TY.get(int(rest)) if rest == int(rest) else None
-    if partner is None:
-        back = {ty: teen for teen, ty in _TEEN_TY.items()}
-        partner = back.get(int(rest)) if rest == int(rest) else None
-    return hundreds * 100 + partner if partner is not None else None
-
-
 def _other_unit(draft: Draft) -> float | None:
     """The value in °F if it was meant in the unit that was not assumed."""
     return draft.value * 9 / 5 + 32 if draft.unit == "degF" else draft.value
@@ -223,27 +212,6 @@ _BOTH = {
     "cooking": (54.0, 100.0),
     "reheating": (57.0, 100.0),
 }
-
-
-def confusable(one: float, two: float) -> bool:
-    """Whether two figures sound or look so alike that either may be the misheard one: 115 and 150, 118 and
-    188."""
-    if _teen_partner(one) == two or _teen_partner(two) == one:
-        return True
-    a, b = f"{one:g}", f"{two:g}"
-    if _within(a, b) or _within(b, a):
-        return True
-    return (
-        len(a) == len(b)
-        and a != b
-        and (sorted(a) == sorted(b) or sum(x != y for x, y in zip(a, b, strict=True)) == 1)
-    )
-
-
-def _within(short: str, long: str) -> bool:
-    """Whether all digits of one are in the other in that order, as 172 in 1702."""
-    rest = iter(long)
-    return len(short) == len(long) - 1 and all(digit in rest for digit in short)
 
 
 def _numbers(texts: Iterable[str], value: float) -> list[float]:

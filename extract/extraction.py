@@ -8,11 +8,12 @@ from types import MappingProxyType
 from extract.across import settle_across
 from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
-from extract.doubts import confusable, doubts
+from extract.doubts import doubts
 from extract.findings import finding, joined
 from extract.gauges_compared import GAUGE, apart
 from extract.judging import judge, said
 from extract.lexicon import Lexicon, lexicon, with_words
+from extract.like_figures import confusable
 from extract.limits_asked import (
     held_to_what_was_asked,
     spared_by_what_was_asked,
@@ -83,7 +84,7 @@ def extract(
     contexts: dict[int, Context | None] = {}
     before: Draft | None = None
     for draft in standing:
-        take_roast_as_said(draft, reads)
+        take_roast_as_said(draft, reads, rules)
         judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
         verdict = held_to_what_was_asked(draft, judged.check, reads[draft.line.index], rules)
         verdict = spared_by_what_was_asked(draft, verdict, reads[draft.line.index])

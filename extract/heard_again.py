@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 
 from extract.amend import Amendments
-from extract.doubts import confusable
 from extract.figure import Figure
+from extract.like_figures import confusable
 from extract.line import Line
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from extract.figure import Figure
 from extract.line import Line
 from extract.roasts import is_held_roast, is_roast
-from extract.said_limits import beside
+from extract.said_limits import beside, is_limit
 from extract.scene import Draft, Read
 from extract.second_reader.in_order import PERHAPS_IN_ORDER
 from extract.staging import heads_agree
@@ -24,21 +24,22 @@ _SUPPOSES = word_set("if unless not never would were no nobody thinks thought cl
 """Words with which a limit is spoken of otherwise than asked for: common practice, no source."""
 
 
-_OF_ROASTS = {"degF": 130.0, "degC": 54.0}
-"""FDA Food Code 2022, 3-501.16(A)(1): roasts cooked by the table of 3-401.11(B) may be held so."""
+_OF_ROASTS = "hot_holding_roasts"
+"""The limit of roasts that were cooked by the roast table."""
 
 
-def take_roast_as_said(draft: Draft, reads: Sequence[Read]) -> None:
+def take_roast_as_said(draft: Draft, reads: Sequence[Read], rules: Rules) -> None:
     """Takes a roast for one that was cooked by the table, in place, where the speaker says that 130 °F do for
     it: `prime rib 131, whole roast so they only need 130`. It is doubted."""
-    least = _OF_ROASTS.get(draft.unit)
-    if draft.cooked is not None or not is_held_roast(draft) or draft.said is not None:
+    row = rules.limits.get(_OF_ROASTS)
+    least = row.values.get(draft.unit) if row is not None else None
+    if least is None or draft.cooked is not None or not is_held_roast(draft) or draft.said is not None:
         return
     at = draft.line.index
     for read in reads[at : at + 2]:
         for figure in read.figures:
             own = read.line is draft.line
-            if figure.value != least or not (_limit(figure) or figure.role in ("mentioned", "count")):
+            if figure.value != least or not (is_limit(figure) or figure.role in ("mentioned", "count")):
                 continue
             if own and not beside(read.line, read.figures, draft.figure, figure):
                 continue
@@ -63,7 +64,7 @@ def spared_by_what_was_asked(draft: Draft, check: Check, read: Read) -> Check:
     for figure in read.figures:
         kept = draft.value >= figure.value if draft.stage in _HOT else draft.value <= figure.value
         near = abs(draft.value - figure.value) <= _NEAR
-        if not (kept and near and _limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
+        if not (kept and near and is_limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
             continue
         if figure.unit not in (None, "deg", draft.unit) or not _asked_of_it(draft, figure):
             continue
@@ -87,7 +88,7 @@ def held_to_what_was_asked(draft: Draft, check: Check, read: Read, rules: Rules)
     if check.verdict not in ("meets", "borderline", "undetermined"):
         return check
     for figure in read.figures:
-        if not (_limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
+        if not (is_limit(figure) and beside(read.line, read.figures, draft.figure, figure)):
             continue
         row = _row(figure, draft.unit, rules)
         if row is None or draft.value >= figure.value or not _asked_of_it(draft, figure):
@@ -107,17 +108,6 @@ def held_to_what_was_asked(draft: Draft, check: Check, read: Read, rules: Rules)
             why=why,
         )
     return check
-
-
-_SURELY = 0.9
-"""Share of the second reader from which a figure that is only mentioned is a limit."""
-
-
-def _limit(figure: Figure) -> bool:
-    told = figure.told
-    return figure.role == "limit" or (
-        figure.role == "mentioned" and told is not None and told.meant["l"] > _SURELY
-    )
 
 
 def _row(figure: Figure, unit: str, rules: Rules) -> Limit | None:

@@ -14,9 +14,7 @@ _LEAST = 100
 _TO = frozenset(("at", "to", "in", "for", "from"))
 _SHORT = 4
 """Words of a sentence that says only where somebody is."""
-_NO_NAME = word_set(
-    "in at on for and or is was again now to of off from out inside under over by with",
-)
+_NO_NAME = word_set("in at on for and or is was again now to of off from out inside under over by with")
 
 
 def settle_numbered_places(line: Line, found: Sequence[Figure], scene: Scene) -> None:

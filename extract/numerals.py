@@ -11,6 +11,8 @@ SMALL = {
     "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9,
 }  # fmt: skip
+FEW = {name: n for name, n in SMALL.items() if 2 <= n <= 6}
+"""How many things are told together: `all three`, `same four`."""
 TEENS = {
     "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
     "seventeen": 17, "eighteen": 18, "nineteen": 19,

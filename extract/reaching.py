@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from extract.cases import Case, named_by
 from extract.corrections import Correction
 from extract.line import Line
+from extract.numerals import FEW
 from extract.scene import Read
 from extract.text import word_set, words_of
 
@@ -171,7 +172,7 @@ def _named_from_afar(case: Case, correction: Correction, meant: frozenset[str]) 
     return bool(names & meant)
 
 
-_NUMBERS = {"both": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+_NUMBERS = FEW | {"both": 2}
 
 
 def how_many(correction: Correction) -> int:

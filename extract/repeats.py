@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from extract.doubts import confusable
 from extract.lexicon import Lexicon
+from extract.like_figures import confusable
 from extract.restated import STEADIED
 from extract.scene import Draft, Read, Scene
 from extract.staging import HELD, LIKELY, fahrenheit, heads_agree
@@ -75,25 +75,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
             break  # what was said before it is not what was taken back
 
 
-_ANEW = frozenset(
-    (
-        "okay",
-        "ok",
-        "again",
-        "so",
-        "wait",
-        "dang",
-        "let",
-        "me",
-        "start",
-        "over",
-        "once",
-        "more",
-        "from",
-        "the",
-        "top",
-    )
-)
+_ANEW = word_set("okay ok again so wait dang let me start over once more from the top")
 
 
 def told_anew(read: Read) -> None:

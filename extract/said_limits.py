@@ -55,6 +55,18 @@ def stages_of_limits(
     return told
 
 
+_SURELY = 0.9
+"""Share of the second reader from which a figure that is only mentioned is a limit."""
+
+
+def is_limit(figure: Figure) -> bool:
+    """Whether a figure was said as a limit."""
+    told = figure.told
+    return figure.role == "limit" or (
+        figure.role == "mentioned" and told is not None and told.meant["l"] > _SURELY
+    )
+
+
 def beside(line: Line, found: Sequence[Figure], figure: Figure, limit: Figure) -> bool:
     """Whether a limit was said beside a figure: in its sentence or the next, and nothing measured between."""
     low, high = min(figure.first, limit.first), max(figure.last, limit.last)

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from extract.naming import item_name
+from extract.numerals import FEW
 from extract.scene import Draft, Read
 
-_COUNTS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "2": 2, "3": 3, "4": 4, "5": 5, "6": 6}
+_COUNTS = FEW | {str(n): n for n in FEW.values()}
 
 
 def same_list(read: Read, earlier: Sequence[Draft]) -> None:

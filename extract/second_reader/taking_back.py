@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from extract.doubts import confusable
 from extract.figure import Figure
+from extract.like_figures import confusable
 from extract.scene import Read
 from extract.text import word_set
 

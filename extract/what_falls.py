@@ -49,11 +49,3 @@ def only_wait(line: Line, first: int, end: int) -> bool:
 def asks_for(line: Line, first: int, end: int) -> bool:
     """`that should be`, `that should have been`: of a figure said wrongly, or of what the law asks for."""
     return [token.low for token in line.tokens[first : min(end, first + 2)]] == ["that", "should"]
-
-
-def sound_alike(one: float, two: float) -> bool:
-    """Whether one figure can be the other misprinted: the same digits, a part of them, or teen and ty."""
-    first, second = f"{one:g}", f"{two:g}"
-    (over, rest), (over_two, rest_two) = divmod(one, 100), divmod(two, 100)
-    teen = over == over_two and sorted((rest, rest_two)) in [[10.0 + n, 10.0 * n] for n in range(3, 10)]
-    return teen or sorted(first) == sorted(second) or first in second or second in first
