@@ -10,7 +10,7 @@ from extract.staging import elsewhere
 from extract.text import word_set
 from shared.rules.model import Rules
 from shared.types import Evidence, Question
-from shared.units import WRITTEN
+from shared.units import written
 
 _LIMIT = "air_device"
 GAUGE = "4-203.12"
@@ -35,11 +35,11 @@ def apart(standing: Sequence[Draft], ids: Mapping[int, str], rules: Rules) -> It
         off, most = abs(one.value - two.value), limit.tolerance[one.unit]
         if off <= most or elsewhere(one.place, two.place) or not _one_of_each(first, second):
             continue
-        sign = WRITTEN[one.unit]
         place = one.place or two.place
         where = f" of the {place}" if place else ""
+        apart_by, allowed = written(off, one.unit), written(most, one.unit)
         yield Question(
-            f"The thermometer{where} and yours are {off:g} {sign} apart, and {most:g} {sign} is allowed for "
+            f"The thermometer{where} and yours are {apart_by} apart, and {allowed} is allowed for "
             "an air thermometer. Is it inaccurate?",
             (Evidence(reading=ids[one.order]), Evidence(reading=ids[two.order])),
             (limit.section,),
