@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from extract.leaning import leans
 from extract.like_figures import teen_partner
 from extract.scene import Draft
 from extract.staging import LIKELY, fahrenheit
@@ -28,7 +29,7 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
         _unlikely(draft, printed, span, found, others)
         _unit(draft, printed, span, found)
         _unknown(draft, printed, span, found)
-    if figure.approximate in _LEANING and draft.said is None:
+    if leans(figure.approximate) and draft.said is None:
         found.append(
             Doubt("approximate", f"“{figure.approximate} {printed}” is no exact figure: read it again", span)
         )
@@ -40,27 +41,6 @@ def doubts(draft: Draft, utterance: Utterance, span: Span) -> tuple[tuple[Doubt,
             found.append(doubt)
             others.extend(_numbers(doubt.alternatives, draft.value))
     return tuple(found), tuple(dict.fromkeys(others))
-
-
-_LEANING = frozenset(
-    f"{lead} {word}".strip()
-    for lead in (
-        "",
-        "well",
-        "a little",
-        "just",
-        "barely",
-        "slightly",
-        "a bit",
-        "a hair",
-        "a touch",
-        "way",
-        "a tad",
-        "little",
-        "a smidge",
-    )
-    for word in ("under", "over", "above", "below")
-) | {"more than", "less than", "better than"}
 
 
 _UNSURE = word_set("thinks guess guesses guessing supposedly maybe unsure")

@@ -17,6 +17,7 @@ from extract.context import kept
 from extract.cooling_judged import judge_cooling
 from extract.date_marked import day_of_use
 from extract.figure import Figure
+from extract.leaning import beyond
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.lit import lit_for
@@ -132,10 +133,18 @@ def judge(
             return Judged(asked, kept(measured, by_gauge=_by_gauge(draft), asks_item=True))
     days = day_of_use(draft)
     found = check(measured if days is None else replace(measured, value=days), rules, instrument=instrument)
+    exactly = found
     if days is not None:
         found = replace(found, why=f"{draft.value:g} days ago makes this day {days:g}: {found.why}")
+    else:
+        found = beyond(
+            draft.value,
+            draft.figure.approximate,
+            found,
+            lambda value: check(replace(measured, value=value), rules, instrument=instrument),
+        )
     near = _near(draft, drafts, 1)
-    context = None if days is not None else _context(draft, measured, found, near, rules)
+    context = _context(draft, measured, found, near, rules) if found is exactly else None
     return Judged(sour_enough(draft, near, found, rules) or found, context)
 
 

@@ -13,6 +13,7 @@ from dataclasses import replace
 from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
+from extract.leaning import by_little
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.items import settle_item
 from extract.second_reader.named import chunk_of, trimmed
@@ -90,7 +91,7 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
         if figure.role == "figure" and not figure.why:
             alone = figure.range_with is None or _both_mentioned(figure, told)
             if figure.kind in _WEIGHED and alone and not figure.codes:
-                if _only_mentioned(figure, one):
+                if _only_mentioned(figure, one) and not _a_little_beside(figure, one):
                     figure.role, figure.why = "mentioned", BY_ITSELF
                 elif _said_again(figure, one, earlier):
                     figure.role, figure.why = "restated", BY_ITSELF
@@ -98,6 +99,15 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
         elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
             figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None
         earlier.append(figure)
+
+
+_A_LIMIT = 0.95
+"""Share of `l` from which even a figure told as a little beside another number is a limit."""
+
+
+def _a_little_beside(figure: Figure, one: FigureTold) -> bool:
+    """`Final rinse just under 180`, but not `get it just under 41`."""
+    return by_little(figure.approximate) and (one.item is not None or one.meant["l"] < _A_LIMIT)
 
 
 def _said_again(figure: Figure, one: FigureTold, earlier: Sequence[Figure]) -> bool:
