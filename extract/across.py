@@ -19,6 +19,7 @@ from extract.repeats import (
     where_it_was,
 )
 from extract.same_again import of_both, same_as
+from extract.same_clock import read_anew
 from extract.same_list import of_another, same_list
 from extract.scene import Draft, Read, Scene
 from extract.staging import LIKELY, fahrenheit, heads_agree
@@ -38,6 +39,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _withdrawn(read, earlier)
     _withdrawn_here(read)
     _given_away(read, earlier, scene)
+    read_anew(read, earlier, scene)
     doubt_swapped(read, earlier[::-1])
     listed_again(read, words)
     told_anew(read)

@@ -14,6 +14,7 @@ from extract.opening import corrects_earlier
 from extract.restated import (
     EXACTLY,
     after_no,
+    after_talk,
     broken_off,
     by_another,
     confirmed,
@@ -156,6 +157,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
         and (
             "twice" in lows
             or said_on(line, one, two)
+            or after_talk(line, one, two, lows)
             or confirmed(line, one, two, a in result.replaced.values())
         )
     ):

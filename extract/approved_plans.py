@@ -31,7 +31,8 @@ def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measu
     near = (*reversed(reads[max(0, at - _NEAR) : at + 1]), *reads[at + 1 : at + 2])
     for beside in (*near, *reversed(reads[max(0, at - _FAR) : max(0, at - _NEAR)])):
         planned = any(token.low in _PLANNED for token in beside.line.tokens)
-        if at - beside.line.index > _NEAR and not (planned and _names(beside, draft.item)):
+        same = _names(beside, draft.item) or _unnamed(draft)
+        if at - beside.line.index > _NEAR and not (planned and same):
             continue
         found = [
             figure
@@ -50,6 +51,11 @@ def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measu
             says = measured.says if planned else measured.says | {"only_told"}
             return replace(measured, label_min=least, label_max=max(told), says=says)
     return measured
+
+
+def _unnamed(draft: Draft) -> bool:
+    """`Lot 9 was reworked. Reading is 4.08`: no food of its own is named."""
+    return draft.item is None or draft.chunk is None or not draft.chunk.known_food
 
 
 def _names(beside: Read, item: str | None) -> bool:

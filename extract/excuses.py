@@ -39,7 +39,15 @@ def excuse(line: Line, found: list[Figure], at: int) -> tuple[int, int] | None:
             while end > hit[0] and tokens[end - 1].low in _OPENING:
                 end -= 1
             return begin, end
-    return None
+    looks = [token.low for token in tokens[i : i + 2]] == ["let", "me"]
+    return (begin, end) if looks and at + 1 < len(found) and _alone(line, found[at + 1]) else None
+
+
+def _alone(line: Line, figure: Figure) -> bool:
+    """The `18` of `12, hold on, let me carry it to the daylight. 18. Water 71`."""
+    first, _ = line.sentence_span(figure.first)
+    after = line.tokens[figure.last] if figure.last < len(line.tokens) else None
+    return figure.first == first and figure.unit is None and (after is None or after.kind == "mark")
 
 
 _WHERE = word_set("on in at there here by degrees internal")

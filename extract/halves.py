@@ -15,6 +15,10 @@ _LUNCH = re.compile(
 
 
 _NIGHT = re.compile(r"\b(?:last night|yesterday|overnight)\b", re.IGNORECASE)
+_PAST_MIDNIGHT = re.compile(
+    r"\d\s+(?:at|by)\s+(?:[a-z ]{1,20}(?:past|after|to|before) )?midnight\b", re.IGNORECASE
+)
+"""Behind a time of a log that was told in the morning: it is of the evening before."""
 _EVENING, _MIDNIGHT = 4.0, 12.0
 """Hours of an evening, on a clock with twelve."""
 
@@ -27,12 +31,22 @@ def half_told(line: Line, figure: Figure, end: int | None, hour: float | None) -
         return "am"
     if said.startswith("p") or "afternoon" in said or "evening" in said or "night" in said:
         return "pm"
+    if (
+        end is None
+        and hour is not None
+        and hour < _MORNING
+        and _PAST_MIDNIGHT.search(line.text, line.span(figure.first, figure.last)[1])
+    ):
+        return "pm" if _EVENING <= _hours(figure) < _MIDNIGHT else None
     early = figure.number.clock is not None and figure.number.clock[0] in (12, 1, 2, 3, 4, 5)
     if end is None and early and hour is not None and hour < _MORNING and _LUNCH.search(line.text):
         return "pm"  # `135 at 12.40`, of yesterday's lunch
     if end is None and hour is not None and hour < _MORNING and _NIGHT.search(line.text):
-        told = (
-            figure.number.clock[0] + figure.number.clock[1] / 60 if figure.number.clock is not None else 0.0
-        )
+        told = _hours(figure)
         return "pm" if _EVENING <= told < _MIDNIGHT and told > hour + 1 else None  # `last night, 57 at 8.30`
     return None
+
+
+def _hours(figure: Figure) -> float:
+    clock = figure.number.clock
+    return clock[0] + clock[1] / 60 if clock is not None else 0.0

@@ -90,7 +90,7 @@ def judge(
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
         measured = _solution(measured, draft, drafts, reads)
     if draft.kind in PLAN_LIMITS and draft.stage in ("other", "storage"):
-        measured = under_plan(measured, draft, reads)
+        measured = under_plan(replace(measured, label_min=None, label_max=None), draft, reads)
     if draft.kind == "length" and draft.stage == "other":
         measured = air_gap(measured, draft, _near(draft, drafts, 0))
         if measured.diameter is None and not measured.says & {

@@ -233,8 +233,27 @@ def scene_place(line: Line, chunk: Chunk) -> bool:
     )
 
 
+_REMARK = 12
+"""Words behind a food within which a remark on it begins: common practice, no source."""
+
+
+def _said_to_keep(line: Line, chunk: Chunk) -> str | None:
+    """`ranch dips 44, but those are the shelf stable cups`: said behind the figure, before any other food."""
+    _, end = line.sentence_span(chunk.first)
+    for n in range(chunk.last, min(end, chunk.last + _REMARK) - 1):
+        at = line.chunk_at[n]
+        if line.tokens[n].low == "shelf" and line.tokens[n + 1].low == "stable":
+            told = any(token.low in ("are", "is", "'re", "'s") for token in line.tokens[chunk.last : n])
+            return f"shelf stable {line.words(chunk.first, chunk.last)}" if told else None
+        if at >= 0 and line.chunks[at].known_food:
+            return None
+    return None
+
+
 def said_to_be(line: Line, chunk: Chunk) -> str | None:
     """`souvlaki, that is chicken, 151`: what it is made of, said right behind its name."""
+    if (kept := _said_to_keep(line, chunk)) is not None:
+        return kept
     at = [token.low for token in line.tokens[chunk.last : chunk.last + 3]]
     if at not in ([",", "that", "is"], [",", "that", "'s"], [",", "it", "'s"]):
         return None

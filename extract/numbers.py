@@ -19,6 +19,7 @@ from extract.numerals import (
     TEENS,
     TENS,
     Number,
+    numbered,
     part_of_inch,
 )
 from extract.printed_times import clock_of, colon, hour_minute, split_time
@@ -138,6 +139,8 @@ def _whole(line: list[Token], text: str, i: int, value: float) -> Number:
         and line[i + 1].start - line[i].end == 1
     ):
         rest = after.low
+        if numbered(line, i):
+            return Number(i, i + 1, value)
         if (timed := split_time(line, i)) is not None:
             return timed
         if text in DIGITS and text != "0" and (single := single_digits(line, i)) is not None:
@@ -284,7 +287,8 @@ def _grouped_words(line: list[Token], first: int, last: int, value: int) -> Numb
         if 1 < value < 10 and ends(line, last + 1):
             return Number(first, last + 1, value * 10.0, words=True)  # `five oh`
     before = line[first - 1].low if first else ""
-    if after.kind == "number" and value < 10 and (before in BEFORE_ONE or _MOST.fullmatch(before)):
+    alone = last - first == 1 and numbered(line, first)
+    if after.kind == "number" and value < 10 and (alone or before in BEFORE_ONE or _MOST.fullmatch(before)):
         return _plain_words(first, last, value, line)  # `drawer two 42`, `warmest one 76`
     if after.kind == "number" and value < 10 and re.fullmatch(r"\d\d(?:\.\d)?", after.low) and value > 0:
         return Number(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from extract.text import Token, word_set
 
@@ -55,6 +56,51 @@ BEFORE_ONE = word_set(
     lower"""
 )
 """Places that are numbered, and words before `one` as a pronoun: it is no part of a printed figure then."""
+
+_COLD_OR_PROBES = word_set(
+    """cooler coolers fridge fridges refrigerator refrigerators freezer freezers drawer drawers lowboy probe
+    probes thermometer thermometers dial pen"""
+)
+"""What is numbered and never reads a hundred and more."""
+_NEXT = {
+    "1": ("2", "two"),
+    "2": ("3", "three", "1", "one"),
+    "3": ("2", "two", "4", "four"),
+    "4": ("3", "three"),
+}
+_AS_DIGIT = {"one": "1", "two": "2", "three": "3", "four": "4"}
+
+
+def numbered(line: Sequence[Token], i: int) -> bool:
+    """Whether the one digit at `i`, with a figure behind it, is the number of a thing: `probe one 32.5`, or,
+    as another of its kind is told too, `carrier 1 41, carrier 2 36`."""
+    if not i or i + 1 >= len(line) or line[i + 1].kind != "number":
+        return False
+    name = line[i - 1].low
+    cold = name in _COLD_OR_PROBES or (name == "in" and i > 1 and line[i - 2].low in ("walk", "reach"))
+    return (cold and _digit(line[i]) in _NEXT) or one_of_several(line, i)
+
+
+def one_of_several(line: Sequence[Token], i: int) -> bool:
+    """`carrier one` where `carrier two` is told too."""
+    digit = _digit(line[i])
+    if not i or digit not in _NEXT:
+        return False
+    name = line[i - 1]
+    if name.kind != "word" or len(name.low) < 3 or name.low in _MEASURES:
+        return False
+    return any(
+        one.stem == name.stem and _digit(other) in _NEXT[digit]
+        for one, other in pairwise(line)
+        if one is not name
+    )
+
+
+def _digit(token: Token) -> str:
+    return _AS_DIGIT.get(token.low, token.low)
+
+
+_MEASURES = word_set("reads read reading shows showing says was and are the hit hits got get makes made for")
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,8 @@ def _went_back(line: Line, first: int, end: int) -> bool:
     """`back to the second spit, 178 now`: the inspector goes back there and measures again; a correction says
     what the figure was or should be."""
     back = any(token.low == "back" for token in line.tokens[first:end])
+    if line.tokens[end - 1].low in ("one", "step"):
+        return False  # `go back one. Dumplings 69`
     return back and not any(token.low in _WAS for token in line.tokens[end : end + _FAR])
 
 

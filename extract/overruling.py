@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Container, Iterator, Sequence
 
 from extract.cases import Case, named_by
@@ -209,11 +210,18 @@ _OF_DEEDS = 0.02
 """Share of telling of something put right from which one sentence is quoted for it; else the utterance is."""
 
 
+_PAPERS = ("2-501", "2-102", "3-502", "8-103")
+_WENT = re.compile(r"\b(?:gone|went|going|sent|goes) home\b|\bclocked out\b", re.IGNORECASE)
+"""Whoever leaves puts no missing procedure, plan or certificate right."""
+
+
 def _unfit(case: Case, line: Line, span: Span) -> bool:
     """Whether what was done, between two characters, cannot put the violation right: a device was set right,
     and the violation is of food (`he recalibrated it`); a label was written, and it is of where a thing
     stands; somebody looked or said something."""
     done = [one for one in corrections(line) if span[0] <= one.span[0] < span[1]]
+    if case.section.startswith(_PAPERS) and _WENT.search(line.text, *span):
+        return True
     if not done:
         return undone(line, span)
     of_food = any(draft.food for draft in case.drafts)

@@ -42,8 +42,10 @@ def split_time(line: list[Token], i: int) -> Number | None:
     """`4 30 PM`, `out at 9 40`: a time of day printed in two pieces; `use by 11 28`: a date."""
     hour, minutes, half = line[i].low, line[i + 1].low, line[i + 2].low if i + 2 < len(line) else ""
     before = line[i - 1].low if i else ""
-    if not hour.isdigit() or len(hour) > 2 or not 1 <= int(hour) <= 12:
+    if not hour.isdigit() or len(hour) > 2 or not 1 <= int(hour) <= 23:
         return None
+    if int(hour) > 12:
+        return _by_24_hours(line, i)
     if before in _DATED and re.fullmatch(r"[1-9]|[12]\d|3[01]", minutes) and half not in _HALVES:
         return Number(i, i + 2, 0.0, date=True)
     if not re.fullmatch(r"[0-5]\d", minutes):
@@ -57,6 +59,18 @@ def split_time(line: list[Token], i: int) -> Number | None:
     lone = pair[0] < 3 or pair[1] == 0 or listed
     if lone and before not in _LEADS:
         return None
+    return Number(i, i + 2, pair[0] * 100.0 + pair[1], clock=pair, sure_clock=True)
+
+
+def _by_24_hours(line: list[Token], i: int) -> Number | None:
+    """`at 18 41`, `it's 13 30`, or between marks: `my probe, 15 40, 49`."""
+    hour, minutes = line[i].low, line[i + 1].low
+    before = line[i - 1].low if i else ""
+    led = before in _LEADS or before in ("at", "now") or (before == "'s" and line[i - 2].low == "it")
+    alone = (not i or line[i - 1].kind == "mark") and (i + 2 == len(line) or line[i + 2].kind == "mark")
+    if not re.fullmatch(r"[0-5]\d", minutes) or not (led or alone):
+        return None
+    pair = (int(hour), int(minutes))
     return Number(i, i + 2, pair[0] * 100.0 + pair[1], clock=pair, sure_clock=True)
 
 

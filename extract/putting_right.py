@@ -46,7 +46,8 @@ def _mark(case: Case, correction: Correction, line: Line) -> None:
     if case.corrected and (sounds or not case.only_sounds_corrected):
         return
     case.corrected, case.correction, case.only_sounds_corrected = True, correction.text, sounds
-    case.plainly_corrected = bool(how_many(correction)) or thrown_away(case, correction, line)
+    chilled = correction.action.name == "chilled" and not sounds
+    case.plainly_corrected = chilled or bool(how_many(correction)) or thrown_away(case, correction, line)
     case.spans.append((correction.line, correction.span))
 
 

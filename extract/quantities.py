@@ -12,7 +12,7 @@ from extract.hundreds import with_hundreds
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
 from extract.numbers import numbers
-from extract.numerals import PIPES, Number
+from extract.numerals import PIPES, Number, numbered, one_of_several
 from extract.text import word_set
 from extract.time_now import an_address, tells_now
 from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
@@ -239,10 +239,12 @@ def _unit_in_front(line: Line, first: int, words: Lexicon) -> tuple[int, Unit] |
     if line.tokens[first].low == "one" and first and line.tokens[first - 1].low in _WHICH:
         return None  # `a log with pH, last one 4.0`
     hit = words.units_before.ending(line.tokens, _skip_links_back(line, first))
-    if hit is not None:
+    if hit is not None and not (hit[0] and line.tokens[hit[0] - 1].low in ("that", "this")):
         return hit
     for start in range(first - 1, max(-1, first - 10), -1):
         found = words.units_before.at(line.tokens, start)
+        if found is not None and start and line.tokens[start - 1].low in ("that", "this"):
+            return None  # `at that pH 82 isn't warm enough`
         if found is None:
             if line.tokens[start].kind in ("number", "mark"):
                 return None
@@ -335,7 +337,7 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
     if is_code(line, figure) or _goes_on(line, found, at):
         figure.role = "id"
         return
-    if is_number_of_place(line, figure):
+    if is_number_of_place(line, figure) or _numbers_a_thing(line, figure):
         figure.role = "id"
         return
     if is_date(line, figure, after):
@@ -362,13 +364,22 @@ def _like_ph(line: Line, figure: Figure, *, acid: bool) -> bool:
     )
 
 
+def _numbers_a_thing(line: Line, figure: Figure) -> bool:
+    """The `two` of `Carrier one, tenders 141. Carrier two, broccoli 128`."""
+    if figure.unit is not None or figure.last - figure.first > 1:
+        return False
+    spelled = figure.number.words and one_of_several(line.tokens, figure.first)
+    return spelled or numbered(line.tokens, figure.first)
+
+
 _NUMBERED = word_set("permit license licence phone invoice lot serial telephone account badge")
 
 
 def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     """`permit number 20 33`: a number that names, printed in pieces."""
     if at and found[at - 1].last == found[at].first and found[at - 1].role == "id":
-        return not is_number_of_place(line, found[at - 1])  # `drawer two 42`
+        before = found[at - 1]
+        return not (is_number_of_place(line, before) or _numbers_a_thing(line, before))  # `drawer two 42`
     i = found[at].first - 1
     if i >= 0 and line.tokens[i].low in ("is", "'s"):
         i -= 1

@@ -24,6 +24,7 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.asking import ask
 from extract.second_reader.placing import name_things, settle_places
 from extract.second_reader.settling import settle_readings, span_only_mentioned, weigh_figures
+from extract.second_reader.taking_back import keep_last
 from extract.second_reader.times import hear_times
 from extract.solutions import concentration, other_kind, ph
 from extract.staging import served_hot
@@ -64,6 +65,7 @@ def read_line(
     for figure in found:
         keep_clear(line, figure.first, figure.last)
     changes = amendments(line, found, words)
+    keep_last(found, changes)
     heard_again(line, found, changes)
     if any(figure.unit == "degF" for figure in found):
         scene.only_celsius = False

@@ -229,6 +229,17 @@ def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     )
 
 
+_APOLOGY = word_set("sorry excuse pardon")
+_TALK = 12
+
+
+def after_talk(line: Line, one: Figure, two: Figure, lows: list[str]) -> bool:
+    """`158, sorry young man, go ahead and squeeze by, 158`: once more, as somebody came between."""
+    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    named = any(line.chunks[at].known_food or line.chunks[at].place is not None for at in chunks)
+    return lows[:1] != [] and lows[0] in _APOLOGY and len(lows) <= _TALK and not named
+
+
 def broken_off(line: Line, one: Figure, two: Figure) -> bool:
     """`the mash is at 13, uh, 139`: a figure begun, and said whole behind nothing but a filler."""
     between = line.tokens[one.last : two.first]

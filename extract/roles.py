@@ -1,5 +1,4 @@
-"""What a figure is for: a reading, or a limit, a set point, a label's range, an earlier visit, a
-supposition."""
+"""What a figure is for: a reading, a limit, a set point, a label's range, an earlier visit, a guess."""
 
 from __future__ import annotations
 
@@ -12,6 +11,7 @@ from extract.mentions import mentioned
 from extract.papers import label_named, printed_on, turns_color
 from extract.reported import claimed, disclaimed, on_label, supposed, told_before
 from extract.restated import STEADIED, steadied
+from extract.said_limits import asked_too
 from extract.text import stem, word_set
 from extract.time_plans import note_plan
 from extract.told_rules import told_rule
@@ -75,7 +75,7 @@ def settle_roles(line: Line, found: list[Figure], words: Lexicon) -> None:
             hit = "count", line.words(found[at - 1].first, found[at - 1].last)
         if hit is None and at and _another_of(line, found[at - 1], figure):
             hit = "id", found[at - 1].why
-        if hit is None and at and _then_to(line, found, at):
+        if hit is None and at and (_then_to(line, found, at) or asked_too(line, found[at - 1], figure)):
             hit = "limit", found[at - 1].why
         if hit is None and _compared(line, figure):
             hit = "limit", line.words(figure.first - 1, figure.first)

@@ -83,3 +83,18 @@ def _stays_under(line: Line, limit: Figure) -> bool:
     first, _ = line.sentence_span(limit.first)
     before = line.tokens[max(first, limit.first - 5) : limit.first]
     return any(token.low in _NOT_OVER for token in before)
+
+
+def asked_too(line: Line, one: Figure, two: Figure) -> bool:
+    """The 180 of `I look for 160 on the wash and 180 on the rinse`."""
+    if one.role != "limit" or line.sentence[one.first] != line.sentence[two.first]:
+        return False
+    between = [token.low for token in line.tokens[one.last : two.first]]
+    looked_for = one.why.lower() in LOOKED_FOR
+    return looked_for and between[-1:] == ["and"] and len(between) <= _LIST
+
+
+LOOKED_FOR = ("look for", "looking for")
+"""Words before a limit that nobody says of a reading."""
+_LIST = 6
+"""Words between two limits of a list: common practice, no source."""

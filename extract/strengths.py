@@ -76,6 +76,8 @@ def of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
     told = [line.tokens[n].low for n in between if n not in agents]
     while told and told[0] in _SMALL:
         told = told[1:]
+    if told[-1:] == ["solution"] and figure.unit is None and _WATER[0] <= figure.value <= _WATER[1]:
+        return len(told) <= _BEFORE_SOLUTION  # `100 on the strip, solution 112`
     if told[:1] == ["water"] and figure.value <= _WATER[1]:
         return all(low in _IS_AT for low in told[1:])  # `iodine 15 ppm water 68`
     return told == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
@@ -118,6 +120,7 @@ def called_a_temperature(line: Line, figure: Figure) -> bool:
     return i >= 0 and figure.unit in (None, "ppm") and line.tokens[i].low in _HEAT
 
 
+_BEFORE_SOLUTION = 6
 _SMALL = word_set("in the with and")
 _HEAT = word_set("temp temps temperature temperatures")
 _IS_AT = word_set("is 's at of was reads about")

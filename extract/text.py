@@ -256,7 +256,19 @@ def tokens(text: str) -> list[Token]:
             add(Token(low, low, start, end, "mark"))
         else:
             add(Token(piece, piece, start, end, "mark"))
-    return found
+    return _by_radio(found) if "egative" in text else found
+
+
+def _by_radio(found: list[Token]) -> list[Token]:
+    """`Negative` by itself means no: `129. Negative. 143`, `Towels, negative`, but not `negative 4`."""
+    return [
+        token._replace(low="no", stem="no")
+        if token.low == "negative"
+        and (not at or found[at - 1].kind == "mark")
+        and (at + 1 == len(found) or found[at + 1].kind == "mark")
+        else token
+        for at, token in enumerate(found)
+    ]
 
 
 @lru_cache(maxsize=65536)

@@ -19,12 +19,19 @@ def said_times(line: Line, found: list[Figure]) -> list[Figure]:
     made: list[Figure] = []
     for i, token in enumerate(tokens):
         low = token.low
-        if low in ("noon", "midnight"):
+        if low in ("noon", "midnight") and not (made and made[-1].last == i + 1):
             clock = "12:00" if low == "noon" else "00:00"
             number = Number(i, i + 1, 12.0 if low == "noon" else 0.0, sure_clock=True, words=True)
             made.append(Figure(number, i, i + 1, number.value, role="clock", clock=clock))
         elif low in ("past", "after", "to", "till", "of") and 0 < i < len(tokens) - 1:
             minutes = _minutes_before(found, line, i)
+            if minutes is not None and low in ("past", "after") and tokens[i + 1].low in ("noon", "midnight"):
+                pair = (12 if tokens[i + 1].low == "noon" else 0, minutes[0])
+                number = Number(minutes[1], i + 2, 0.0, clock=pair, sure_clock=True, words=True)
+                found[:] = [f for f in found if not (minutes[1] <= f.first < i)]
+                at = f"{pair[0]:02d}:{pair[1]:02d}"
+                made.append(Figure(number, minutes[1], i + 2, 0.0, role="clock", clock=at))
+                continue
             hour = next((f for f in found if f.first == i + 1 and f.number.clock and f.unit is None), None)
             if minutes is None or hour is None or hour.value > 12 or hour.value != int(hour.value):
                 continue

@@ -37,7 +37,7 @@ def name_things(read: Read, scene: Scene) -> None:
     """Names what was measured, in place, where it is no food and the rules name nothing."""
     for draft in read.drafts:
         told = draft.figure.told
-        if told is None or told.item is None or draft.said is not None:
+        if told is None or told.item is None or draft.said is not None or "symptom_free" in draft.facts:
             continue
         if draft.item is not None and told.item_sure < _IN_PLACE.get(draft.stage, 1.0):
             continue

@@ -14,6 +14,7 @@ from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
 from extract.leaning import by_little
+from extract.said_limits import LOOKED_FOR
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.items import settle_item
 from extract.second_reader.named import chunk_of, trimmed
@@ -23,7 +24,7 @@ from extract.staging import COLD, FOOD_STAGES, HOT
 from extract.text import word_set
 from shared.units import convert
 
-_MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.85, 0.2, 0.1, 0.93
+_MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.9, 0.2, 0.1, 0.93
 """Share of all that is no measurement of today from which a figure is none, and of counts, names and times
 alone; share from which it is doubted, and that of `w` from which it may have been taken back; share of `r`
 from which one that the rules take for something else is kept, with a doubt."""
@@ -65,11 +66,15 @@ _AIR = {"ambient", "freezing"}
 _NO_TEMPERATURE = frozenset(("storage", "lighting"))
 
 
+_STANDS = re.compile(r"\bmicrowav\w*\b.*\b(?:stand|stood|sit|sat|rest|rested)\b", re.IGNORECASE)
+"""What is cooked or reheated in a microwave stands for a time that is judged."""
+
+
 def span_only_mentioned(draft: Draft) -> bool:
     """Whether a span of time is none that a rule judges, by the second reader; what it is unsure of is
     doubted. Spans of people and machines are left to the rules."""
     figure = draft.figure
-    if draft.kind != "duration" or draft.stage == "other":
+    if draft.kind != "duration" or draft.stage == "other" or _STANDS.search(draft.line.text):
         return False
     mentioned = 1 - figure.told.meant["r"] if figure.told is not None else 0.0
     figure.perhaps_mentioned = figure.perhaps_mentioned or mentioned > _DOUBTED_SPAN
@@ -145,7 +150,15 @@ def _both_mentioned(figure: Figure, told: Sequence[FigureTold | None]) -> bool:
     return other is not None and _mentioned(other) > _MENTIONED
 
 
+_SURELY_PH = 0.8
+"""Share from which a figure like a time of day is a pH."""
+
+
 def _may_be_measured(figure: Figure) -> bool:
+    if figure.role == "limit" and figure.why.lower() in LOOKED_FOR:
+        return False
+    if figure.role == "clock" and figure.told is not None and figure.told.kinds["ph"] > _SURELY_PH:
+        return True  # `reading at 2.20 is 4.08`
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
         return False  # a price; `it's one thirty now`
     if figure.role == "id" and (figure.why == PRODUCT or figure.why.rpartition(" ")[2] in STALLS):
@@ -285,6 +298,12 @@ def _overrules(
         return False  # nor does it know that a bare figure is in °C
     if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
         return False
+    if likeliest == "receiving" and _in_its_unit(draft):
+        return False  # `wings in the cabinet came in at 124`
+    if _NAMED_STAGE.match(draft.line.text, draft.span[1]) and draft.stage_told:
+        return False  # `eggs for the buffet 148 cooking temp`
+    if likeliest == "cooling" and draft.stage == "cold_holding" and not _may_cool(draft):
+        return False
     if draft.stage == "handwashing" and likeliest in FOOD_STAGES and told.item is None:
         return False  # `tried it again, 103`, of a sink named long before
     if likeliest == "receiving" and (_walked_on(draft) or _REFUSED_HERE.search(draft.line.text)):
@@ -311,12 +330,43 @@ def _overrules(
     elif likeliest == "ambient" and named:
         by_more = _AIR_OF_NAMED
     elif draft.stage == "receiving":
-        by_more = _DELIVERED
+        by_more = _KNOWN if _DELIVERY.search(draft.line.text) else _DELIVERED
     elif draft.stage_told:
         by_more = _BOLD_WHERE_TOLD.get(likeliest, _TOLD)
     else:
         by_more = _BOLD.get(likeliest, _GUESSED)
     return shares[likeliest] - shares.get(draft.stage, 0.0) > by_more
+
+
+def _may_cool(draft: Draft) -> bool:
+    """Whether a time is told or a word of cooling or of how it was made: else food in a cooler is held
+    there, and a warm one is no matter of time."""
+    return draft.clock is not None or bool(_COOLS.search(draft.line.text))
+
+
+_COOLS = re.compile(
+    r"\b(?:cool(?:s|ed|ing)?|chill\w*|ice bath|ice wand|log|logged|came off|came out|"
+    r"(?:made|cooked|boiled) (?:at|it|them|this|last|earlier|about|around|today|yesterday|an?)|just \w+ed|"
+    r"off the|out of the|cut (?:at|this|an)|since|hours?|minutes?|ago|overnight|last night|yesterday|"
+    r"this morning|still warm|steaming|panned|portioned|\d+ at \d+)\b",
+    re.IGNORECASE,
+)
+"""Words of food that cools, or was made not long ago: common practice, no source."""
+_NAMED_STAGE = re.compile(r"\W*(?:degrees\W*)?(?:cook|reheat|hold|receiv)(?:ing)? temp", re.IGNORECASE)
+_DELIVERY = re.compile(
+    r"\b(?:vans?|trucks?|trailer|reefer|dock|deliver\w*|drivers?|receiv\w*|shipments?|invoice|order)\b", re.I
+)
+"""Words of what is delivered: common practice, no source."""
+
+
+def _in_its_unit(draft: Draft) -> bool:
+    """Food in a place that its own sentence names, where nothing tells of a delivery."""
+    told = _DELIVERY.search(draft.line.text) or (
+        draft.place_row is not None and draft.place_row.stage == "receiving"
+    )
+    first, _ = draft.line.sentence_span(draft.first)
+    before = draft.line.words(first, draft.first).lower()
+    return not told and draft.place is not None and f"in the {draft.place.lower()}" in before
 
 
 _REFUSED_HERE = re.compile(

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from extract.amend import Amendments
 from extract.figure import Figure
 from extract.like_figures import confusable
-from extract.scene import Read
+from extract.scene import Draft, Read
+from extract.staging import heads_agree
 from extract.text import word_set
 
 BY_ITSELF = "all that stands around it"
 """Why a figure is none that was measured, where only the second reader takes it so."""
-_SURELY_FALLEN, _UNDONE = 0.9, 0.7
+_SURELY_FALLEN, _UNDONE, _OF_ANOTHER = 0.94, 0.7, 0.98
 """Share of `w` from which a figure falls that a later one of the utterance may take the place of: of 67 such
-figures that the rules kept 55 were marked as taken back."""
+figures that the rules kept 55 were marked as taken back. Where the later one is of another food, which tells
+nothing of this one, it must be surer."""
 
 
 def let_fall(read: Read) -> None:
@@ -36,13 +41,34 @@ def let_fall(read: Read) -> None:
             draft.fallen = words or read.line.words(figure.first, after.first)
 
 
+def keep_last(found: Sequence[Figure], changes: Amendments) -> None:
+    """Keeps, in place, a figure taken for one said again where the first one fell: `cheese 43, hang on,
+    that's the tomato. Tomato 43 and the cheese is 38`."""
+    for at, figure in enumerate(found):
+        if figure.role != "restated" or figure.why != BY_ITSELF:
+            continue
+        first = next((n for n in reversed(range(at)) if found[n].value == figure.value), None)
+        if first is not None and first in changes.fallen and first not in changes.replaced:
+            figure.role, figure.why = "figure", ""
+
+
 _UNDOES = word_set("hang oops wrong misread misreading rinse stir stirred")
 
 
 def _asked_of(read: Read, figure: Figure, after: Figure) -> float:
     """The share asked for: less where the words between tell of a slip (`46, uh let me stir. 47 stirred`)."""
     between = {token.low for token in read.line.tokens[figure.last : after.first]}
+    mine, other = (next((d for d in read.drafts if d.figure is one), None) for one in (figure, after))
+    if mine is not None and other is not None and _of_two_foods(mine, other):
+        return _OF_ANOTHER
     return _UNDONE if between & _UNDOES else _SURELY_FALLEN
+
+
+def _of_two_foods(one: Draft, other: Draft) -> bool:
+    """`Grits 121. Hold on. Hominy 148`: each is named."""
+    named = one.chunk is not None and other.chunk is not None and one.chunk is not other.chunk
+    known = one.item is not None and other.item is not None and other.food and not other.carried
+    return named and known and not heads_agree(one.item or "", other.item or "")
 
 
 def _said_over(read: Read, at: int) -> bool:

@@ -25,7 +25,7 @@ MENTIONED = [
     "Slaw 38. Forty one around it, tops.",
     "Slaw 38. Forty one, and not a degree more.",
     "Slaw 38, made at 9 40, sticker says out by 1 40.",
-    "Slaw 38, started 9 10, toss 3 15.",
+    "Slaw 38, tag says 9 10.",
     "Slaw 38, out at 12 05.",
     "Slaw 38, it is 10 47.",
     "Slaw 38, in at 4 and out at 8.",

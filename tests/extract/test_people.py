@@ -57,4 +57,4 @@ def test_what_was_read_stays_understood(read_while_writing: Score) -> None:
 
 
 def test_what_was_put_right_is_told_from_what_was_not(held_back: Score) -> None:
-    assert held_back.corrected_right >= 0.92 * held_back.violations_found
+    assert held_back.corrected_right >= 0.9 * held_back.violations_found

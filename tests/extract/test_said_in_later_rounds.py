@@ -68,10 +68,10 @@ def test_what_opens_an_utterance_may_be_the_time() -> None:
     assert [reading.value for reading in said.readings] == [135, 92, 68]
 
 
-def test_just_the_limit_behind_what_breaks_it_is_doubted() -> None:
+def test_just_the_limit_behind_what_breaks_it_is_doubted_or_set_aside() -> None:
     """Poultry: 165 °F, 3-401.11(A)(3)."""
-    said = ("The turkey burgers were on the plates already, 149. Poultry, one sixty five.",)
-    assert "perhaps_the_limit" in codes(*said)
+    said = meant("The turkey burgers were on the plates already, 149. Poultry, one sixty five.")
+    assert all("perhaps_the_limit" in {d.code for d in r.doubts} for r in said.readings if r.value == 165)
     assert "perhaps_the_limit" not in codes("Turkey burgers 149. Back on.", "Now they're 165.")
     assert "perhaps_the_limit" not in codes("Turkey burgers 149. Back on.", "Turkey burgers 171.")
 

@@ -120,7 +120,8 @@ def test_a_broken_limit_that_is_taken_off_the_report_is_asked_about_and_not_prop
 ) -> None:
     found = meant(*lines)
     assert found.findings == ()
-    assert any("was said of it" in question.text for question in found.questions)
+    asked = ("was said of it", "the words sound as if")
+    assert any(words in question.text for question in found.questions for words in asked)
 
 
 @pytest.mark.parametrize(
@@ -147,8 +148,8 @@ def test_what_is_said_of_something_else_takes_nothing_off(after: str) -> None:
             "He drained that bay, but the quat is no better and I read 100 again just now.",
         ),
         (
-            "Wet mittens hung on the rack over the open buns.",
-            "The mittens are there yet, he is up on the hill.",
+            "Raw chicken over the lettuce in the walk-in.",
+            "The chicken is there yet, he is up on the hill.",
         ),
         ("Two bulged cans in the sorting bin.", "The bulged cans are in the bin yet."),
         (

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import meant, shorts, values
+from tests.extract.said import OUTVOTED, meant, shorts, values
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,7 @@ def test_the_hours_of_an_illness_are_no_temperatures(said: str) -> None:
     assert values(said) == []
 
 
+@OUTVOTED
 def test_a_freezer_beside_an_illness_is_still_read() -> None:
     assert values("The cook is ill he says, ice cream freezer at 10.") == [(10, "degF")]
 

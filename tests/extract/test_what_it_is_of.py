@@ -37,10 +37,7 @@ def test_a_width_told_after_its_gap_is_no_gap() -> None:
     [
         "The meatballs come in fully cooked, off the flat top 141.",
         "Precooked wings, in the fryer, 150.",
-        pytest.param(
-            "The nuggets are cooked by the manufacturer. I measured the nuggets in the oven at 151.",
-            marks=OUTVOTED,
-        ),
+        "The nuggets are cooked by the manufacturer. I measured the nuggets in the oven at 151.",
     ],
 )
 def test_food_that_came_cooked_is_reheated_and_not_cooked(said: str) -> None:
@@ -91,7 +88,7 @@ def test_hours_are_not_enough_in_a_plain_freezer() -> None:
 @pytest.mark.parametrize(
     ("said", "stage", "item", "verdict"),
     [
-        ("40 on the air around those eggs.", "cold_holding", "eggs", "meets"),
+        ("40 on the air around those eggs.", "ambient", None, "meets"),
         pytest.param("The air near the raw eggs reads 50.", "ambient", None, "violates", marks=OUTVOTED),
         ("Shell eggs in a basket. Air where they sit is 52.", "cold_holding", "Shell eggs", "violates"),
     ],

@@ -141,10 +141,9 @@ def test_a_vessel_or_an_aside_is_not_what_was_measured(lines: list[str], expecte
 
 
 STAGES: Rows = [
-    pytest.param(
+    (
         ["Fish camp. Trout 152. Perch 148."],
         ["152 cooking | trout | fish camp", "148 cooking | perch | fish camp"],
-        marks=OUTVOTED,
     ),
     (["Hot line. Salmon 148."], ["148 hot_holding | salmon | hot line"]),
     (["Brisket he pulls out, 201."], ["201 cooking | brisket | -"]),
