@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from extract.line import Chunk, Line
+from extract.line import NOUN, Chunk, Line
 from extract.naming import item_name, said_to_be
 from extract.scene import Draft, Scene
 from extract.second_reader.named import chunk_of, line_back, trimmed
@@ -19,7 +19,12 @@ def settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     if told.item is None or told.item_sure < (_NAMED if draft.item is not None else _NEW_NAME):
         return
     name, chunk = _called(told.item, draft, scene)
-    if name is None or (draft.item is not None and heads_agree(draft.item, name)):
+    if name is None:
+        return
+    if draft.item is not None and heads_agree(draft.item, name):
+        said = trimmed(draft.line.text[slice(*told.item.span)]) if told.item.back == 0 else ""
+        if said and told.item_sure > _SURE_EXTENT and _says_it_better(draft.item, said, draft.line):
+            draft.item = said
         return
     if chunk is not None and not chunk.known_food and _one_follows(draft.line, chunk):
         return  # `burgers 163, and the thin one 144`
@@ -46,6 +51,18 @@ def settle_item(draft: Draft, told: FigureTold, scene: Scene) -> None:
     )
     if was is not None and told.item_sure < _SURE_NAME:
         draft.codes.append(("item_unsure", f"It may be of the {was}, and not of the {name}", ()))
+
+
+_SURE_EXTENT = 0.97
+"""Share from which the same food is called by the second reader's longer words of it: `pork and leek`."""
+
+
+def _says_it_better(item: str, name: str, line: Line) -> bool:
+    was, now = item.lower().split(), name.lower().split()
+    if len(now) <= len(was) or now[-len(was) :] != was or any(token.low == "both" for token in line.tokens):
+        return False
+    kinds = {token.low: line.classes[n] for n, token in enumerate(line.tokens)}
+    return all(word == "and" or kinds.get(word) in (NOUN, None) for word in now[: -len(was)])
 
 
 def _told_of(draft: Draft) -> bool:
