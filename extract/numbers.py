@@ -211,11 +211,21 @@ _POINTS = word_set("set ice freezing boiling melting check dew critical control 
 """`set point 37`: a point that is no decimal one."""
 
 
+def _enumerates(line: list[Token], i: int) -> bool:
+    """`Point four, date labels`: a sentence that begins with its number in a list, of one digit or word."""
+    begins = not i or (line[i - 1].kind == "mark" and line[i - 1].low != ",")
+    after = line[i + 1] if i + 1 < len(line) else None
+    closed = i + 2 >= len(line) or line[i + 2].kind == "mark"
+    return begins and closed and after is not None and (after.low in SMALL or len(after.low) == 1)
+
+
 def _spoken(line: list[Token], i: int) -> Number | None:
     low = line[i].low
     after = line[i + 1].low if i + 1 < len(line) else ""
     if low == "point" and i and line[i - 1].low in _POINTS:
         return None
+    if low == "point" and _enumerates(line, i):
+        return None  # `Point 5. Light at the board 26`
     if low == "point":
         number = _after_point(line, i, i, 0, words=True)
         return number if number.last > i + 1 and number.value > 0 else None

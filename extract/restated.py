@@ -105,10 +105,14 @@ def spelled_again(line: Line, one: Figure, two: Figure) -> bool:
         return True
     if one.last == two.first:
         return True  # `44 44`: printed twice
+    if not lows and one.unit == two.unit and one.kind == two.kind == "length":
+        return True  # `a half inch, half inch`
     for told in (one, two):
         spelled = line.tokens[told.first : told.last]
         if not lows and len(spelled) >= 2 and all(token.low in SMALL or token.low in OH for token in spelled):
             return True  # `four one, forty one`, `fifty, five oh`
+    if lows == ["now"]:
+        return one.number.words != two.number.words  # `164 now, one sixty four`
     return all(low in _SAYING for low in lows) and (
         one.number.words != two.number.words
         or "split_number" in one.codes

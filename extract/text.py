@@ -226,9 +226,11 @@ def tokens(text: str) -> list[Token]:
     """The tokens of `text`, in order; hyphens between letters are dropped, so `walk-in` reads as `walk
     in`."""
     found: list[Token] = []
-    add = found.append
+    add, past = found.append, 0
     for match in _TOKEN.finditer(text):
         start, end = match.span()
+        if start < past:
+            continue
         kind = match.lastgroup
         piece = match.group()
         if kind == "number":
@@ -254,6 +256,11 @@ def tokens(text: str) -> list[Token]:
             before, after = text[start - 1 : start], text[end : end + 1]
             low = "-" if before.isdigit() and after.isdigit() else ","
             add(Token(low, low, start, end, "mark"))
+        elif piece == "." and text.startswith("...", start):
+            past = start + 3
+            rest = text[past:].lstrip(" .")[:1]
+            low = "." if rest.isupper() or not rest else ","  # `sandwiches... same`
+            add(Token(low, low, start, past, "mark"))
         else:
             add(Token(piece, piece, start, end, "mark"))
     return _by_radio(found) if "egative" in text else found

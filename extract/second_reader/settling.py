@@ -14,13 +14,14 @@ from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
 from extract.leaning import by_little
+from extract.quantities import ENTRY
 from extract.said_limits import LOOKED_FOR
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.items import settle_item
 from extract.second_reader.named import chunk_of, trimmed
 from extract.second_reader.reader import FigureTold
 from extract.second_reader.taking_back import BY_ITSELF
-from extract.staging import COLD, FOOD_STAGES, HOT
+from extract.staging import COLD, FOOD_STAGES, HOT, fahrenheit
 from extract.text import word_set
 from shared.units import convert
 
@@ -63,6 +64,8 @@ OF_FOOD = FOOD_STAGES - {"freezing"}
 """Stages in which the item is a food; the air of a freezer has none."""
 _AIR = {"ambient", "freezing"}
 """The air of a freezer is told as either."""
+_FROZEN = 15.0
+"""°F below which air is a freezer's and no food cools: common practice, no source."""
 _NO_TEMPERATURE = frozenset(("storage", "lighting"))
 
 
@@ -161,7 +164,7 @@ def _may_be_measured(figure: Figure) -> bool:
         return True  # `reading at 2.20 is 4.08`
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
         return False  # a price; `it's one thirty now`
-    if figure.role == "id" and (figure.why == PRODUCT or figure.why.rpartition(" ")[2] in STALLS):
+    if figure.role == "id" and (figure.why in (PRODUCT, ENTRY) or figure.why.rpartition(" ")[2] in STALLS):
         return False  # `Quat 256` and `by register 2` are names
     if figure.why.endswith(" at that"):
         return False  # `it's 7 at that temperature`
@@ -310,6 +313,8 @@ def _overrules(
         return False  # `Case by the door, trout 38`, after a delivery; `52, cook refused to discard`
     if likeliest == "cold_holding" and draft.just_made:
         return False
+    if likeliest == "cooling" and draft.stage in _AIR and fahrenheit(draft.value, draft.unit) < _FROZEN:
+        return False  # `collards 48. Chest freezer, minus 2`
     if likeliest == "cooling" and _TO_THE_DEGREE.match(draft.line.text, draft.span[1]):
         return False  # `Lasagna 135 on the dot`
     if likeliest.startswith("manual") and _in_machine(draft):
