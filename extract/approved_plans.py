@@ -53,9 +53,12 @@ def under_plan(measured: Measured, draft: Draft, reads: Sequence[Read]) -> Measu
     return measured
 
 
+_LOTS = word_set("lot batch reading sample it")
+
+
 def _unnamed(draft: Draft) -> bool:
     """`Lot 9 was reworked. Reading is 4.08`: no food of its own is named."""
-    return draft.item is None or draft.chunk is None or not draft.chunk.known_food
+    return draft.item is None or draft.item.lower().split()[0] in _LOTS
 
 
 def _names(beside: Read, item: str | None) -> bool:

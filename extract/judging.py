@@ -21,6 +21,7 @@ from extract.leaning import beyond
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.lit import lit_for
+from extract.reheating_yet import with_time_left
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.sour import sour_enough
@@ -143,6 +144,7 @@ def judge(
             found,
             lambda value: check(replace(measured, value=value), rules, instrument=instrument),
         )
+    found = with_time_left(draft, reads[draft.line.index], found, rules)
     near = _near(draft, drafts, 1)
     context = _context(draft, measured, found, near, rules) if found is exactly else None
     return Judged(sour_enough(draft, near, found, rules) or found, context)
@@ -221,6 +223,8 @@ def said(draft: Draft, reads: Sequence[Read]) -> frozenset[str]:
     for line in lines:
         for first, _, name in phrases.find(line.tokens):
             if name in ("frozen", "hot") and line is draft.line and not _own_words(draft, first):
+                continue
+            if name == "undated_food" and line.sentence[first] != line.sentence[draft.first]:
                 continue
             if not negated(line.tokens, first):
                 found.add(name)

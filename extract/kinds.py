@@ -239,6 +239,7 @@ def _difference(line: Line, figure: Figure, about: Subject, scene: Scene, degree
 
 
 PH_LINES = 2
+_FINER_LINES = 12
 """Utterances that a pH once spoken of may reach over: common practice, no source."""
 
 
@@ -254,6 +255,9 @@ def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_f
         return False
     if known_food and degrees == "degC":
         return False
+    finer = figure.number.decimals == 2 and scene.last is not None and scene.last.kind == "ph"
+    if finer and line.index - _FINER_LINES <= since < line.index:
+        return True  # `Reading at 2.20 is 4.08`: no thermometer of the trade tells hundredths
     return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
 
 

@@ -11,11 +11,13 @@ from extract.homophones import homophones
 from extract.hundreds import with_hundreds
 from extract.lexicon import Lexicon, Unit
 from extract.line import NOUN, Line
+from extract.numbered_things import numbers_a_thing
 from extract.numbers import numbers
-from extract.numerals import PIPES, Number, numbered, one_of_several
+from extract.numerals import PIPES, Number
 from extract.text import word_set
 from extract.time_now import an_address, tells_now
-from extract.times_of_day import as_clock, day_part, in_order, resolved, said_times, told_as_time
+from extract.times_in_words import said_times
+from extract.times_of_day import as_clock, day_part, in_order, resolved, told_as_time
 from extract.units_on import days_on, measures_on
 
 
@@ -337,7 +339,7 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
     if is_code(line, figure) or _goes_on(line, found, at):
         figure.role = "id"
         return
-    if is_number_of_place(line, figure) or _numbers_a_thing(line, figure):
+    if is_number_of_place(line, figure) or numbers_a_thing(line, figure):
         figure.role = "id"
         return
     if is_date(line, figure, after):
@@ -364,35 +366,6 @@ def _like_ph(line: Line, figure: Figure, *, acid: bool) -> bool:
     )
 
 
-ENTRY = "an entry of a list"
-"""Why a figure is no measurement."""
-_ENTRIES = word_set("point item number entry finding violation note")
-
-
-def _of_a_list(line: Line, figure: Figure) -> bool:
-    """The 5 of `Point 5. Light at the board, 62`."""
-    before = figure.first - 1
-    after = line.tokens[figure.last] if figure.last < len(line.tokens) else None
-    return (
-        before >= 0
-        and line.tokens[before].low in _ENTRIES
-        and line.sentence_span(figure.first)[0] == before
-        and after is not None
-        and after.kind == "mark"
-    )
-
-
-def _numbers_a_thing(line: Line, figure: Figure) -> bool:
-    """The `two` of `Carrier one, tenders 141. Carrier two, broccoli 128`."""
-    if figure.unit is not None or figure.last - figure.first > 1:
-        return False
-    if _of_a_list(line, figure):
-        figure.why = ENTRY
-        return True
-    spelled = figure.number.words and one_of_several(line.tokens, figure.first)
-    return spelled or numbered(line.tokens, figure.first)
-
-
 _NUMBERED = word_set("permit license licence phone invoice lot serial telephone account badge")
 
 
@@ -400,7 +373,7 @@ def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     """`permit number 20 33`: a number that names, printed in pieces."""
     if at and found[at - 1].last == found[at].first and found[at - 1].role == "id":
         before = found[at - 1]
-        return not (is_number_of_place(line, before) or _numbers_a_thing(line, before))  # `drawer two 42`
+        return not (is_number_of_place(line, before) or numbers_a_thing(line, before))  # `drawer two 42`
     i = found[at].first - 1
     if i >= 0 and line.tokens[i].low in ("is", "'s"):
         i -= 1

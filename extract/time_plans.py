@@ -22,7 +22,13 @@ _HOURS = (4.0, 6.0)
 
 
 def note_plan(line: Line, found: list[Figure]) -> None:
-    """Adds what two times four or six hours apart tell of the stage, where something shows them."""
+    """Adds what two times four or six hours apart tell of the stage, where something shows them; a plan that
+    was asked for in vain (`Time plan? No.`) tells nothing."""
+    line.cues[:] = [
+        (first, last, cue)
+        for first, last, cue in line.cues
+        if not (cue.stage == "time_control" and _in_vain(line, last))
+    ]
     if not any(token.low in _ON_IT for token in line.tokens):
         return
     times = [figure for figure in found if figure.role == "clock" and figure.clock]
@@ -33,6 +39,14 @@ def note_plan(line: Line, found: list[Figure]) -> None:
         if apart in _HOURS and between & _GONE and (before & _OUT or "to" in between) and len(between) < 8:
             line.cues.append((one.first, two.last, Cue("time_control", HOURS_ONLY)))
             return
+
+
+_NONE = word_set("no none nope nothing nobody never")
+
+
+def _in_vain(line: Line, last: int) -> bool:
+    after = [token.low for token in line.tokens[last : last + 2]]
+    return len(after) == 2 and after[0] == "?" and after[1] in _NONE
 
 
 def _hours(figure: Figure) -> float:

@@ -160,3 +160,13 @@ def then_pronoun(line: Line, i: int) -> bool:
         and after[0] in ("it", "they", "he", "she")
         and after[1] in ("'s", "'re", "is", "are", "at")
     )
+
+
+def read_at(line: Line, found: list[Figure], at: int) -> bool:
+    """The 4.08 of `reading at 2.20 is 4.08`: what was read at a time, and no other time."""
+    if not at:
+        return False
+    one, two = found[at - 1 : at + 1]
+    between = [token.low for token in line.tokens[one.last : two.first]]
+    led = one.first > 0 and line.tokens[one.first - 1].low == "at"
+    return led and one.number.clock is not None and between in (["is"], ["was"], ["reads"], ["read"])

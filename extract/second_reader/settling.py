@@ -14,7 +14,7 @@ from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
 from extract.leaning import by_little
-from extract.quantities import ENTRY
+from extract.numbered_things import ENTRY
 from extract.said_limits import LOOKED_FOR
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.items import settle_item
@@ -405,7 +405,11 @@ def _held(draft: Draft, stage: str) -> bool:
 
 
 _PAPERS = "times?|cards?|stickers?|plans?|tags?|stamps?|marks?|labels?"
-_NO_TIMES = re.compile(rf"\b(?:no|without(?: a| any)?) (?:\w+ )?(?:{_PAPERS})\b", re.I)
+_NO_TIMES = re.compile(
+    rf"\b(?:{_PAPERS})\?\W*(?:no|negative|none|nope|nothing|nobody)\b|"
+    rf"\b(?:no|without(?: a| any)?) (?:\w+ )?(?:{_PAPERS})\b",
+    re.IGNORECASE,
+)
 """Words that say that no time plan is kept: common practice, no source."""
 
 

@@ -1,0 +1,58 @@
+"""Food that is being reheated and has time left: `in the steamer since 1700, at 1841 it's 148`."""
+
+from __future__ import annotations
+
+import re
+
+from extract.scene import Draft, Read
+from extract.time_now import now_of
+from extract.times_of_day import hour_of
+from shared.rules.model import Rules
+from shared.types import Check
+
+_TIME = "reheat_within"
+"""The limit of the rules on how long reheating may take: 3-403.11(D)."""
+_SERVED = re.compile(
+    r"\b(?:serv(?:e|es|ed|ing)|ladl\w+|plat(?:ed|ing)|sold|selling|on the line|dished)\b", re.I
+)
+"""Food that is given out is not on its way any more: common practice, no source."""
+_BEGAN = (
+    ("since",),
+    ("started", "at"),
+    ("went", "in", "at"),
+    ("went", "on", "at"),
+    ("put", "on", "at"),
+    ("in", "at"),
+)
+
+
+def with_time_left(draft: Draft, read: Read, found: Check, rules: Rules) -> Check:
+    """What is found of food that has not reached its limit, where the words tell when its reheating began and
+    the time for it is not over: nobody can say yet whether it will."""
+    row, now = rules.limits.get(_TIME), now_of(read)
+    began = _began(draft, read)
+    if draft.clock is not None:
+        now = hour_of(draft.clock)
+    if draft.stage != "reheating" or found.verdict != "violates" or None in (row, now, began):
+        return found
+    assert row is not None and now is not None and began is not None
+    most = row.values.get("hour", 0.0)
+    passed = (now - began) % 24
+    if not 0 < passed < most or _SERVED.search(read.line.text):
+        return found
+    missing = (f"whether it reaches the limit within {most:g} hours of when it was put on",)
+    why = f"{passed:.1f} of the {most:g} hours for reheating are over, and it is not hot enough yet"
+    return Check(
+        "undetermined", row.section, found.operator, found.limit, found.unit, found.margin, missing, why
+    )
+
+
+def _began(draft: Draft, read: Read) -> float | None:
+    tokens = read.line.tokens
+    for figure in read.figures:
+        if figure.role != "clock" or figure.clock is None or figure.clock == draft.clock:
+            continue
+        before = tuple(token.low for token in tokens[max(0, figure.first - 3) : figure.first])
+        if any(before[-len(words) :] == words for words in _BEGAN):
+            return hour_of(figure.clock)
+    return None
