@@ -22,6 +22,7 @@ from extract.same_again import of_both, same_as
 from extract.same_clock import read_anew
 from extract.same_list import of_another, same_list
 from extract.scene import Draft, Read, Scene
+from extract.spoiled_before import fall_together, fall_with_excuse
 from extract.staging import LIKELY, fahrenheit, heads_agree
 from extract.swapped import doubt_swapped
 from extract.text import word_set
@@ -40,6 +41,8 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     _withdrawn_here(read)
     _given_away(read, earlier, scene)
     read_anew(read, earlier, scene)
+    fall_with_excuse(read, earlier)
+    fall_together(read)
     doubt_swapped(read, earlier[::-1])
     listed_again(read, words)
     told_anew(read)

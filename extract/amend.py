@@ -367,6 +367,8 @@ def _cue(line: Line, first: int, last: int, words: Lexicon) -> tuple[int, int] |
                 return None
             if text == "no" and sent_back(line, hit[0], last):
                 return None
+            if text == "that is" and hit[0] < last and line.tokens[hit[0]].low in _APPROVED:
+                return None  # `18 pounds, I think that is okay, 5 to 30`
             if text in ("waited", "waiting", "waits"):
                 return None
             if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
@@ -385,6 +387,7 @@ def _cues_end(line: Line, end: int, last: int, words: Lexicon) -> int:
     return _cues_end(line, hit[0], last, words) if hit is not None and hit[0] <= last else end
 
 
+_APPROVED = word_set("okay ok fine good right alright allowed enough plenty")
 _ALONE = frozenset(read("amendments.toml")["replace_alone"])
 
 

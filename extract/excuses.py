@@ -188,3 +188,16 @@ def sent_back(line: Line, i: int, last: int) -> bool:
 
 _FEW_WORDS = 5
 """Words in which it is said where food goes: common practice, no source."""
+
+
+def opens_with_turn(line: Line) -> int:
+    """The end of the turns with which an utterance begins (`Hold on, `); 0 where it begins otherwise."""
+    return _turn(line, 0)
+
+
+def spoiled_in(line: Line, begin: int) -> int | None:
+    """The token of the sentence at `begin` from which its words tell what spoiled a figure."""
+    if begin >= len(line.tokens):
+        return None
+    _, end = line.sentence_span(begin)
+    return next((n for n in range(begin, end) if _SPOILED.at(line.tokens, n) is not None), None)

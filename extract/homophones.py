@@ -27,6 +27,7 @@ def homophones(line: Line, found: list[Figure], words: Lexicon) -> list[Figure]:
     """`for inches` is four inches: a number that the speech model printed as another word."""
     for figure in found:
         _whole_of_half(line, figure)
+        _two_hundreds(line, figure)
     taken = {i for figure in found for i in range(figure.first, figure.last)}
     for i, token in enumerate(line.tokens[:-1]):
         value = _SOUND_ALIKE.get(token.low)
@@ -54,3 +55,20 @@ def _whole_of_half(line: Line, figure: Figure) -> None:
     whole = _SOUND_ALIKE.get(line.tokens[i - 1].low) if i >= 1 and line.tokens[i].low == "and" else None
     if whole is not None:
         figure.value, figure.first, figure.codes = figure.value + whole, i - 1, (*figure.codes, "homophone")
+
+
+_LEADS = frozenset(("at", "is", "'s", "reads"))
+
+
+def _two_hundreds(line: Line, figure: Figure) -> None:
+    """`bleach is at too fifty`: two fifty, with a doubt."""
+    tens = figure.value % 10 == 0 and 20 <= figure.value <= 90
+    n = figure.first - 1
+    if (
+        tens
+        and n > 0
+        and line.tokens[n].low == "too"
+        and line.tokens[n - 1].low in ("at", "is", "'s", "reads")
+    ):
+        figure.alternatives, figure.value = (figure.value, *figure.alternatives), figure.value + 200
+        figure.first, figure.codes = n, (*figure.codes, "split_number")

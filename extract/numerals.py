@@ -77,7 +77,10 @@ def numbered(line: Sequence[Token], i: int) -> bool:
     if not i or i + 1 >= len(line) or line[i + 1].kind != "number":
         return False
     name = line[i - 1].low
-    cold = name in _COLD_OR_PROBES or (name == "in" and i > 1 and line[i - 2].low in ("walk", "reach"))
+    heated = i > 1 and line[i - 2].low in ("hot", "warm", "warming", "heated", "steam")
+    cold = (name in _COLD_OR_PROBES and not heated) or (
+        name == "in" and i > 1 and line[i - 2].low in ("walk", "reach")
+    )
     return (cold and _digit(line[i]) in _NEXT) or one_of_several(line, i)
 
 
@@ -137,4 +140,5 @@ def part_of_inch(line: Sequence[Token], i: int) -> bool:
     if low in ("quarters", "thirds", "eighths", "sixteenths"):
         return True
     after = line[i + 1].low if i + 1 < len(line) else ""
-    return low in ("quarter", "third", "eighth", "sixteenth") and (after == "inch" or after in PIPES)
+    parts = low in ("quarter", "third", "eighth", "sixteenth")
+    return parts and (after in ("inch", "hour", "hours") or after in PIPES)

@@ -26,7 +26,7 @@ from extract.second_reader.placing import name_things, settle_places
 from extract.second_reader.settling import settle_readings, span_only_mentioned, weigh_figures
 from extract.second_reader.taking_back import keep_last
 from extract.second_reader.times import hear_times
-from extract.solutions import concentration, other_kind, ph
+from extract.solutions import concentration, keep_point, other_kind, ph
 from extract.staging import served_hot
 from extract.subject import Subject, subject
 from extract.temperatures import temperature
@@ -163,6 +163,8 @@ def _draft(
     kind, unit, said = kind_of(line, figure, about, earlier or replaced, scene, degrees)
     if kind is None:
         return None
+    if kind == "ph":
+        keep_point(figure)
     draft = Draft(figure, line, figure.value, unit, kind, clock=figure.clock, unit_said=said)
     parent = replaced or earlier
     if earlier is not None and replaced is None and _turns(line, earlier.figure, figure):

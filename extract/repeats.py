@@ -52,21 +52,8 @@ def listed_again(read: Read, words: Lexicon) -> None:
             if older.item.casefold() != draft.item.casefold() or older.chunk is draft.chunk:
                 continue
             for first, last, _ in words.replaces.find(line.tokens, older.last, draft.first):
-                if line.tokens[first].low in (
-                    "correction",
-                    "sorry",
-                    "no",
-                    "actually",
-                    "scratch",
-                    "strike",
-                    "wait",
-                    "make",
-                    "hold",
-                    "hang",
-                    "oops",
-                    "whoops",
-                    "nope",
-                ):
+                slip = any(token.low in _SLIPS for token in line.tokens[first:last])
+                if slip or line.tokens[first].low in _CORRECTS:
                     replace(older, draft, line.words(first, last))
                     break
             else:
@@ -75,6 +62,8 @@ def listed_again(read: Read, words: Lexicon) -> None:
             break  # what was said before it is not what was taken back
 
 
+_CORRECTS = word_set("correction sorry no actually scratch strike wait make hold hang oops whoops nope")
+_SLIPS = word_set("badly wrong wrongly misspoke misread flipped")
 _ANEW = word_set("okay ok again so wait dang let me start over once more from the top")
 
 

@@ -28,6 +28,9 @@ _STEADIES = word_set("stops stopped settles settled steadies steadied landed lan
 def steadied(line: Line, figure: Figure) -> bool:
     """`41, 39, ok it stops at 38`."""
     before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
+    after = [token.low for token in line.tokens[figure.last : figure.last + 4]]
+    if len(after) == 4 and after[0] in ("is", "'s") and after[1:3] == ["where", "it"]:
+        return after[3] in _STEADIES  # `94 is where it stops`
     return len(before) == 3 and before[0] in ("it", "that") and before[1] in _STEADIES and before[2] == "at"
 
 

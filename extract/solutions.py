@@ -233,3 +233,14 @@ def other_kind(
         _of_the_food(line, draft, scene)
     del parent
     return draft
+
+
+_MOST_PH = 14.0
+
+
+def keep_point(figure: Figure) -> None:
+    """Takes a figure for a pH as it is printed, in place: the 3.98 that would be 398 degrees."""
+    printed = next((value for value in figure.alternatives if value <= _MOST_PH), None)
+    if figure.value > _MOST_PH and printed is not None and "lost_point" in figure.codes:
+        figure.alternatives, figure.value = (figure.value,), printed
+        figure.codes = tuple(code for code in figure.codes if code != "lost_point")

@@ -6,7 +6,9 @@ from functools import cache
 
 from extract.lexicon import Phrases, read
 from extract.line import Line
+from extract.repeats import replace
 from extract.scene import Draft, Read
+from extract.staging import heads_agree
 from extract.text import plain
 
 
@@ -25,6 +27,9 @@ def doubt_swapped(told: Read, earlier: list[Draft]) -> None:
     stand = [draft for draft in [*here, *earlier] if draft.fallen is None and draft.item]
     if len(stand) < 2:
         return
+    later = [draft for draft in told.drafts if draft.first > at and draft.fallen is None and draft.item]
+    if len(later) > 1 and _told_anew(stand[:2], later, told.line, at):
+        return
     for one, other in (stand[:2], stand[1::-1]):
         if one.item != other.item and one.kind == other.kind:
             one.codes.append(
@@ -34,6 +39,22 @@ def doubt_swapped(told: Read, earlier: list[Draft]) -> None:
                     (),
                 )
             )
+
+
+def _told_anew(stand: list[Draft], later: list[Draft], line: Line, at: int) -> bool:
+    """`wedge 38, wrap 36, no, other way around, wedge 36, wrap 38`: both fall, in place."""
+    pairs = [
+        (old, new)
+        for old in stand
+        for new in later
+        if old.kind == new.kind and heads_agree(old.item or "", new.item or "")
+    ]
+    if {id(old) for old, _ in pairs} != {id(old) for old in stand}:
+        return False
+    for old, new in pairs:
+        new.item = old.item
+        replace(old, new, line.words(at, new.first))
+    return True
 
 
 @cache

@@ -158,8 +158,8 @@ _SURELY_PH = 0.8
 
 
 def _may_be_measured(figure: Figure) -> bool:
-    if figure.role == "limit" and figure.why.lower() in LOOKED_FOR:
-        return False
+    if figure.number.lone_one or (figure.role == "limit" and figure.why.lower() in LOOKED_FOR):
+        return False  # `I check that one again`
     if figure.role == "clock" and figure.told is not None and figure.told.kinds["ph"] > _SURELY_PH:
         return True  # `reading at 2.20 is 4.08`
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):

@@ -213,3 +213,49 @@ def test_a_food_is_called_by_all_its_words() -> None:
 def test_warm_food_in_a_cooler_is_held_there_unless_words_tell_that_it_cools(said: str) -> None:
     """3-501.16(A)(2)."""
     assert verdicts(said) == ["violates"]
+
+
+@pytest.mark.parametrize(
+    ("lines", "stands"),
+    [
+        (
+            [
+                "Hot wells, beef tips 148, egg noodles 130, carrots 151.",
+                "Hold on, on the noodles I was leaning on the pan wall. Center of the pan they're 143.",
+            ],
+            [148, 151, 143],
+        ),
+        (
+            [
+                "Yogurt 46, string cheese 47. Hmm, never mind those, the probe was in my coffee. "
+                "Yogurt 37, string cheese 38."
+            ],
+            [37, 38],
+        ),
+        (["Egg wedge 38, chicken wrap 36, no sorry other way around, wedge 36, wrap 38."], [36, 38]),
+        (["Hand sink, 81 and climbing, that's not the number, let it run. 94 is where it stops."], [94]),
+        (["Slaw in the ice chest 14, that can't be, it isn't frozen. Did it over, it's 40."], [40]),
+        (["Curry 168, dal 116. I said that badly, the dal's sixteen, no, 160."], [168, 160]),
+    ],
+)
+def test_an_excuse_reaches_what_it_names_and_all_that_it_points_at(
+    lines: list[str], stands: list[float]
+) -> None:
+    assert degf(*lines) == stands
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        (["Beans in the crock 66 C.", "Hand sink 33, still Celsius."], [(66, "degC"), (33, "degC")]),
+        (["Bleach in the pot sink is at too fifty."], [(250, "ppm")]),
+        (["Rinse pressure gauge 18 pounds, I think that is okay, 5 to 30."], [(18, "psi")]),
+        (
+            ["Rice has to be 4.2 or lower. 4.05 in the first tub, 3.98 in the second."],
+            [(4.05, "pH"), (3.98, "pH")],
+        ),
+        (["Ham on the time plan, out two and three quarter hours."], [(2.75, "hour")]),
+    ],
+)
+def test_scales_and_figures_told_oddly(lines: list[str], expected: list[tuple[float, str]]) -> None:
+    assert values(*lines) == expected
