@@ -9,6 +9,7 @@ from extract.across import settle_across
 from extract.checks import of_the_day
 from extract.cooling_log import settle_cooling
 from extract.doubts import doubts
+from extract.figure import Figure
 from extract.findings import finding, joined
 from extract.gauges_compared import GAUGE, apart
 from extract.judging import judge, said
@@ -319,8 +320,17 @@ def _set_aside(reads: Sequence[Read]) -> list[Question]:
         )
         for read in reads
         for figure in read.figures
-        if figure.role in _ASIDE and figure.why == BY_ITSELF
+        if figure.role in _ASIDE and figure.why == BY_ITSELF and not _names(figure)
     ]
+
+
+_FEW, _A_NAME = 12, 0.9
+
+
+def _names(figure: Figure) -> bool:
+    """Whether a figure in words is but the number of a thing (`Basket three`): nobody is asked of it."""
+    few = figure.number.words and figure.unit is None and figure.value <= _FEW
+    return few and figure.told is not None and figure.told.meant["n"] > _A_NAME
 
 
 def _unsettled(standing: Sequence[Draft], checks: dict[int, Check], ids: dict[int, str]) -> list[Question]:

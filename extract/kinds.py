@@ -78,6 +78,8 @@ def _by_second_reader(line: Line, figure: Figure, kind: str | None) -> str | Non
         return None
     if (other := _surely_of(told, kind)) is not None:
         return other
+    if kind == "illuminance" and told.kinds["ph"] > _SURELY_OF:
+        return "ph"  # `tank four 4.4, hold on, tank four is 3.4`
     likeliest = told.likeliest_stage
     share = told.stages[likeliest]
     sure = kind == "temperature" or (kind is None and told.meant["r"] > _SURELY_MEASURED)

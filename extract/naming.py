@@ -237,6 +237,17 @@ _REMARK = 12
 """Words behind a food within which a remark on it begins: common practice, no source."""
 
 
+def _said_again_to_be(line: Line, chunk: Chunk) -> str | None:
+    """`boneless bites 159. They're still chicken`: in the sentence behind the figure."""
+    _, end = line.sentence_span(chunk.first)
+    lows = [token.low for token in line.tokens[end : end + 3]]
+    at = end + 3 if lows[:1] in (["they"], ["it"]) and lows[2:] in (["still"], ["all"]) else -1
+    n = line.chunk_at[at] if 0 <= at < len(line.tokens) else -1
+    if n < 0 or lows[1] not in ("'re", "'s", "are", "is") or not line.chunks[n].known_food:
+        return None
+    return f"{line.words(line.chunks[n].first, line.chunks[n].last)} {line.words(chunk.first, chunk.last)}"
+
+
 def _said_to_keep(line: Line, chunk: Chunk) -> str | None:
     """`ranch dips 44, but those are the shelf stable cups`: said behind the figure, before any other food."""
     _, end = line.sentence_span(chunk.first)
@@ -254,6 +265,8 @@ def said_to_be(line: Line, chunk: Chunk) -> str | None:
     """`souvlaki, that is chicken, 151`: what it is made of, said right behind its name."""
     if (kept := _said_to_keep(line, chunk)) is not None:
         return kept
+    if (again := _said_again_to_be(line, chunk)) is not None:
+        return again
     at = [token.low for token in line.tokens[chunk.last : chunk.last + 3]]
     if at not in ([",", "that", "is"], [",", "that", "'s"], [",", "it", "'s"]):
         return None

@@ -211,6 +211,19 @@ _POINTS = word_set("set ice freezing boiling melting check dew critical control 
 """`set point 37`: a point that is no decimal one."""
 
 
+def _zero_hours(line: list[Token], i: int) -> Number | None:
+    """`zero six hundred`, `zero six thirty`: a time by 24 hours."""
+    hour = SMALL.get(line[i + 1].low, 0) if i + 1 < len(line) else 0
+    after = line[i + 2].low if i + 2 < len(line) else ""
+    if hour and after == "hundred":
+        return Number(i, i + 3, hour * 100.0, clock=(hour, 0), sure_clock=True, words=True)
+    minutes = _under_hundred(line, i + 2) if hour and (after in TENS or after in TEENS) else None
+    if minutes is None or minutes[0] > 59:
+        return None
+    clock = (hour, minutes[0])
+    return Number(i, minutes[1], hour * 100.0 + minutes[0], clock=clock, sure_clock=True, words=True)
+
+
 def _enumerates(line: list[Token], i: int) -> bool:
     """`Point four, date labels`: a sentence that begins with its number in a list, of one digit or word."""
     begins = not i or (line[i - 1].kind == "mark" and line[i - 1].low != ",")
@@ -229,6 +242,8 @@ def _spoken(line: list[Token], i: int) -> Number | None:
     if low == "point":
         number = _after_point(line, i, i, 0, words=True)
         return number if number.last > i + 1 and number.value > 0 else None
+    if low == "zero" and (hours := _zero_hours(line, i)) is not None:
+        return hours
     if low in ("half", "quarter"):
         return Number(i, i + 1, 1 / PARTS[low], needs_unit=True, words=True, halved=True)
     if low in ("a", "an"):

@@ -62,12 +62,13 @@ _COLD_OR_PROBES = word_set(
     probes thermometer thermometers dial pen"""
 )
 """What is numbered and never reads a hundred and more."""
-_NEXT = {
-    "1": ("2", "two"),
-    "2": ("3", "three", "1", "one"),
-    "3": ("2", "two", "4", "four"),
-    "4": ("3", "three"),
-}
+_SEVERAL = word_set(
+    """carrier cart tank flume basket can pail box tray pan rack tote kettle pot vat crock tub bin bay machine
+    unit line station table room window truck trailer booth batch lot oven grill warmer cabinet case well
+    bucket sink kiosk stand hopper chiller smoker pit display door shelf bottle jar container insert"""
+)
+"""Things of which there are several by number, and no foods: `chicken 1 65` is hot."""
+_FEW = frozenset("1234")
 _AS_DIGIT = {"one": "1", "two": "2", "three": "3", "four": "4"}
 
 
@@ -81,19 +82,19 @@ def numbered(line: Sequence[Token], i: int) -> bool:
     cold = (name in _COLD_OR_PROBES and not heated) or (
         name == "in" and i > 1 and line[i - 2].low in ("walk", "reach")
     )
-    return (cold and _digit(line[i]) in _NEXT) or one_of_several(line, i)
+    return (cold and _digit(line[i]) in _FEW) or (name in _SEVERAL and one_of_several(line, i))
 
 
 def one_of_several(line: Sequence[Token], i: int) -> bool:
     """`carrier one` where `carrier two` is told too."""
     digit = _digit(line[i])
-    if not i or digit not in _NEXT:
+    if not i or digit not in _FEW:
         return False
     name = line[i - 1]
     if name.kind != "word" or len(name.low) < 3 or name.low in _MEASURES:
         return False
     return any(
-        one.stem == name.stem and _digit(other) in _NEXT[digit]
+        one.stem == name.stem and _digit(other) in _FEW and _digit(other) != digit
         for one, other in pairwise(line)
         if one is not name
     )

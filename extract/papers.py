@@ -33,8 +33,8 @@ def printed_on(line: Line, figure: Figure, first: int) -> tuple[str, str] | None
         return None
     things = _PAPERS if tokens[i].low in _SAY else _READ_THINGS
     for n in range(i - 1, max(first, i - _REACH) - 1, -1):
-        if tokens[n].low in things and n > first and tokens[n - 1].low in ("ph", "h"):
-            return None  # `the pH card says 4.4`: it is measured with
+        if tokens[n].low in things and n > first and tokens[n - 1].low in ("ph", "h", "my"):
+            return None  # `the pH card says 4.4`, `my paper says`: it is measured with
         if tokens[n].low in things and not (n + 1 < i and line.chunk_at[n] == line.chunk_at[n + 1] >= 0):
             return "label", line.words(n, i + 1)
         if tokens[n].kind in ("mark", "number") or line.classes[n] in ("conjunctions", "verbs"):

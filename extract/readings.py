@@ -187,6 +187,8 @@ def _draft(
             draft.known_as = (
                 _longer_name(line, chunk) or said_to_be(line, chunk) or _named_before(draft, scene)
             )
+        elif chunk.object is None:
+            draft.known_as = said_to_be(line, chunk)
         where = set((draft.place or "").lower().split())
         if draft.food and where & _FROZEN_MIX:
             draft.known_as = f"{draft.item} soft serve mix"

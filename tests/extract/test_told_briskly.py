@@ -259,3 +259,24 @@ def test_an_excuse_reaches_what_it_names_and_all_that_it_points_at(
 )
 def test_scales_and_figures_told_oddly(lines: list[str], expected: list[tuple[float, str]]) -> None:
     assert values(*lines) == expected
+
+
+def test_a_food_in_two_pieces_is_never_numbered() -> None:
+    assert degf("Chicken 1 65, chicken 2 03.") == [165, 203]
+
+
+def test_the_number_of_a_thing_in_words_is_not_asked_about() -> None:
+    assert not [one for one in meant("Basket three, wings 169.").questions if "three" in one.text]
+
+
+def test_what_it_is_may_be_told_in_the_sentence_behind() -> None:
+    """3-401.11(A)(3): 165 °F."""
+    assert verdicts("Basket three, boneless bites 159. They're still chicken.") == ["violates"]
+
+
+def test_a_mess_hall_begins_at_zero_six_hundred() -> None:
+    assert degf("Mess hall, start zero six hundred. Grits 161.") == [161]
+
+
+def test_my_paper_is_a_test_paper() -> None:
+    assert (3.9, "pH") in values("Tub of kimchi at 64. It's fermented and my paper says pH 3.9.")
