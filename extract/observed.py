@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import takewhile
@@ -80,10 +81,15 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
     return result
 
 
+_ROOM = re.compile(r"(?:toilets?|(?:rest|bath|wash|men'?s|women'?s|ladies) ?rooms?)(?: room)?$", re.I)
+"""`Staff toilet has no paper`: where it is, and not what."""
+
+
 def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
     provision = rules.provision(condition.section)
     line = item.line
     about = " ".join(line.text[slice(*piece)] for piece in condition.pieces)
+    room = condition.item if condition.item is not None and _ROOM.search(condition.item) else None
     if not condition.foreseen:
         about = f"{about} {_things_of(line, condition.span)}"
     return Case(
@@ -96,8 +102,8 @@ def _case(condition: Condition, n: int, item: Read, rules: Rules) -> Case:
         if provision
         else None,
         says=condition.says,
-        item=condition.item,
-        place=_place(condition, item),
+        item=None if room else condition.item,
+        place=room or _place(condition, item),
         sentence=_sentence(line, condition.span),
         words=named_by(about) | named_by(condition.item),
         confidence=condition.confidence,
