@@ -91,6 +91,8 @@ def _withdrawn(read: Read, earlier: list[Draft]) -> None:
         )
     elif words and named is not None and not _of_a_reading(named, line, earlier[-1]):
         return  # `scratch the towels`: no reading is taken back
+    if named is None and not read.drafts and earlier[-1].line.index < line.index - 1:
+        return  # `Droppings, none. … Take that back`: no reading was said last
     if target is None:
         replacing = next((d for d in read.drafts if d.fallen is None), None)
         target = earlier[-1]

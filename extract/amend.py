@@ -10,6 +10,7 @@ from extract.given_to import TURNS, that_is, the_ones, was_of
 from extract.lexicon import Lexicon, read
 from extract.like_figures import misprinted
 from extract.line import Chunk, Line
+from extract.numbered_things import NAMES
 from extract.opening import corrects_earlier
 from extract.restated import (
     EXACTLY,
@@ -73,7 +74,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
     denied_ahead(line, found)
     for at, again, words_said in struck(line, found):
         result.fallen[at], result.replaced[at] = words_said, again
-    live = [at for at, figure in enumerate(found) if figure.role in _LIVE]
+    live = [at for at, figure in enumerate(found) if figure.role in _LIVE and figure.why != NAMES]
     for place, at in enumerate(live[1:], start=1):
         last = before = live[place - 1]
         while before in result.restated:

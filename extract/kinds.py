@@ -340,11 +340,16 @@ def _heading_kind(line: Line, figure: Figure, about: Subject, scene: Scene) -> s
             or chunk.known_food
         ):
             continue
-        if chunk.object.what == "light":
+        if chunk.object.what == "light" and not _told_ph(line, scene):
             return "illuminance"
         if chunk.object.what == "sanitizer" or (chunk.object.what == "bucket" and _sanitizing(line, scene)):
             return "concentration"
     return ""
+
+
+def _told_ph(line: Line, scene: Scene) -> bool:
+    """Whether a pH was read in the same utterance, so that `the meter` is no light meter."""
+    return scene.last is not None and scene.last.kind == "ph" and scene.last.line is line
 
 
 HOTTEST_DEGC = 105.0

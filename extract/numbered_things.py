@@ -7,7 +7,7 @@ from extract.line import Line
 from extract.numerals import numbered, one_of_several
 from extract.text import word_set
 
-ENTRY = "an entry of a list"
+NAMES = "the number of a thing"
 """Why a figure is no measurement."""
 _ENTRIES = word_set("point item number entry finding violation note")
 
@@ -29,8 +29,8 @@ def numbers_a_thing(line: Line, figure: Figure) -> bool:
     """The `two` of `Carrier one, tenders 141. Carrier two, broccoli 128`."""
     if figure.unit is not None or figure.last - figure.first > 1:
         return False
-    if _of_a_list(line, figure):
-        figure.why = ENTRY
-        return True
     spelled = figure.number.words and one_of_several(line.tokens, figure.first)
-    return spelled or numbered(line.tokens, figure.first)
+    if spelled or _of_a_list(line, figure) or numbered(line.tokens, figure.first):
+        figure.why = NAMES
+        return True
+    return False

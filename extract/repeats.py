@@ -41,9 +41,11 @@ def listed_again(read: Read, words: Lexicon) -> None:
     for n, draft in enumerate(read.drafts):
         if draft.fallen is not None or draft.item is None or draft.carried:
             continue
+        heard = [d for d in read.drafts[:n] if d.fallen is None and d.kind == draft.kind and _taken_back(d)]
         for older in reversed(read.drafts[:n]):
             if (
-                older.fallen is not None
+                (heard and older not in heard)
+                or older.fallen is not None
                 or older.item is None
                 or older.kind != draft.kind
                 or older.value == draft.value
@@ -60,6 +62,14 @@ def listed_again(read: Read, words: Lexicon) -> None:
                 if older is read.drafts[n - 1] and _heard_anew(read, older, draft):
                     replace(older, draft, line.words(draft.first, draft.last))
             break  # what was said before it is not what was taken back
+
+
+_HEARD = 0.9
+
+
+def _taken_back(draft: Draft) -> bool:
+    """Whether the second reader surely hears that it was taken back."""
+    return draft.figure.told is not None and draft.figure.told.meant["w"] > _HEARD
 
 
 _CORRECTS = word_set("correction sorry no actually scratch strike wait make hold hang oops whoops nope")

@@ -14,7 +14,7 @@ from extract.counts import PRODUCT
 from extract.figure import Figure
 from extract.headings import STALLS
 from extract.leaning import by_little
-from extract.numbered_things import ENTRY
+from extract.numbered_things import NAMES
 from extract.said_limits import LOOKED_FOR
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.items import settle_item
@@ -164,7 +164,7 @@ def _may_be_measured(figure: Figure) -> bool:
         return True  # `reading at 2.20 is 4.08`
     if figure.number.decimals > 1 or (figure.role == "clock" and figure.number.words):
         return False  # a price; `it's one thirty now`
-    if figure.role == "id" and (figure.why in (PRODUCT, ENTRY) or figure.why.rpartition(" ")[2] in STALLS):
+    if figure.role == "id" and (figure.why in (PRODUCT, NAMES) or figure.why.rpartition(" ")[2] in STALLS):
         return False  # `Quat 256` and `by register 2` are names
     if figure.why.endswith(" at that"):
         return False  # `it's 7 at that temperature`

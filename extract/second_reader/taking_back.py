@@ -52,7 +52,9 @@ def keep_last(found: Sequence[Figure], changes: Amendments) -> None:
             figure.role, figure.why = "figure", ""
 
 
-_UNDOES = word_set("hang oops wrong misread misreading rinse stir stirred")
+_UNDOES = word_set(
+    "hang oops wrong misread misreading rinse stir stirred drifting bouncing settling climbing"
+)
 
 
 def _asked_of(read: Read, figure: Figure, after: Figure) -> float:
@@ -65,8 +67,8 @@ def _asked_of(read: Read, figure: Figure, after: Figure) -> float:
 
 
 def _of_two_foods(one: Draft, other: Draft) -> bool:
-    """`Grits 121. Hold on. Hominy 148`: each is named."""
-    named = one.chunk is not None and other.chunk is not None and one.chunk is not other.chunk
+    """`Grits 121. Hold on. Hominy 148`: each is named, the second one behind the first figure."""
+    named = one.chunk is not None and other.chunk is not None and other.chunk.first >= one.last
     known = one.item is not None and other.item is not None and other.food and not other.carried
     return named and known and not heads_agree(one.item or "", other.item or "")
 

@@ -280,3 +280,17 @@ def test_a_mess_hall_begins_at_zero_six_hundred() -> None:
 
 def test_my_paper_is_a_test_paper() -> None:
     assert (3.9, "pH") in values("Tub of kimchi at 64. It's fermented and my paper says pH 3.9.")
+
+
+def test_a_meter_in_a_visit_of_ph_is_no_light_meter_and_the_nearest_figure_falls() -> None:
+    said = "Tank two has a pH of 3.1, tank four 4.4, hold on, the meter was still drifting, tank four is 3.4."
+    assert values(said) == [(3.1, "pH"), (3.4, "pH")]
+
+
+def test_what_was_said_in_between_is_taken_back_and_no_reading_before_it() -> None:
+    said = (
+        "Bologna 39. Sliced cheese 37.",
+        "Droppings, none. Looked along every wall.",
+        "Take that back. Mouse, a dozen.",
+    )
+    assert degf(*said) == [39, 37]
