@@ -186,7 +186,7 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     if two.role == "limit" and two.why.lower().startswith(_DEMANDS):
         return
     if two.role in ("limit", "count", "mentioned") and one.role == "figure":
-        two.role = "figure"
+        two.role, two.why = "figure", ""
     result.replaced[a] = b
     result.fallen[a] = line.words(*cue)
     forget(line, *told)
@@ -254,7 +254,7 @@ def _spoiled(line: Line, found: list[Figure], result: Amendments) -> None:
         two = found[again]
         result.replaced[at] = again
         if two.role == "limit":
-            two.role = "figure"
+            two.role, two.why = "figure", ""
         if two.unit is None and figure.unit is not None:
             two.unit, two.kind = figure.unit, figure.kind
         if figure.role == "clock":

@@ -294,3 +294,9 @@ def test_what_was_said_in_between_is_taken_back_and_no_reading_before_it() -> No
         "Take that back. Mouse, a dozen.",
     )
     assert degf(*said) == [39, 37]
+
+
+def test_the_figure_that_stands_is_not_asked_about_as_taken_back() -> None:
+    found = meant("Coleslaw in the reach-in, 44. No make that 41. It was still dropping.")
+    assert [one.value for one in found.readings] == [41]
+    assert not [one for one in found.questions if "taken back" in one.text]
