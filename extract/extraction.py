@@ -325,6 +325,7 @@ def _set_aside(reads: Sequence[Read]) -> list[Question]:
 
 
 _FEW, _A_NAME = 12, 0.9
+"""The highest number that a thing has, and the share from which a figure is one: chosen by us."""
 
 
 def _names(figure: Figure) -> bool:

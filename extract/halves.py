@@ -31,19 +31,17 @@ def half_told(line: Line, figure: Figure, end: int | None, hour: float | None) -
         return "am"
     if said.startswith("p") or "afternoon" in said or "evening" in said or "night" in said:
         return "pm"
-    if (
-        end is None
-        and hour is not None
-        and hour < _MORNING
-        and _PAST_MIDNIGHT.search(line.text, line.span(figure.first, figure.last)[1])
-    ):
-        return "pm" if _EVENING <= _hours(figure) < _MIDNIGHT else None
+    if end is not None or hour is None or hour >= _MORNING:
+        return None
+    told = _hours(figure)
+    evening = _EVENING <= told < _MIDNIGHT
+    if _PAST_MIDNIGHT.search(line.text, line.span(figure.first, figure.last)[1]):
+        return "pm" if evening else None
     early = figure.number.clock is not None and figure.number.clock[0] in (12, 1, 2, 3, 4, 5)
-    if end is None and early and hour is not None and hour < _MORNING and _LUNCH.search(line.text):
+    if early and _LUNCH.search(line.text):
         return "pm"  # `135 at 12.40`, of yesterday's lunch
-    if end is None and hour is not None and hour < _MORNING and _NIGHT.search(line.text):
-        told = _hours(figure)
-        return "pm" if _EVENING <= told < _MIDNIGHT and told > hour + 1 else None  # `last night, 57 at 8.30`
+    if evening and told > hour + 1 and _NIGHT.search(line.text):
+        return "pm"  # `last night, 57 at 8.30`
     return None
 
 

@@ -64,11 +64,6 @@ def _two_hundreds(line: Line, figure: Figure) -> None:
     """`bleach is at too fifty`: two fifty, with a doubt."""
     tens = figure.value % 10 == 0 and 20 <= figure.value <= 90
     n = figure.first - 1
-    if (
-        tens
-        and n > 0
-        and line.tokens[n].low == "too"
-        and line.tokens[n - 1].low in ("at", "is", "'s", "reads")
-    ):
+    if tens and n > 0 and line.tokens[n].low == "too" and line.tokens[n - 1].low in _LEADS:
         figure.alternatives, figure.value = (figure.value, *figure.alternatives), figure.value + 200
         figure.first, figure.codes = n, (*figure.codes, "split_number")

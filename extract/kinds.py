@@ -7,7 +7,7 @@ from itertools import pairwise
 from extract.figure import Figure
 from extract.line import Chunk, Line
 from extract.pressures import pressing
-from extract.quantities import MOST_PSI
+from extract.quantities import MOST_PH, MOST_PSI
 from extract.refills import mixed_again, of_produce, tells_ph
 from extract.scene import Draft, Scene
 from extract.second_reader.labels import CELSIUS
@@ -241,8 +241,9 @@ def _difference(line: Line, figure: Figure, about: Subject, scene: Scene, degree
 
 
 PH_LINES = 2
-_FINER_LINES = 12
 """Utterances that a pH once spoken of may reach over: common practice, no source."""
+_FINER_LINES = 12
+"""The same for a figure with hundredths: common practice, no source."""
 
 
 def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_food: bool) -> bool:
@@ -294,7 +295,7 @@ def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
     return last is not None and told and figure.unit is None and of_its_water(line, last.figure, figure)
 
 
-_MOST_OF = {"ph": 14.0, "water_activity": 1.0, "pressure": MOST_PSI}
+_MOST_OF = {"ph": MOST_PH, "water_activity": 1.0, "pressure": MOST_PSI}
 
 _SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
 _LIGHT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")

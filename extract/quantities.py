@@ -110,6 +110,8 @@ def _with_unit(line: Line, number: Number, words: Lexicon) -> Figure | None:
 
 MOST_PSI = 60.0
 """Pressure that a bare figure beside a pressure may still be: common practice, no source."""
+MOST_PH = 14.0
+"""Where the scale that strips and meters show ends: from memory."""
 _POUNDS = word_set("pounds pound lbs lb")
 
 

@@ -65,6 +65,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
 
 
 _HEARD = 0.9
+"""Share from which the second reader is sure: chosen by us."""
 
 
 def _taken_back(draft: Draft) -> bool:

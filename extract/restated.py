@@ -238,6 +238,7 @@ def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
 
 _APOLOGY = word_set("sorry excuse pardon")
 _TALK = 12
+"""Words to somebody who came between, at most: common practice, no source."""
 
 
 def after_talk(line: Line, one: Figure, two: Figure, lows: list[str]) -> bool:

@@ -9,6 +9,7 @@ from extract.lexicon import read as vocabulary
 from extract.line import Chunk, Line
 from extract.mishearings import misheard
 from extract.naming import generic, item_name
+from extract.quantities import MOST_PH
 from extract.refills import is_paper, mixed_again, of_produce
 from extract.scene import Draft, Read, Scene
 from extract.subject import Subject
@@ -96,16 +97,12 @@ def _misheard_agent(line: Line) -> str | None:
     return None
 
 
-_MOST_PH = 14.0
-"""Where the scale that strips and meters show ends: from memory."""
-
-
 def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Scene, clocks: int) -> Draft:
     del parent, clocks
     line = read.line
     last = scene.last
     food = draft.chunk is not None and draft.chunk.known_food and not is_paper(line, draft.chunk)
-    if _MOST_PH < draft.value <= 10 * _MOST_PH:
+    if MOST_PH < draft.value <= 10 * MOST_PH:
         printed, draft.value = draft.value, draft.value / 10
         why = f"No pH is {printed:g}: taken as {draft.value:g}, its point not heard"
         draft.codes.append(("lost_point", why, (f"{draft.value:g}",)))
@@ -235,12 +232,9 @@ def other_kind(
     return draft
 
 
-_MOST_PH = 14.0
-
-
 def keep_point(figure: Figure) -> None:
     """Takes a figure for a pH as it is printed, in place: the 3.98 that would be 398 degrees."""
-    printed = next((value for value in figure.alternatives if value <= _MOST_PH), None)
-    if figure.value > _MOST_PH and printed is not None and "lost_point" in figure.codes:
+    printed = next((value for value in figure.alternatives if value <= MOST_PH), None)
+    if figure.value > MOST_PH and printed is not None and "lost_point" in figure.codes:
         figure.alternatives, figure.value = (figure.value,), printed
         figure.codes = tuple(code for code in figure.codes if code != "lost_point")

@@ -121,6 +121,7 @@ def called_a_temperature(line: Line, figure: Figure) -> bool:
 
 
 _BEFORE_SOLUTION = 6
+"""Words between a figure and the solution named behind it, at most: common practice, no source."""
 _SMALL = word_set("in the with and")
 _HEAT = word_set("temp temps temperature temperatures")
 _IS_AT = word_set("is 's at of was reads about")

@@ -17,6 +17,7 @@ from extract.scene import Draft, Read, Scene
 from extract.staging import (
     FOOD_STAGES,
     GUESSED,
+    HARD_DEGF,
     LIKELY,
     RISEN,
     fahrenheit,
@@ -393,12 +394,10 @@ def _ambient(line: Line, draft: Draft) -> Draft:
 
 
 _HOT = ("cooking", "reheating", "hot_holding")
-_HARD_DEGF = 15.0
-"""Below it nothing is that was just hot: common practice, no source."""
 
 
 def _hard_frozen(draft: Draft) -> bool:
-    return draft.kind == "temperature" and fahrenheit(draft.value, draft.unit) < _HARD_DEGF
+    return draft.kind == "temperature" and fahrenheit(draft.value, draft.unit) < HARD_DEGF
 
 
 def carry(line: Line, draft: Draft, scene: Scene) -> None:

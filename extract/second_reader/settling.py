@@ -21,7 +21,7 @@ from extract.second_reader.items import settle_item
 from extract.second_reader.named import chunk_of, trimmed
 from extract.second_reader.reader import FigureTold
 from extract.second_reader.taking_back import BY_ITSELF
-from extract.staging import COLD, FOOD_STAGES, HOT, fahrenheit
+from extract.staging import COLD, FOOD_STAGES, HARD_DEGF, HOT, fahrenheit
 from extract.text import word_set
 from shared.units import convert
 
@@ -64,8 +64,6 @@ OF_FOOD = FOOD_STAGES - {"freezing"}
 """Stages in which the item is a food; the air of a freezer has none."""
 _AIR = {"ambient", "freezing"}
 """The air of a freezer is told as either."""
-_FROZEN = 15.0
-"""°F below which air is a freezer's and no food cools: common practice, no source."""
 _NO_TEMPERATURE = frozenset(("storage", "lighting"))
 
 
@@ -313,7 +311,7 @@ def _overrules(
         return False  # `Case by the door, trout 38`, after a delivery; `52, cook refused to discard`
     if likeliest == "cold_holding" and draft.just_made:
         return False
-    if likeliest == "cooling" and draft.stage in _AIR and fahrenheit(draft.value, draft.unit) < _FROZEN:
+    if likeliest == "cooling" and draft.stage in _AIR and fahrenheit(draft.value, draft.unit) < HARD_DEGF:
         return False  # `collards 48. Chest freezer, minus 2`
     if likeliest == "cooling" and _TO_THE_DEGREE.match(draft.line.text, draft.span[1]):
         return False  # `Lasagna 135 on the dot`
