@@ -92,11 +92,19 @@ onSaved((answer, change) => {
   const open = desk.peek();
   if (answer && open?.id === change.inspection) {
     const revision = Math.max(open.revision, answer.revision ?? 0);
-    desk.value = { ...patched(open, change), revision, known: revision <= open.known + 1 ? revision : open.known };
+    const steps = revision > open.revision ? stepsAfter(open, change, answer) : {};
+    desk.value = { ...patched(open, change), ...steps, revision, known: revision <= open.known + 1 ? revision : open.known };
   }
   const more = waiting.peek().some((other) => other.inspection === change.inspection);
   if (!more && desk.peek()?.id === change.inspection) readDesk(change.inspection);
 });
+
+/** What can be taken back and done again now; else U, pressed before the inspection was read again, would find nothing. */
+function stepsAfter({ undo: last, redo: takenBack }, { path }, { did }) {
+  if (path === "undo") return { redo: { ...last, available: true } };
+  if (path === "redo") return { undo: { ...takenBack, available: true } };
+  return { undo: { available: true, what: did }, redo: { available: false, what: null } };
+}
 
 const sentence = (text) => (text ? text[0].toUpperCase() + text.slice(1).replace(/\.$/, "") : "");
 
@@ -138,16 +146,22 @@ export function undo() {
     said.value = `Taken back before it was saved: ${dropped.says}.`;
     return;
   }
-  if (!desk.peek()?.undo.available && !waiting.peek().length) {
+  if (!canUndo.peek()) {
     said.value = "Nothing to take back.";
     return;
   }
   change("POST", "undo", {}, { subject: "undo", says: "Taken back" });
 }
 
+/** Whether there is something to take back: saved, or on its way. */
+export const canUndo = computed(() => waiting.value.length > 0 || Boolean(desk.value?.undo.available));
+
+/** Whether there is something to do again; any other change that is on its way would be the newer one. */
+export const canRedo = computed(() => (waiting.value.length ? waiting.value.at(-1).path === "undo" : Boolean(desk.value?.redo.available)));
+
 /** Does again what was taken back last. */
 export function redo() {
-  if (waiting.peek().length || !desk.peek()?.redo.available) {
+  if (!canRedo.peek()) {
     said.value = "Nothing to do again.";
     return;
   }

@@ -3,6 +3,7 @@ import { h, render } from "preact";
 import htm from "htm";
 
 export { render };
+// What moves the focus is a layout effect: a later one would take it away from who types at once, and the text with it.
 export { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 export { batch, computed, effect, signal, untracked, useComputed, useSignal } from "@preact/signals";
 

@@ -1,5 +1,5 @@
 // Begins the page: shows the view that the address names, and reads the inspection that it is about.
-import { effect, html, render, useEffect, useState } from "./html.js";
+import { effect, html, render, useEffect, useLayoutEffect, useState } from "./html.js";
 import { paths, send } from "./api.js";
 import { desk, deskTrouble, isSealed, readDesk } from "./desk.js";
 import { follow, leave, progress } from "./progress.js";
@@ -64,7 +64,7 @@ function Inspection() {
   useEffect(() => {
     if (working) follow(open.id);
   }, [working, open?.id]);
-  useEffect(() => {
+  useLayoutEffect(() => {
     // A new view begins at its heading, for the eye and for a screen reader.
     if (open && !working) {
       scrollTo(0, 0);

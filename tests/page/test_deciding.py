@@ -70,10 +70,43 @@ def test_a_held_key_decides_nothing_more_than_a_pressed_one(page: Page, visit: V
     assert len(decided(visit)) == {"x": 2, "u": 1, "1": 3}[key]
 
 
+def test_what_was_just_decided_can_be_taken_back_before_the_inspection_is_read_again(
+    page: Page, visit: Visit
+) -> None:
+    open_at(page, visit.url("desk", "f1"))
+    page.route(f"**/api/inspections/{visit.id}", lambda route: None)  # never answered
+    with page.expect_response("**/decisions"):
+        page.keyboard.press("Enter")
+    expect(page.get_by_role("status").filter(has_text="Saved")).to_be_visible()
+    page.keyboard.press("u")
+    until(lambda: visit.state("f1") == "proposed")
+    page.keyboard.press("y")
+    until(lambda: visit.state("f1") == "confirmed")
+
+
 def test_a_held_letter_does_not_go_on_in_the_field_that_it_opened(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "f2"))
     hold(page, "e")
     expect(page.get_by_role("combobox", name="Section")).to_have_value("3-501.17")
+
+
+@pytest.mark.parametrize(("key", "field"), [("e", "field-provision"), ("x", "")])
+def test_what_opens_has_the_focus_before_the_next_key_can_come(
+    page: Page, visit: Visit, key: str, field: str
+) -> None:
+    """Else the first letters of a quick hand go into another field."""
+    open_at(page, visit.url("desk", "f2"))
+    heading(page, "An opened package of ham had no date on it")
+    focused = page.evaluate(
+        """async (key) => {
+            const pressed = new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true });
+            document.body.dispatchEvent(pressed);
+            await new Promise((drawn) => setTimeout(drawn));
+            return document.activeElement.closest("form") && document.activeElement.id;
+        }""",
+        key,
+    )
+    assert focused == field
 
 
 def test_a_held_arrow_moves_through_the_list(page: Page, visit: Visit) -> None:

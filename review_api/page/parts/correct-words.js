@@ -1,5 +1,5 @@
 // A misheard sentence put right: what was heard stays beside it, and the whole visit is understood anew.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useLayoutEffect, useRef, useState } from "../html.js";
 import { change, isSealed } from "../desk.js";
 import { useDraft } from "../draft.js";
 import { unsaved } from "../saving.js";
@@ -28,7 +28,7 @@ function Form({ said, word, onClose }) {
   const [keep, setKeep] = useState(false);
   const field = useRef(null);
   const id = `words-${said.index}`;
-  useEffect(() => {
+  useLayoutEffect(() => {
     const wanted = said.words[word]?.text.trim();
     const from = wanted ? said.text.indexOf(wanted) : -1;
     field.current.focus();

@@ -1,5 +1,5 @@
 // A dialog that keeps the focus inside, closes by Esc, and gives the focus back. The browser's own <dialog> does the work.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useLayoutEffect, useRef, useState } from "../html.js";
 import { useKeys } from "../keys.js";
 import { Icon } from "./shapes.js";
 
@@ -9,7 +9,7 @@ export function Dialog({ title, onClose, children, keys = [], wide = false }) {
   const dialog = useRef(null);
   const [id] = useState(() => `dialog-${++titles}`);
   useKeys(title, keys, { modal: true });
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = dialog.current;
     const before = document.activeElement;
     element.showModal();

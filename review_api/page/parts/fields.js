@@ -2,7 +2,7 @@
 //
 // A field may be `needed` (the form is not saved without it) and may hold `limits` for its input; `empty` is what an
 // emptied one is sent as, null where nothing is said.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useLayoutEffect, useRef, useState } from "../html.js";
 import { useDraft } from "../draft.js";
 import { stages, unitName } from "../words.js";
 
@@ -84,7 +84,7 @@ export function FieldForm({ fields, from, onSave, onDone, check = () => null, st
   const [trouble, setTrouble] = useState(null);
   const [busy, setBusy] = useState(false);
   const form = useRef(null);
-  useEffect(() => form.current.querySelector(`#field-${first ?? fields[0].name}`)?.focus(), []);
+  useLayoutEffect(() => form.current.querySelector(`#field-${first ?? fields[0].name}`)?.focus(), []);
   const changes = () => {
     const sent = fields.filter((field) => all || draft.touched().includes(field.name));
     return Object.fromEntries(sent.map((field) => [field.name, given(field, values[field.name], clock)]));

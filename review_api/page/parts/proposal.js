@@ -1,5 +1,5 @@
 // One proposal in full, and the row of things to do with it.
-import { html, useEffect, useLayoutEffect, useRef, useState } from "../html.js";
+import { html, useLayoutEffect, useRef, useState } from "../html.js";
 import { decide, isSealed, openAfter, openSubjects, said, stateOf, subjects, titleOf } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { again, loaded, play, playing, stretch as asked, toggle } from "../player.js";
@@ -63,7 +63,7 @@ export function Proposal({ desk, subject, onFinding }) {
 
   // Leaving a form takes the focused field away: the focus goes to the heading instead of nowhere.
   const before = useRef(mode);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (mode === "look" && before.current !== "look" && document.activeElement === document.body) pane.current.querySelector("h1").focus();
     before.current = mode;
   }, [mode]);

@@ -1,5 +1,5 @@
 // Rejecting needs a reason: one key for the usual ones, or in words.
-import { html, useEffect, useRef, useState } from "../html.js";
+import { html, useLayoutEffect, useRef, useState } from "../html.js";
 import { useKeys } from "../keys.js";
 
 const REASONS = [
@@ -13,7 +13,7 @@ const REASONS = [
 export function RejectPanel({ onReject, onCancel }) {
   const [text, setText] = useState("");
   const form = useRef(null);
-  useEffect(() => form.current.querySelector("button").focus(), []);
+  useLayoutEffect(() => form.current.querySelector("button").focus(), []);
   useKeys("Reject", [
     { key: "1-9", does: "choose a reason", run: (event) => REASONS[Number(event.key) - 1] && onReject(REASONS[Number(event.key) - 1]) },
     { key: "Escape", does: "leave it", run: onCancel },

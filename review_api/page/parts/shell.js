@@ -1,6 +1,6 @@
 // What frames every view: where you are, whether all is saved, the theme, the keys.
 import { html, useState } from "../html.js";
-import { desk, isSealed, openSubjects, redo, said, undo } from "../desk.js";
+import { canRedo, canUndo, desk, isSealed, openSubjects, redo, said, undo } from "../desk.js";
 import { offered, useKeys } from "../keys.js";
 import { unmarkedOf } from "../marks.js";
 import { saving, tryNow, waiting } from "../saving.js";
@@ -61,8 +61,8 @@ export function Shell({ children }) {
       ${open && html`<p class="visit-name"><b class="break">${open.facts.establishment ?? open.number}</b> <span class="note">${wallDate(when)}</span></p>`}
       <div class="row shell-right">
         ${open && !isSealed(open) && html`<${Saved} />
-          <button type="button" class="bare undo" onClick=${undo} disabled=${!open.undo.available && !waiting.value.length} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>
-          <button type="button" class="bare undo" onClick=${redo} disabled=${!open.redo.available || waiting.value.length > 0} title=${open.redo.what ? `Does again: ${open.redo.what}` : undefined}><${Icon} name="redo" size=${18} /> <span>Redo</span> <kbd>Y</kbd></button>`}
+          <button type="button" class="bare undo" onClick=${undo} disabled=${!canUndo.value} title=${open.undo.what ? `Takes back: ${open.undo.what}` : undefined}><${Icon} name="undo" size=${18} /> <span>Undo</span> <kbd>U</kbd></button>
+          <button type="button" class="bare undo" onClick=${redo} disabled=${!canRedo.value} title=${open.redo.what ? `Does again: ${open.redo.what}` : undefined}><${Icon} name="redo" size=${18} /> <span>Redo</span> <kbd>Y</kbd></button>`}
         <button type="button" class="bare keys-button" onClick=${showHelp}><${Icon} name="keys" size=${20} /> <span>Keys and look</span> <kbd>?</kbd></button>
       </div>
       ${open && open.state !== "received" && open.state !== "working" && html`<${Tabs} open=${open} view=${view} />`}

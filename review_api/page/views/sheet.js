@@ -1,5 +1,5 @@
 // The check sheet: every form item, what marks it and why; what nobody mentioned is in sight of the whole.
-import { html, useEffect, useState } from "../html.js";
+import { html, useLayoutEffect, useState } from "../html.js";
 import { change, subjects } from "../desk.js";
 import { useKeys } from "../keys.js";
 import { asksFor, unmarkedOf } from "../marks.js";
@@ -81,7 +81,7 @@ export function SheetView({ desk }) {
   const unmarked = unmarkedOf(marks);
   const proposed = marks.filter((item) => item.origin === "remark" && !item.accepted);
   const shown = marks.filter((item) => only === "all" || (only === "unmarked" ? unmarked.includes(item) : item.mark === "OUT"));
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (route.value.subject) focusItem(route.value.subject);
   }, [route.value.subject]);
 

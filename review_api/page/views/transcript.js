@@ -1,5 +1,5 @@
 // All that was said, in order, with what was not understood in its place.
-import { html, useEffect, useMemo, useState } from "../html.js";
+import { html, useLayoutEffect, useMemo, useState } from "../html.js";
 import { change, subjects } from "../desk.js";
 import { useDraft } from "../draft.js";
 import { useKeys } from "../keys.js";
@@ -64,7 +64,7 @@ function Unheard({ stretch }) {
 export function TranscriptView({ desk }) {
   const [only, setOnly] = useState(false);
   const asked = route.value.subject;
-  useEffect(() => {
+  useLayoutEffect(() => {
     const line = asked && document.getElementById(`said-${asked.replace(/\D/g, "")}`);
     line?.scrollIntoView({ block: "center" });
     line?.querySelector(".said")?.focus();
