@@ -316,9 +316,10 @@ def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: 
         and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
         and not _of_another_solution(draft, d, drafts)
     ]
-    water = _nearest(draft, [d for d in near if d.kind == "temperature"])
-    acid = _nearest(draft, [d for d in near if d.kind == "ph"])
-    strength = _nearest(draft, [d for d in near if d.kind == "concentration"])
+    water, acid, strength = (
+        _nearest(draft, [d for d in near if d.kind == kind], near)
+        for kind in ("temperature", "ph", "concentration")
+    )
     label = _label(draft, reads)
     agent = measured.agent
     if strength is not None and agent in (None, "hot_water"):
@@ -362,10 +363,16 @@ def _chemical(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Meas
     return replace(measured, says=measured.says | {"chemical_machine"}) if tested else measured
 
 
-def _nearest(draft: Draft, others: list[Draft]) -> Draft | None:
-    return min(
-        others, key=lambda d: (abs(d.line.index - draft.line.index), abs(d.order - draft.order)), default=None
-    )
+def _nearest(draft: Draft, others: list[Draft], near: Sequence[Draft]) -> Draft | None:
+    """The one told nearest; of two as near the one that goes with no other: the 90 of `50 and the water's 66.
+    Warmed it up, 50 again, water's 90`."""
+    told = {d.order: d.kind for d in near}
+
+    def distance(d: Draft) -> tuple[int, int, bool]:
+        taken = d.order < draft.order and told.get(d.order - 1) == draft.kind
+        return abs(d.line.index - draft.line.index), abs(d.order - draft.order), taken
+
+    return min(others, key=distance, default=None)
 
 
 def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | None:

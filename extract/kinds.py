@@ -15,6 +15,7 @@ from extract.second_reader.reader import FigureTold
 from extract.strengths import (
     agent_in_front,
     agent_near,
+    beside_its_water,
     bucket_before,
     called_a_temperature,
     like_ppm,
@@ -113,6 +114,8 @@ def _by_words(
         return "temperature", degrees, False
     if called_a_temperature(line, figure) or _of_the_solution(line, figure, scene):
         return "temperature", degrees, False
+    if beside_its_water(line, figure, scene):
+        return "concentration", "ppm", False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
     if of_that_bay(line, figure, scene):
@@ -407,23 +410,7 @@ def is_agent(line: Line, chunk: Chunk) -> bool:
     return any(chunk.first <= start and end <= chunk.last for start, end, _ in line.agents)
 
 
-_PACKS = frozenset(
-    (
-        "flat",
-        "tray",
-        "case",
-        "box",
-        "crate",
-        "pack",
-        "stack",
-        "rack",
-        "bag",
-        "carton",
-        "dozen",
-        "row",
-        "sleeve",
-    )
-)
+_PACKS = word_set("flat tray case box crate pack stack rack bag carton dozen row sleeve")
 
 
 def _measured(line: Line, figure: Figure, about: Subject) -> bool:

@@ -11,6 +11,8 @@ _NEEDED = {
 }  # fmt: skip
 """What a use needs in foot candles and in lux; FDA Food Code 2022, 6-303.11."""
 
+_SAID_LIMITS = ("limit", "label")
+
 
 def lit_for(draft: Draft, told: Read) -> frozenset[str]:
     """For what use the words of the sentence say that a place is lit, where its name does not: `back prep, 22
@@ -24,7 +26,8 @@ def lit_for(draft: Draft, told: Read) -> frozenset[str]:
     until = min([end, *(f.first for f in others if f.first >= draft.last)])
     named = conditions(None, draft.line.words(begin, until)) & light
     named = named or conditions(None, draft.line.words(first, end)) & light
-    after = next((f for f in told.figures if draft.last <= f.first < end and f.role != "count"), None)
-    if named or after is None or after.role not in ("limit", "label"):
+    behind = [f for f in told.figures if f.first >= draft.last and f.role in ("figure", *_SAID_LIMITS)]
+    after = next((f for f in behind if f.first < end or f.role in _SAID_LIMITS), None)
+    if named or after is None or after.role not in _SAID_LIMITS:
         return named
     return frozenset((_NEEDED[after.value],)) if after.value in _NEEDED else frozenset()

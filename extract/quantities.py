@@ -382,9 +382,30 @@ def _goes_on(line: Line, found: list[Figure], at: int) -> bool:
     return i >= 1 and line.tokens[i].low in ("number", "no.", "#") and line.tokens[i - 1].low in _NUMBERED
 
 
-def _of_agent(line: Line, figure: Figure) -> bool:
-    """A sanitizer's name stands right before the figure."""
-    return any(0 <= figure.first - end <= 1 for _, end, _ in line.agents)
+def _of_a_strength(line: Line, figure: Figure, warm: Figure) -> bool:
+    """A sanitizer's name stands right before the figure, or a bucket or a strip that shows such a strength
+    beside water as warm as a solution's."""
+    if any(0 <= figure.first - end <= 1 for _, end, _ in line.agents):
+        return True
+    shown = figure.value == 0 or (figure.value >= 50 and figure.value % 25 == 0)
+    return shown and warm.value < _HOT_SOLUTION and _named_before(line, figure, _TESTED)
+
+
+def _named_before(line: Line, figure: Figure, words: frozenset[str]) -> bool:
+    """Whether one of the words, and no more than `is at`, stands before the figure."""
+    at = figure.first - 1
+    while at >= 0 and (line.classes[at] in ("links", "auxiliaries") or line.tokens[at].low in _IS_AT):
+        at -= 1
+    return at >= 0 and line.tokens[at].low in words
+
+
+_HOT_SOLUTION = 140.0
+"""Degrees, in either scale, that no solution of a chemical has: common practice, no source."""
+_TESTED = word_set(
+    "bucket buckets strip strips sani sanitizer sanitiser sanitizing solution pail pails bottle"
+)
+_WATERS = word_set("water rinse wash temp temps temperature")
+_IS_AT = word_set("is 's at was reads read about around")
 
 
 _WIDEST_DOWN = 60.0
@@ -415,8 +436,10 @@ def _ranges(line: Line, found: list[Figure]) -> None:
             continue
         if two.kind == "pressure" and one.value > MOST_PSI:
             continue  # `final rinse 186, 18 pounds`
-        if two.kind == "temperature" and one.range_with is None and _of_agent(line, one):
-            continue  # `chlorine 50, 75 degrees`
+        if two.kind == "temperature" and one.range_with is None and _of_a_strength(line, one, two):
+            continue  # `chlorine 50, 75 degrees`, `sani bucket 200, 72 degrees`
+        if two.kind == "concentration" and one.range_with is None and _named_before(line, one, _WATERS):
+            continue  # `water is 66, 50 ppm`
         if two.first < two.number.first and one.range_with != at + 1:
             continue  # `water 95, pH paper says 7`: the unit stands in front of the second and is its own
         if one.kind is None and two.kind is not None and two.kind != "none" and one.unit is None:

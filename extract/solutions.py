@@ -109,7 +109,7 @@ def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Sc
     washing = bool(line.agents) or (
         last is not None and last.stage == "sanitizer" and last.line.index >= line.index - 1
     )
-    if washing and not food:
+    if washing and not (food or _of_something_else(line, draft)):
         draft.stage, draft.item, draft.chunk = "sanitizer", None, None
         draft.agent = _agent(line, draft.figure, None, scene)
     else:
@@ -120,6 +120,21 @@ def ph(read: Read, draft: Draft, about: Subject, parent: Draft | None, scene: Sc
     return draft
 
 
+def _of_something_else(line: Line, draft: Draft) -> bool:
+    """The `Whey drink, pH 4.4` told behind a sanitizer: a sentence that begins with a thing that is neither a
+    place nor anything of a solution."""
+    chunk = draft.chunk
+    first, end = line.sentence_span(draft.first)
+    if chunk is None or chunk.object is not None or chunk.sort != "thing" or chunk.first != first:
+        return False
+    words = {token.low for token in line.tokens[chunk.first : chunk.last]}
+    return words.isdisjoint(_OF_SOLUTIONS | _TOLD_BY) and not any(
+        first <= at < end for at, _, _ in line.agents
+    )
+
+
+_OF_SOLUTIONS = word_set("""water solution mix paper papers sink bay basin tub tank bucket pail dip rinse
+  sanitizer sani side bottle spray test tests reading same it vat machine compartment kit litmus card""")
 _TOLD_BY = word_set("letter sheet plan meter log lab report paper result strip probe batch one certificate")
 """What tells a pH or a water activity, and is not what has it."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from extract.figure import Figure
 from extract.line import Line
+from extract.refills import last_test
 from extract.scene import Scene
 from extract.text import word_set
 
@@ -83,6 +84,25 @@ def of_its_water(line: Line, one: Figure, figure: Figure) -> bool:
     return told == ["at"] and _WATER[0] <= figure.value <= _WATER[1]
 
 
+def beside_its_water(line: Line, figure: Figure, scene: Scene) -> bool:
+    """The strength of `bleach bucket, water at 80, 50`, and one told again behind its water: `50 ppm, water's
+    66. Warmed it up, water's 102, 50 again`."""
+    last = scene.last
+    if not like_ppm(figure) or last is None or last.line is not line or last.kind != "temperature":
+        return False
+    if last.stage not in ("sanitizer", "machine_rinse", "machine_wash"):
+        return False
+    between = [token.low for token in line.tokens[last.last : figure.first]]
+    around = [token.low for token in line.tokens[figure.first - 1 : figure.last + 1]]
+    tested = last_test(line, scene)
+    if tested is not None and tested.line.index >= line.index - 1 and tested.value == figure.value:
+        return not _AGAIN.isdisjoint((around[0], around[-1])) and len(between) <= _FEW
+    return bool(line.agents) and bool(between) and set(between) <= {",", "and"}
+
+
+_AGAIN = word_set("again still same yet")
+_FEW = 3
+"""Words between a water and the strength told again behind it: common practice, no source."""
 _BAYS = word_set("bay basin vat sink tub compartment bucket")
 _WARM = {"degF": (50.0, 140.0), "degC": (10.0, 60.0)}
 """How warm the water of a solution may be: common practice, no source."""

@@ -37,3 +37,15 @@ def test_a_place_of_no_known_use_is_asked_about_between_the_limits() -> None:
     (bright,) = meant("Light by the back window is 55 foot candles.").readings
     assert dim.check is not None and bright.check is not None
     assert (dim.check.verdict, bright.check.verdict) == ("undetermined", "meets")
+
+
+def test_a_need_said_behind_several_figures_is_that_of_each() -> None:
+    dim, bright = meant("Table one, 36 foot candles. Table two, 71. Needs 50 in there.").readings
+    assert dim.check is not None and bright.check is not None
+    assert (dim.check.verdict, bright.check.verdict) == ("violates", "meets")
+
+
+def test_the_need_of_something_else_is_none_of_the_light() -> None:
+    light, _ = meant("Back room, 14 foot candles. Soup 120, needs 135.").readings
+    assert light.check is not None
+    assert light.check.verdict == "undetermined"
