@@ -162,6 +162,7 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
         for span, told in zip(sentences_of(read.line).values(), read.told.sentences, strict=True)
         if ((at, span) not in claimed or _tells_of(case, read.line, span))
         and not (case.drafts and _swaps(read, span))
+        and not _marks_the_form(read.line, span)
         and not (at > case.line and told is not None and told.told["violation"] > told.told["put right"])
     ]
     own = [span for span in sentences_of(read.line).values() if _names(case, read.line, span)]
@@ -171,6 +172,13 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     if at == case.line and share <= _OF_DEEDS:
         return _in_its_clause(case, read.line)
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
+
+
+def _marks_the_form(line: Line, span: Span) -> bool:
+    """`Item 44, utensils. Pans are nested wet. Out.`: how an item of the form is marked, and nothing was put
+    out."""
+    marks = line.text[slice(*span)].strip(" .!").lower() in ("in", "out")
+    return marks and _FORM_ITEM.search(line.text) is not None
 
 
 def _names(case: Case, line: Line, span: Span) -> bool:
@@ -210,6 +218,7 @@ _OF_DEEDS = 0.02
 """Share of telling of something put right from which one sentence is quoted for it; else the utterance is."""
 
 
+_FORM_ITEM = re.compile(r"\bitem (?:number )?\d", re.IGNORECASE)
 _PAPERS = ("2-501", "2-102", "3-502", "8-103")
 _WENT = re.compile(r"\b(?:gone|went|going|sent|goes) home\b|\bclocked out\b", re.IGNORECASE)
 """Whoever leaves puts no missing procedure, plan or certificate right."""

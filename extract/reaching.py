@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from extract.cases import Case, named_by
 from extract.corrections import Correction
-from extract.line import Line
+from extract.line import Chunk, Line
 from extract.numerals import FEW
 from extract.scene import Read
 from extract.text import word_set, words_of
@@ -79,7 +79,8 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
         of_others = {
             word for other in near if other is not case for food in foods_of(other) for word in words_of(food)
         }
-        beside = (correction.things & around.of(case, start)) - own - EMPTY - of_others
+        things = correction.things or (frozenset() if correction.pronoun else meant - correction.words)
+        beside = (things & around.of(case, start)) - own - EMPTY - of_others
         named = len(own) + len(beside)
         since = len({other.position for other in near if other.position > case.position})
         apart = correction.line - case.line
@@ -97,6 +98,8 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
         rated.append((speaks, named, case))
     if not rated:
         return []
+    if any(count for _, count, _ in rated) and not correction.widely:
+        rated = [one for one in rated if one[1]]
     most, named, best = max(rated, key=lambda one: one[0])
     if correction.widely:
         several = how_many(correction)
@@ -135,14 +138,25 @@ def _meant(correction: Correction, line: Line) -> frozenset[str]:
     first, end = correction.span
     foods = any(c.known_food and first <= line.tokens[c.first].start < end for c in line.chunks)
     if not foods and not _STAND_FOR.isdisjoint(correction.words):
-        named = {
-            line.tokens[n].stem
-            for chunk in line.chunks
-            if line.tokens[chunk.first].start < first and chunk.sort != "gone"
-            for n in range(chunk.first, chunk.last)
-        }
-        told |= named - EMPTY
+        before = [c for c in line.chunks if line.tokens[c.first].start < first and c.sort != "gone"]
+        told |= _stems(line, _in_its_sentence(line, correction) or before)
+    elif not any(first <= line.tokens[c.first].start < end for c in line.chunks):
+        told |= _stems(line, _in_its_sentence(line, correction)[:1])
     return told
+
+
+def _in_its_sentence(line: Line, correction: Correction) -> list[Chunk]:
+    """What is named before a correction in its sentence: the slicer of `slicer's been taken apart, washed`."""
+    number = line.sentence[correction.first]
+    return [
+        c
+        for c in line.chunks
+        if c.first < correction.first and line.sentence[c.first] == number and c.sort != "gone"
+    ]
+
+
+def _stems(line: Line, chunks: Sequence[Chunk]) -> frozenset[str]:
+    return frozenset(line.tokens[n].stem for c in chunks for n in range(c.first, c.last)) - EMPTY
 
 
 def thrown_away(case: Case, correction: Correction, line: Line) -> bool:
