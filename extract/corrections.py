@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from extract.clauses import BREAKS, clause, clauses, way_first
 from extract.deeds import Action, Tables
@@ -40,32 +40,15 @@ class Correction:
     """Else it counts only for what it names."""
     plain: bool = True
     """Nothing else than something put right can be meant."""
+    state: bool = False
+    """It tells how a thing is: of one told wanting in an utterance before, that it was put right."""
 
 
 _GREEDY = word_set("both all everything them those these")
 _PRONOUNS = word_set("it that them both those these they 's one ones he she him her")
 _MADE_DO = word_set("have had tell told ask asked make made get got watch sent let")
 """`had them wash it`: not the things, the staff."""
-_WHERE_TO = frozenset(
-    (
-        "to",
-        "in",
-        "into",
-        "on",
-        "onto",
-        "with",
-        "for",
-        "from",
-        "down",
-        "up",
-        "out",
-        "off",
-        "under",
-        "over",
-        "by",
-        "at",
-    )
-)
+_WHERE_TO = word_set("to in into on onto with for from down up out off under over by at")
 _OBJECTS = word_set("it them those these that both")
 
 
@@ -93,10 +76,11 @@ def corrections(line: Line) -> list[Correction]:
         if any(token.low == "without" for token in tokens[last : min(len(tokens), last + 2)]):
             continue  # `put gloves on without washing`: the violation itself
         listed = _listed(line, end)
+        so = _only_so(line, begin, (first, last), end)
         found += [
-            _made(line, begin, listed, action, listed=listed > end)
+            replace(_made(line, begin, listed, action, listed=listed > end), state=so and action.state)
             for action, bare in actions
-            if (confirmed or not bare) and not (action.state and _only_so(line, begin, (first, last), end))
+            if confirmed or not bare
         ]
     return sorted(found, key=lambda one: one.span)
 
@@ -194,6 +178,7 @@ def _sounding_done(line: Line, told: list[int], tables: Tables) -> list[Correcti
             or any(first <= at < end for at in told)
             or _asked(line, first)
             or tables.promise.find(line.tokens, first, end)
+            or tables.later.find(line.tokens, first, end)
             or tables.temporary.find(line.tokens, first, end)
             or _earlier(line, first, end)
             or _so_still(line, first, end, end)
@@ -345,7 +330,9 @@ def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
     """A promise governs what follows it in the same clause, or the clause before when no subject comes
     between."""
     tokens = line.tokens
-    if tables.promise.find(tokens, max(0, begin), first):
+    if tables.promise.find(tokens, max(0, begin), first) or tables.later.find(
+        tokens, first, clause(line, first)[1]
+    ):
         return True
     if any(tokens[n].low == "'ll" and tokens[n - 1].low not in ("i", "we") for n in range(begin + 1, first)):
         return True  # `she'll put it away`, but not `we'll call it corrected`
@@ -397,7 +384,8 @@ def undone(line: Line, span: Span) -> bool:
     inside = [n for n, token in enumerate(line.tokens) if span[0] <= token.start < span[1]]
     words = [line.tokens[n] for n in inside if line.tokens[n].kind == "word"]
     will = any(line.tokens[n].low == "'ll" and line.tokens[n - 1].low not in ("i", "we") for n in inside[1:])
-    promised = inside and known_deeds().promise.find(line.tokens, inside[0], inside[-1] + 1)
+    put_off = (known_deeds().promise, known_deeds().later)
+    promised = inside and any(words.find(line.tokens, inside[0], inside[-1] + 1) for words in put_off)
     return (_looks(words) and not _and_then_did(line, inside)) or will or bool(promised)
 
 
@@ -440,4 +428,5 @@ def tells_put_right(answer: str, *, form_item: int | None, food: bool) -> bool:
     return any(
         not found.action.reaches or (form_item in found.action.reaches and (found.action.food or not food))
         for found in corrections(prepare(answer, 0, lexicon()))
+        if not found.state
     )

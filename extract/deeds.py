@@ -27,6 +27,8 @@ class Tables:
     actions: Phrases[tuple[tuple[Action, bool], ...]]
     """Each action with whether it counts only when confirmed."""
     promise: Phrases[bool]
+    later: Phrases[bool]
+    """When a thing is to be done, told behind it."""
     temporary: Phrases[bool]
     named: dict[str, Action]
     confirm: Phrases[bool]
@@ -62,6 +64,7 @@ def tables() -> Tables:
     return Tables(
         Phrases(((text, tuple(actions)) for text, actions in rows.items()), form=plain),
         Phrases(((text, True) for text in data["promise"]), form=plain),
+        Phrases(((text, True) for text in data["later"]), form=plain),
         Phrases(((text, True) for text in data["temporary"]), form=plain),
         named,
         Phrases(((text, True) for text in data["confirm"]), form=plain),

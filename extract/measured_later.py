@@ -177,8 +177,9 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             and not (draft.stage in ("sanitizer", "thermometer_check") or draft.stage.startswith("m"))
         ) or (
             draft.item is None
-            and (draft.place or "").casefold() != (other.place or "").casefold()
             and draft.stage == "lighting"
+            and draft.place != other.place
+            and not (draft.place and other.place and heads_agree(draft.place, other.place))
         ):
             continue
         if draft.stage in ("hot_holding", "cold_holding") and other.line.index == draft.line.index and (

@@ -196,14 +196,18 @@ def _tells_of(case: Case, line: Line, span: Span) -> bool:
 
 def _left(line: Line, span: Span) -> bool:
     """Whether a sentence only promises something, or tells that somebody looked or said something."""
-    done = any(span[0] <= one.span[0] < span[1] for one in corrections(line))
+    done = any(span[0] <= one.span[0] < span[1] and not one.state for one in corrections(line))
     return not done and undone(line, span)
 
 
 def _in_its_clause(case: Case, line: Line) -> tuple[int, Span] | None:
     """A deed told behind a violation in one sentence: `beef over rice, moved to the bottom shelf`. The words
     of the violation itself prove nothing."""
-    behind = [one for one in corrections(line) if one.span[0] > case.span[0] and fits(case, one) >= 0]
+    behind = [
+        one
+        for one in corrections(line)
+        if one.span[0] > case.span[0] and fits(case, one) >= 0 and not one.state
+    ]
     return (line.index, behind[0].span) if behind else None
 
 
@@ -228,7 +232,7 @@ def _unfit(case: Case, line: Line, span: Span) -> bool:
     """Whether what was done, between two characters, cannot put the violation right: a device was set right,
     and the violation is of food (`he recalibrated it`); a label was written, and it is of where a thing
     stands; somebody looked or said something."""
-    done = [one for one in corrections(line) if span[0] <= one.span[0] < span[1]]
+    done = [one for one in corrections(line) if span[0] <= one.span[0] < span[1] and not one.state]
     if case.section.startswith(_PAPERS) and _WENT.search(line.text, *span):
         return True
     if not done:

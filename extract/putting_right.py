@@ -11,7 +11,7 @@ from extract.line import Line
 from extract.measured_later import measure_again, undo_by_later_readings
 from extract.other_things import of_another_food
 from extract.overruling import left_as_it_was, overrule
-from extract.reaching import EMPTY, FAR, Around, foods_of, how_many, reached, thrown_away
+from extract.reaching import EMPTY, FAR, Around, foods_of, how_many, plainly_ended, reached
 from extract.scene import Draft, Read
 
 
@@ -47,7 +47,7 @@ def _mark(case: Case, correction: Correction, line: Line) -> None:
         return
     case.corrected, case.correction, case.only_sounds_corrected = True, correction.text, sounds
     chilled = correction.action.name == "chilled" and not sounds
-    case.plainly_corrected = chilled or bool(how_many(correction)) or thrown_away(case, correction, line)
+    case.plainly_corrected = chilled or bool(how_many(correction)) or plainly_ended(case, correction, line)
     case.spans.append((correction.line, correction.span))
 
 

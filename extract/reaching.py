@@ -73,7 +73,7 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
     rated: list[tuple[float, int, Case]] = []
     for case in near:
         fit = fits(case, correction)
-        if fit < 0:
+        if fit < 0 or (correction.state and not _told_wanting(case, correction, meant)):
             continue
         own = meant & case.words
         of_others = {
@@ -116,6 +116,11 @@ def reached(cases: Sequence[Case], correction: Correction, line: Line, around: A
     ]
 
 
+def _told_wanting(case: Case, correction: Correction, meant: frozenset[str]) -> bool:
+    """Whether how a thing is said to be, `soap's filled`, is news of a violation told before."""
+    return correction.line > case.line and bool(meant & case.words - EMPTY)
+
+
 _STAND_FOR = word_set("it them they those these that")
 
 
@@ -146,7 +151,7 @@ def _meant(correction: Correction, line: Line) -> frozenset[str]:
 
 
 def _in_its_sentence(line: Line, correction: Correction) -> list[Chunk]:
-    """What is named before a correction in its sentence: the slicer of `slicer's been taken apart, washed`."""
+    """What is named before it in its sentence: the slicer of `slicer's been taken apart, washed`."""
     number = line.sentence[correction.first]
     return [
         c
@@ -159,11 +164,25 @@ def _stems(line: Line, chunks: Sequence[Chunk]) -> frozenset[str]:
     return frozenset(line.tokens[n].stem for c in chunks for n in range(c.first, c.last)) - EMPTY
 
 
-def thrown_away(case: Case, correction: Correction, line: Line) -> bool:
-    """Whether the food that a violation is of, by its name, was thrown away."""
+def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
+    """Whether the food or the ware that a violation is of, by its name, was thrown away, or what had no name
+    on it was marked."""
+    if not _can(case, correction):
+        return False
     of_food = case.section.startswith("3-") or any(draft.food for draft in case.drafts)
-    thrown = correction.action.name == "discarded" and of_food and _can(case, correction)
-    return thrown and bool(named_by(case.item) & _meant(correction, line) - EMPTY)
+    action = correction.action.name
+    thrown = action == "discarded" and (of_food or case.section.startswith(_OF_WARE))
+    marked = action == "labelled" and not correction.state and case.section.startswith(_UNNAMED)
+    if not (thrown or marked):
+        return False
+    names = named_by(case.item) if of_food and case.item else case.words
+    return bool(names & _meant(correction, line) - EMPTY)
+
+
+_UNNAMED = ("3-302.12", "7-102.11")
+"""A working container without the name of what is in it."""
+_OF_WARE = ("4-101", "4-202", "4-501.12", "4-502")
+"""What a board, a pan or a utensil is made of, and how worn it is: it ends with the thing."""
 
 
 def _of_another(case: Case, correction: Correction, line: Line, around: frozenset[str]) -> bool:
