@@ -21,7 +21,7 @@ from extract.leaning import beyond
 from extract.lexicon import Phrases, read
 from extract.line import Line
 from extract.lit import lit_for
-from extract.reheating_yet import with_time_left
+from extract.not_done_yet import on_the_heat, with_time_left
 from extract.roasts import as_cooked
 from extract.scene import Draft, Read
 from extract.sour import sour_enough
@@ -145,6 +145,7 @@ def judge(
             lambda value: check(replace(measured, value=value), rules, instrument=instrument),
         )
     found = with_time_left(draft, reads[draft.line.index], found, rules)
+    found = on_the_heat(draft, reads[draft.line.index], found)
     near = _near(draft, drafts, 1)
     context = _context(draft, measured, found, near, rules) if found is exactly else None
     return Judged(sour_enough(draft, near, found, rules) or found, context)

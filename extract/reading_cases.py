@@ -64,7 +64,7 @@ def cases_of_readings(
 
 
 def _proposed(draft: Draft, verdict: Check, reads: Sequence[Read]) -> bool:
-    if draft.stage in ("cooking", "reheating") and draft.kind == "temperature" and draft.said is None:
+    if draft.stage == "reheating" and draft.kind == "temperature" and draft.said is None:
         first, end = draft.line.sentence_span(draft.first)
         if people().in_progress.find(draft.line.tokens, first, end):
             return False

@@ -116,6 +116,8 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
     for other in nearer:
         if not match.positions & other.positions or (not match.in_order and _unrelated(match, other)):
             continue
+        if match.in_order and _denied(scene, match, other):
+            return True
         for gap in gaps:
             for taken in other.ranges:
                 if gap[0] <= taken[0] and taken[1] <= gap[1] and not _joined(scene, taken, gap):
@@ -123,6 +125,12 @@ def _crossed(scene: Scene, match: Match, nearer: Sequence[Match]) -> bool:
             if _closed(scene, match, other, gap):
                 return True
     return False
+
+
+def _denied(scene: Scene, match: Match, other: Match) -> bool:
+    """The good order of `soap's good, no towels`: what is said to be wrong stands together, of the same."""
+    wrong = not other.in_order and other.row.section == match.row.section
+    return wrong and not _gap(scene, other) and bool(_gap(scene, match))
 
 
 def _said_further(scene: Scene, match: Match, gaps: Sequence[Range]) -> bool:

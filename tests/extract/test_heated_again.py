@@ -81,3 +81,31 @@ def test_what_lies_in_or_around_a_food_is_not_what_was_measured(said: str, item:
 )
 def test_what_will_be_done_does_not_tell_what_was_measured(said: str) -> None:
     assert shorts(said) == ["129 hot_holding alfredo"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Combi oven. Chicken breast 158 in the corner. He's saying it's got 6 minutes on the timer.",
+        "Chicken breast 158, he hasn't pulled it.",
+        "Chicken breast 158. It's still cooking.",
+    ],
+)
+def test_food_that_nobody_called_cooked_is_asked_about(said: str) -> None:
+    """Limit: 3-401.11(A)(3), 165 °F."""
+    found = meant(said)
+    (reading,) = found.readings
+    assert reading.check is not None
+    assert (reading.check.verdict, found.findings) == ("undetermined", ())
+    assert "taken off the heat" in found.questions[0].text
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Chicken breast out of the oven, 158. Not done. Back in it went.",
+        "Chicken breast 158. Thighs 170, still cooking.",
+    ],
+)
+def test_food_that_was_taken_off_too_soon_is_a_violation(said: str) -> None:
+    assert [one.provision for one in meant(said).findings] == ["3-401.11(A)(3)"]

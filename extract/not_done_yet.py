@@ -1,9 +1,11 @@
-"""Food that is being reheated and has time left: `in the steamer since 1700, at 1841 it's 148`."""
+"""Food that is on the heat yet: `in the steamer since 1700, at 1841 it's 148`, `158, he hasn't pulled it`."""
 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
+from extract.people import people
 from extract.scene import Draft, Read
 from extract.time_now import now_of
 from extract.times_of_day import hour_of
@@ -35,6 +37,34 @@ def with_time_left(draft: Draft, read: Read, found: Check, rules: Rules) -> Chec
     return Check(
         "undetermined", row.section, found.operator, found.limit, found.unit, found.margin, missing, why
     )
+
+
+def on_the_heat(draft: Draft, read: Read, found: Check) -> Check:
+    """What is found of food that is being cooked and has not reached its limit, where the words behind it,
+    before the next reading, tell that it is not done: nobody called it cooked."""
+    if draft.stage != "cooking" or found.verdict != "violates" or draft.said is not None:
+        return found
+    line = draft.line
+    first, _ = line.sentence_span(draft.first)
+    figures = (f for f in read.figures if f.role == "figure" and f.kind != "duration")
+    next_read = next((f.first for f in figures if f.first >= draft.last), len(line.tokens))
+    ends = [*line.starts, len(line.tokens)][line.sentence[draft.first] + 1 :][:_SENTENCES]
+    told = people().in_progress.find(line.tokens, first, min(next_read, ends[-1]))
+    before = line.starts[
+        max(0, line.sentence[draft.first] - 1)
+    ]  # `out of the fryer, 137. Sorry, 127. Not done.`
+    if not told or _TAKEN_OFF.search(line.text, *line.span(before, told[0][0] + 1)):
+        return found
+    said = line.words(*told[0][:2])
+    why = f"it is not hot enough yet, and “{said}” was said of it"
+    missing = ("whether it reaches the limit before it is taken off the heat",)
+    return replace(found, verdict="undetermined", missing=missing, why=why)
+
+
+_SENTENCES = 4
+"""Sentences, its own among them, in which a reading is said to be of food that is not done."""
+_TAKEN_OFF = re.compile(r"\b(?:out of the|off the|pulled|plated|served)\b", re.I)
+"""Food that was called done, and was not. Both: common practice, no source."""
 
 
 def _began(draft: Draft, read: Read) -> float | None:
