@@ -8,6 +8,7 @@ from extract.line import Chunk, Line
 from extract.naming import item_name
 from extract.people import written_up
 from extract.put_in_cold import reheat_what_went_in_cold
+from extract.quoted import put_right_what_was_said
 from extract.repeats import (
     listed_again,
     repeated,
@@ -35,6 +36,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     """Applies what an utterance says about the readings before it, in place."""
     line = read.line
     earlier = [draft for draft in scene.recent(line.index, back=_BACK) if draft.line is not line][::-1]
+    put_right_what_was_said(read, earlier, scene)
     _revised(read, earlier)
     _denied(read, earlier)
     _withdrawn(read, earlier)
@@ -140,7 +142,7 @@ def _revised(read: Read, earlier: list[Draft]) -> None:
     for draft in read.drafts:
         if draft.fallen is not None or draft.successor is not None:
             continue
-        opening = read.amendments.revises and draft is read.drafts[0]
+        opening = read.amendments.revises and draft is _in_the_end(read.drafts[0])
         closing = _closes(line, draft)
         if not (opening or closing):
             continue
@@ -173,6 +175,13 @@ def _revised(read: Read, earlier: list[Draft]) -> None:
         if draft.kind == "temperature" and not draft.unit_said:
             draft.unit = target.unit
         replace(target, draft, line.words(0, min(draft.last, len(line.tokens))))
+
+
+def _in_the_end(draft: Draft) -> Draft:
+    """What took the place of a reading: the 46 of `I said 48, my screen's got 47, make it 46`."""
+    while draft.successor is not None:
+        draft = draft.successor
+    return draft
 
 
 def _closes(line: Line, draft: Draft) -> bool:
