@@ -77,9 +77,11 @@ def temperature(
         known_food, draft.item = False, None
     if again and known_food and draft.chunk is not None and _in_ice(line, draft.chunk.first, figure.first):
         known_food, draft.item = False, None  # `reset it with the nut, back in the ice, 32`
+    of_food = parent is not None and parent.food and parent.stage != "thermometer_check"
     if (
         checking
         and not known_food
+        and not (of_food and about.chunk is None)  # `ice point 0. Hot well, plantain 51, or rather 54`
         and (20 <= figure.value <= 45 or _boils(line, figure, about) or draft.unit == "degC")
     ):
         draft.stage = "thermometer_check"

@@ -8,6 +8,7 @@ from extract.scene import Draft, Scene
 from extract.second_reader.named import chunk_of, line_back, trimmed
 from extract.second_reader.reader import FigureTold, Named
 from extract.staging import heads_agree
+from extract.text import word_set
 
 _NAMED, _NEW_NAME, _SURE_NAME = 0.5, 0.8, 0.9
 """Share from which its item is taken where the rules name another, and where they name none, and from which
@@ -104,6 +105,14 @@ def _joined(draft: Draft, chunk: Chunk) -> bool:
     return bool(between) and between <= {"and", "or", "the", "&", ","} and bool(between & {"and", "&", "or"})
 
 
+_RESTARTS = word_set("or rather actually no wait sorry uh um make that i mean")
+
+
+def _restarts(said: str) -> bool:
+    """Only words of starting again: the `or rather` of `maduros 131, or rather 134`."""
+    return bool(said) and _RESTARTS.issuperset(said.lower().split())
+
+
 def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk | None]:
     """The item as it was said, and its noun phrase."""
     line = line_back(named.back, draft.line, scene)
@@ -111,6 +120,8 @@ def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk
         return None, None
     said = trimmed(line.text[slice(*named.span)])
     chunk = chunk_of(line, named.span)
+    if _restarts(said):
+        return None, None
     if chunk is not None and said:
         name = item_name(line, chunk)
         return (name if heads_agree(name, said) else said), chunk
