@@ -176,6 +176,10 @@ def _unit(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None:
     if draft.unit_said or draft.unit != "degF" or any(d.code == "unit_assumed" for d in found):
         return
     low, high = _BOTH.get(draft.stage, (0.0, -1.0))
+    if draft.stage == "receiving":
+        first, end = draft.line.sentence_span(draft.first)
+        if any(token.low in _COLD for token in draft.line.tokens[first:end]):
+            return  # `frozen chicken 8`
     if low <= draft.value <= high:
         found.append(
             Doubt(
@@ -188,6 +192,7 @@ def _unit(draft: Draft, printed: str, span: Span, found: list[Doubt]) -> None:
 
 _BOTH = {
     "cold_holding": (-1.0, 9.0),
+    "receiving": (-1.0, 12.0),
     "hot_holding": (54.0, 80.0),
     "cooking": (54.0, 100.0),
     "reheating": (57.0, 100.0),

@@ -365,13 +365,16 @@ def _chemical(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Meas
 
 
 def _nearest(draft: Draft, others: list[Draft], near: Sequence[Draft]) -> Draft | None:
-    """The one told nearest; of two as near the one that goes with no other: the 90 of `50 and the water's 66.
-    Warmed it up, 50 again, water's 90`."""
+    """The one told nearest, if possible in its sentence; of two as near the one that goes with no other: the
+    90 of `50 and the water's 66. Warmed it up, 50 again, water's 90`."""
     told = {d.order: d.kind for d in near}
+    sentence = draft.line.sentence[draft.first]
 
-    def distance(d: Draft) -> tuple[int, int, bool]:
+    def distance(d: Draft) -> tuple[int, bool, int, bool]:
+        away = abs(d.line.index - draft.line.index)
+        apart = away > 0 or d.line.sentence[d.first] != sentence
         taken = d.order < draft.order and told.get(d.order - 1) == draft.kind
-        return abs(d.line.index - draft.line.index), abs(d.order - draft.order), taken
+        return away, apart, abs(d.order - draft.order), taken
 
     return min(others, key=distance, default=None)
 

@@ -13,6 +13,7 @@ from extract.scene import Draft, Scene
 from extract.second_reader.labels import CELSIUS
 from extract.second_reader.reader import FigureTold
 from extract.strengths import (
+    SINKS,
     agent_in_front,
     agent_near,
     beside_its_water,
@@ -87,6 +88,8 @@ def _by_second_reader(line: Line, figure: Figure, kind: str | None) -> str | Non
     if sure and likeliest == "lighting" and share > _LIT and not _lit_later(line, figure):
         return "illuminance"
     if kind not in _BARE or likeliest in _OF_NO_TEMPERATURE:
+        return None
+    if kind == "concentration" and 0 <= figure.value < _COLDEST_WATER:
         return None
     stage, by_more = _BARE[kind]
     return "temperature" if share - told.stages[stage] > by_more else None
@@ -178,6 +181,8 @@ def _by_words(
     if on_a_strip(line, figure, first) or (agent_here and not known_food and strength(line, figure)):
         return "concentration", "ppm", False
     if what in ("wash", "rinse", "surface", "water", "sanitize_basin"):
+        if degrees == "degF" and figure.value < _COLDEST_WATER and _sanitizing(line, scene):
+            return "concentration", "ppm", False  # `line bucket, chlorine 100. Pot sink, 10`
         return "temperature", degrees, False
     if agent_here and not known_food and not (about.gauge or about.instrument):
         return "concentration", "ppm", False
@@ -205,13 +210,23 @@ def _by_words(
         return "concentration", "ppm", False
     if not _measured(line, figure, about):
         return None, "", False
+    if degrees == "degF" and not known_food and _too_cold_for_its_sink(line, figure, about):
+        return "concentration", "ppm", False
     return "temperature", degrees, False
+
+
+def _too_cold_for_its_sink(line: Line, figure: Figure, about: Subject) -> bool:
+    """`line bucket, chlorine 100. Pot sink, 10`: what a strip shows, where solutions are gone through."""
+    sinks = [c for c in about.places if line.tokens[c.last - 1].stem in SINKS]
+    return bool(sinks) and bool(line.agents) and figure.unit is None and 0 <= figure.value < _COLDEST_WATER
 
 
 _SURELY_MEASURED = 0.9
 """Share of the second reader from which a bare figure is taken for measured."""
 
 
+_COLDEST_WATER = 32.0
+"""Degrees Fahrenheit below which no water is in a sink."""
 _MOST_INCHES = 36.0
 """Inches that racks stand off a floor or a wall at most: common practice, no source."""
 _RACKS = frozenset(

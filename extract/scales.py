@@ -18,10 +18,11 @@ _IN_CELSIUS = re.compile(
     re.IGNORECASE,
 )  # fmt: skip
 _HEADING = re.compile(
-    r"(?:^|[.!?] )(?:[^.!?\d]{2,60}[,;:] )?(?:degrees )?(?:celsius|centigrade)(?: kitchen)?[.!]",
+    r"(?:^|[.!?] )(?:[^.!?\d]{2,60}[,;:] )?(?:still |again |back in |this is )?(?:degrees )?"
+    r"(?:celsius|centigrade)(?: kitchen| again| still| as ever| as usual| as always| as before)?[.!]",
     re.IGNORECASE,
 )
-"""The heading of a visit or a station, without a figure: `Flight kitchen, Celsius.`"""
+"""The heading of a visit or a station, without a figure: `Flight kitchen, Celsius.`, `Celsius again.`"""
 _DEVICE = re.compile(
     r"\b(?:probe|thermometer|thermocouple|gauges?|dials?|meter|display|instrument|one|it|they|house|place"
     r"|kitchen|crew)(?:'s|s)? (?:[a-z'-]+ ){0,4}?"

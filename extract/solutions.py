@@ -47,7 +47,7 @@ def concentration(
         and (c.object.what == "bucket" or (c.object.what == "surface" and first <= c.first))
     ]
     surface = [c for c in line.chunks if c.object is not None and c.object.what == "surface"]
-    if bucket:
+    if bucket and not _elsewhere_since(line, bucket[-1], draft, scene):
         draft.item = item_name(line, bucket[-1])
     elif surface and line.sentence[surface[0].first] == line.sentence[draft.first]:
         draft.item = item_name(line, surface[0])
@@ -63,6 +63,23 @@ def concentration(
         draft.item = None
     draft.chunk = None
     return draft
+
+
+def _elsewhere_since(line: Line, bucket: Chunk, draft: Draft, scene: Scene) -> bool:
+    """The sink of `line bucket 100. Pot sink, 10`: in a sentence of its own, behind the bucket's figure."""
+    since = [
+        chunk.first
+        for chunk in line.chunks
+        if chunk.sort == "place"
+        and line.tokens[chunk.last - 1].stem in _NO_BUCKETS
+        and bucket.last <= chunk.first < draft.first
+        and line.sentence[bucket.first] < line.sentence[chunk.first]
+    ]
+    tested = (d for d in scene.drafts if d.line is line and d.kind == "concentration")
+    return bool(since) and any(bucket.last <= d.first < since[-1] for d in tested)
+
+
+_NO_BUCKETS = word_set("sink basin machin machine washer bay vat")
 
 
 def _nothing_new(line: Line, figure: Figure) -> bool:

@@ -103,6 +103,7 @@ def beside_its_water(line: Line, figure: Figure, scene: Scene) -> bool:
 _AGAIN = word_set("again still same yet")
 _FEW = 3
 """Words between a water and the strength told again behind it: common practice, no source."""
+SINKS = word_set("sink basin bay vat compartment")
 _BAYS = word_set("bay basin vat sink tub compartment bucket")
 _WARM = {"degF": (50.0, 140.0), "degC": (10.0, 60.0)}
 """How warm the water of a solution may be: common practice, no source."""
