@@ -22,6 +22,7 @@ from extract.restated import (
     converted,
     denied_ahead,
     digit_by_digit,
+    no_that_is,
     past_its_where,
     said_anew,
     said_on,
@@ -90,7 +91,7 @@ def amendments(line: Line, found: list[Figure], words: Lexicon) -> Amendments:
         result.replaced[a], result.fallen[a] = b, line.words(found[a + 1].last, found[b].first)
         forget(line, found[a + 1].last, found[b].first)
     anew = after_no(line, found)
-    for a, b in (*said_anew(line, found), *by_another(line, found), *anew):
+    for a, b in (*said_anew(line, found), *by_another(line, found), *no_that_is(line, found), *anew):
         if a not in result.replaced and b not in result.restated:
             first, _ = line.sentence_span(found[b].first)
             result.replaced[a], result.fallen[a] = b, line.words(first, found[b].last)

@@ -213,6 +213,44 @@ def by_another(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
     return pairs
 
 
+def no_that_is(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
+    """`chlorine, 50, hold on, I have to match it in the light. No that's 100`, `had 133, stirred it, 147. So
+    just the 147`: which falls, which stands, where a sentence names the figure that is to count."""
+    pairs = []
+    here = [n for n, figure in enumerate(found) if figure.role == "figure"]
+    for start in line.starts:
+        at = next((n for n in here if found[n].first > start), None)
+        words = [token.low for token in line.tokens[start : found[at].first]] if at is not None else []
+        words = [low for low in words if low not in _OPENS]
+        before = [n for n in here if found[n].first < start]
+        if at is None or not before:
+            continue
+        if words in _NO_THAT_IS:
+            old, new = before[-1], at
+        elif words in _JUST_THE and (same := [n for n in before[1:] if found[n].value == found[at].value]):
+            old, new = same[-1] - 1, same[-1]
+        else:
+            continue
+        told = range(found[old].last, found[new].first)
+        apart = line.sentence[found[new].first] - line.sentence[found[old].first]
+        if apart <= _SENTENCES and old in before and not _names_food(line, told) and (
+            found[new].unit in (None, found[old].unit) and found[old].value != found[new].value
+        ):  # fmt: skip
+            pairs.append((old, new))
+    return pairs
+
+
+_OPENS = word_set("so okay and well , . - oh")
+_NO_THAT_IS = tuple(["no", one, two] for one in ("that", "it") for two in ("'s", "is"))
+_JUST_THE = (["just", "the"], ["only", "the"], ["just", "that"], ["it", "'s", "the"])
+_SENTENCES = 3
+"""Sentences between a figure and the one that is to count, at most: common practice, no source."""
+
+
+def _names_food(line: Line, told: range) -> bool:
+    return any(line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].known_food for n in told)
+
+
 def _read_on(line: Line, figure: Figure, thing: str) -> bool:
     first, _ = line.sentence_span(figure.first)
     return any(token.low == thing for token in line.tokens[first : figure.first])

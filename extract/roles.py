@@ -244,7 +244,7 @@ _OVENS_FROM = 215.0
 
 
 def _out_of(line: Line, at: int) -> bool:
-    """`comes out of the oven at 171`, `I measured the wings in the oven at 171`: the food that comes out or
+    """`comes out the oven at 171`, `I measured the wings in the oven at 171`: the food that comes out or
     is probed there, not what the oven is set to."""
     chunk = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
     if chunk is None or chunk.place is None or chunk.place.stage != "cooking":
@@ -252,7 +252,7 @@ def _out_of(line: Line, at: int) -> bool:
     first, _ = line.sentence_span(at)
     if any(line.tokens[n].low in _WRITTEN for n in range(first, at)):
         return False  # `the log says it came out of the oven at 131`
-    of = chunk.preposition == "of" and line.tokens[chunk.prepared_at - 1].low == "out"
+    of = "out" in [token.low for token in line.tokens[max(first, chunk.first - 3) : chunk.first]]
     probed = chunk.preposition in ("in", "on", "inside") and any(
         token.low in _PROBED and n and line.tokens[n - 1].low in ("i", "we", "and")
         for n, token in enumerate(line.tokens[first:at], first)

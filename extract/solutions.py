@@ -38,6 +38,8 @@ def concentration(
     thing = draft.chunk.object if draft.chunk is not None else None
     last = scene.last
     if thing is not None and thing.what in ("bucket", "surface"):
+        if draft.chunk is not None and draft.chunk in line.chunks:
+            draft.item = _whole_name(line, draft.chunk)
         return draft
     bucket = [
         c
@@ -48,7 +50,7 @@ def concentration(
     ]
     surface = [c for c in line.chunks if c.object is not None and c.object.what == "surface"]
     if bucket and not _elsewhere_since(line, bucket[-1], draft, scene):
-        draft.item = item_name(line, bucket[-1])
+        draft.item = _whole_name(line, bucket[-1])
     elif surface and line.sentence[surface[0].first] == line.sentence[draft.first]:
         draft.item = item_name(line, surface[0])
     elif (
@@ -77,6 +79,14 @@ def _elsewhere_since(line: Line, bucket: Chunk, draft: Draft, scene: Scene) -> b
     ]
     tested = (d for d in scene.drafts if d.line is line and d.kind == "concentration")
     return bool(since) and any(bucket.last <= d.first < since[-1] for d in tested)
+
+
+def _whole_name(line: Line, chunk: Chunk) -> str | None:
+    """`salad bucket`, though a bucket of salad is salad: what stands in it is sanitizer."""
+    name = item_name(line, chunk)
+    last = line.tokens[chunk.last - 1]
+    food_alone = name is not None and chunk.known_food and last.low not in name.lower().split()
+    return line.words(chunk.first, chunk.last) if food_alone else name
 
 
 _NO_BUCKETS = word_set("sink basin machin machine washer bay vat")
