@@ -26,6 +26,12 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
             not other.item or not draft.item or heads_agree(other.item, draft.item) or _same_lot(other, draft)
         )
     ]
+    own = [one for one in told if one.kind == "temperature" and one.item]
+    if own and any(one.kind == "duration" for one in told):
+        # `salmon was minus 31 for 15 hours. Freezer, minus 8 on the gauge`: the unit is no part of the record
+        if draft.kind == "temperature" and not draft.item and not _in_a_sentence_of(draft, own):
+            return frozenset()
+        told = [one for one in told if one.kind != "temperature" or one.item or _in_a_sentence_of(one, own)]
     degrees = [fahrenheit(one.value, one.unit) for one in told if one.kind == "temperature"]
     cold = any(each <= _BLAST for each in degrees)
     timed = any(one.kind == "duration" for one in told)
@@ -37,13 +43,22 @@ def blast_frozen(draft: Draft, near: Sequence[Draft]) -> frozenset[str]:
     return frozenset(("parasites",)) if days else frozenset()
 
 
+def _in_a_sentence_of(draft: Draft, others: Sequence[Draft]) -> bool:
+    return any(
+        one.line is draft.line and one.line.sentence[one.first] == draft.line.sentence[draft.first]
+        for one in others
+    )
+
+
 def frozen_lot(draft: Draft, near: Sequence[Draft]) -> str | None:
     """The fish that a freezer was measured for, which its own words do not name: `minus 9. The sockeye's
     been in there 5 days`."""
     if draft.stage != "freezing" or draft.item is not None:
         return None
-    lots = (one.item for one in near if one.kind == "duration" and one.stage == "freezing" and one.item)
-    return next(lots, None)
+    frozen = [one for one in near if one.stage == "freezing" and one.item]
+    lot = next((one.item for one in frozen if one.kind == "duration"), None)
+    own = any(one.kind == "temperature" and heads_agree(one.item or "", lot or "") for one in frozen)
+    return None if own and not _in_a_sentence_of(draft, frozen) else lot
 
 
 def _same_lot(one: Draft, other: Draft) -> bool:
