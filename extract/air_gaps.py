@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
+from itertools import takewhile
 
 from extract.checks import Measured, Quantity
 from extract.scene import Draft
@@ -25,7 +26,8 @@ def air_gap(measured: Measured, draft: Draft, near: Sequence[Draft]) -> Measured
         return measured
     if not bores and len(pair) == 2 and pair[0] is not draft and told:
         bores = [pair[0]]
-    if bores or ("air gap" in line.text.lower() and "rim" in words) or _clears(draft):
+    gap = (draft.item or "").lower().endswith("air gap") or "rim" in words
+    if bores or ("air gap" in line.text.lower() and gap) or _clears(draft):
         bore = Quantity(bores[0].value, bores[0].unit) if bores else None
         return replace(measured, diameter=bore, says=measured.says | {"air_gap"})
     return measured
@@ -58,7 +60,7 @@ def _is_bore(draft: Draft) -> bool:
     """`half inch spout`, `1 inch across`, `its opening is one inch`: the width of a pipe rather than a
     distance."""
     tokens, i = draft.line.tokens, draft.last
-    after = [token.low for token in tokens[i : i + 2]]
+    after = [token.low for token in takewhile(lambda token: token.kind != "mark", tokens[i : i + 2])]
     start = max(draft.line.sentence_span(draft.first)[0], draft.first - 4)
     before = [token.low for token in tokens[start : draft.first]]
     if len(before) > 1 and before[-1] in ("is", "'s") and before[-2] in _PIPES and "above" not in after:

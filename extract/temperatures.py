@@ -147,9 +147,10 @@ def temperature(
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
-    if what == "air":
+    air = about.gauge
+    if what == "air" or (air is not None and _is_air(air) and 0 <= figure.first - air.last <= _TO_SAY):
         draft.stage_fixed = True
-        return _ambient(line, draft)
+        return _ambient(line, draft)  # also of `milk in the reach in, air's 50`
     if (
         draft.chunk is None
         and about.chunk is None
@@ -304,6 +305,10 @@ def _in_their_air(line: Line, figure: Figure, about: Subject, first: int, end: i
         near = about.chunk in (air, None) or 0 <= figure.first - air.last <= _TO_SAY
         if _is_air(air) and near and behind in _WHERE_THEY:
             return told[-1] if told and _are_eggs(line, told[-1]) else None
+    foods = [chunk for chunk in inside if chunk.known_food]
+    for air in inside:  # `shell eggs delivered, truck air 43`
+        if _is_air(air) and foods and 0 <= figure.first - air.last <= _TO_SAY:
+            return foods[-1] if all(_are_eggs(line, food) for food in foods) else None
     return None
 
 

@@ -64,7 +64,7 @@ def test_a_roast_meets_each_pair_of_its_table_and_misses_it_by_a_second(step: St
 
 @pytest.mark.parametrize("unit", ["degF", "degC"])
 @pytest.mark.parametrize(
-    "item", ["ground beef", "injected pork loin", "tenderized steak", "ostrich", "scrambled eggs"]
+    "item", ["ground beef", "injected pork loin", "tenderized steak", "ostrich", "pooled scrambled eggs"]
 )
 @pytest.mark.parametrize("place", range(4))
 def test_the_155_group_meets_each_of_its_pairs(item: str, place: int, unit: str) -> None:

@@ -308,3 +308,25 @@ def test_a_drawer_has_its_number_and_its_own_figure() -> None:
 def test_what_a_hand_sink_tops_out_at_was_measured() -> None:
     assert shorts("The hand sink tops out at 79.") == ["79 handwashing hand sink"]
     assert shorts("Their plan tops out at 70. Slaw 38.") == ["38 cold_holding slaw"]
+
+
+@pytest.mark.parametrize(
+    ("said", "verdict"),
+    [
+        ("Air gap half an inch.", "violates"),  # never less than one: 5-202.13
+        ("Air gap 2 inches.", "undetermined"),  # twice the inlet, and nobody told how wide that is
+        ("Air gap at the prep sink an inch and a half, pipe's one inch.", "violates"),
+        ("Shell eggs delivered, truck air 48.", "violates"),  # 45 around them: 3-202.11(C)
+        ("Shell eggs delivered, truck air 42.", "meets"),
+        ("Shell eggs in the reach in, air's 50.", "violates"),  # 3-501.16(B)
+        ("Eggs and milk in the reach in, air's 50.", "none"),
+        ("Scrambled eggs off the flat top 150.", "undetermined"),  # to order 145, pooled 155: 3-401.11(A)
+        ("Pooled scrambled eggs off the flat top 150.", "violates"),
+        ("Salmon was minus 31 for 15 hours. Freezer, minus 8 on the gauge.", "none"),
+    ],
+)
+def test_what_a_figure_is_held_against(said: str, verdict: str) -> None:
+    """Sections and figures: FDA Food Code 2022."""
+    reading = next(one for one in reversed(meant(said).readings) if "pipe" not in (one.item or ""))
+    assert reading.check is not None
+    assert reading.check.verdict == verdict
