@@ -89,7 +89,7 @@ def _by_second_reader(line: Line, figure: Figure, kind: str | None) -> str | Non
         return "illuminance"
     if kind not in _BARE or likeliest in _OF_NO_TEMPERATURE:
         return None
-    if kind == "concentration" and 0 <= figure.value < _COLDEST_WATER:
+    if kind == "concentration" and 0 <= figure.value < _COLDEST_WATER and not figure.number.decimals:
         return None
     stage, by_more = _BARE[kind]
     return "temperature" if share - told.stages[stage] > by_more else None

@@ -53,7 +53,7 @@ def on_the_heat(draft: Draft, read: Read, found: Check) -> Check:
     before = line.starts[
         max(0, line.sentence[draft.first] - 1)
     ]  # `out of the fryer, 137. Sorry, 127. Not done.`
-    if not told or _TAKEN_OFF.search(line.text, *line.span(before, told[0][0] + 1)):
+    if not told or _TAKEN_OFF.search(line.text, *line.span(before, min(next_read, ends[-1]))):
         return found
     said = line.words(*told[0][:2])
     why = f"it is not hot enough yet, and “{said}” was said of it"
@@ -63,7 +63,11 @@ def on_the_heat(draft: Draft, read: Read, found: Check) -> Check:
 
 _SENTENCES = 4
 """Sentences, its own among them, in which a reading is said to be of food that is not done."""
-_TAKEN_OFF = re.compile(r"\b(?:out of the|off the|pulled|plated|served)\b", re.I)
+_TAKEN_OFF = re.compile(
+    r"\b(?:out of the|off the|(?<!n't )pulled|plated|served|back (?:in|on)"
+    r"|(?:is|it's|they're|called it|was) done)\b",
+    re.IGNORECASE,
+)
 """Food that was called done, and was not. Both: common practice, no source."""
 
 

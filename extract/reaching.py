@@ -175,7 +175,7 @@ def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
     marked = action == "labelled" and not correction.state and case.section.startswith(_UNNAMED)
     if not (thrown or marked):
         return False
-    names = named_by(case.item) if of_food and case.item else case.words
+    names = named_by(case.item) if of_food and not case.section.startswith(_UNNAMED) else case.words
     return bool(names & _meant(correction, line) - EMPTY)
 
 

@@ -39,6 +39,7 @@ from extract.thermometers import (
 )
 from extract.utensils import in_water
 from extract.washing import washing_stage
+from shared.foods import classify
 
 _WASHING = frozenset(("handwashing", "manual_wash", "manual_sanitize", "machine_wash", "machine_rinse"))
 _WHOSE = ("theirs", "mine", "ours", "hers")
@@ -305,10 +306,13 @@ def _in_their_air(line: Line, figure: Figure, about: Subject, first: int, end: i
         near = about.chunk in (air, None) or 0 <= figure.first - air.last <= _TO_SAY
         if _is_air(air) and near and behind in _WHERE_THEY:
             return told[-1] if told and _are_eggs(line, told[-1]) else None
-    foods = [chunk for chunk in inside if chunk.known_food]
     for air in inside:  # `shell eggs delivered, truck air 43`
-        if _is_air(air) and foods and 0 <= figure.first - air.last <= _TO_SAY:
-            return foods[-1] if all(_are_eggs(line, food) for food in foods) else None
+        if not _is_air(air) or not 0 <= figure.first - air.last <= _TO_SAY:
+            continue
+        other = max((n for n in range(first, air.first) if line.classes[n] == "number"), default=-1)
+        named = [chunk for chunk in inside if chunk.known_food and other < chunk.first]
+        foods = [chunk for chunk in named if chunk.first < figure.first] or named[:1]
+        return foods[-1] if foods and all(_in_their_shells(line, food) for food in foods) else None
     return None
 
 
@@ -318,6 +322,12 @@ def _is_air(chunk: Chunk) -> bool:
 
 def _are_eggs(line: Line, chunk: Chunk) -> bool:
     return any(token.stem == "egg" for token in line.tokens[chunk.first : chunk.last])
+
+
+def _in_their_shells(line: Line, chunk: Chunk) -> bool:
+    """Eggs as they are delivered, and no egg roll."""
+    food = classify(line.words(chunk.first, chunk.last))
+    return food is not None and not food.tags.isdisjoint(("shell_egg", "egg_unsaid"))
 
 
 def _in_ice(line: Line, first: int, end: int) -> bool:
