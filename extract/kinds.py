@@ -217,7 +217,7 @@ def _by_words(
 
 def _too_cold_for_its_sink(line: Line, figure: Figure, about: Subject) -> bool:
     """`line bucket, chlorine 100. Pot sink, 10`: what a strip shows, where solutions are gone through."""
-    sinks = [c for c in about.places if line.tokens[c.last - 1].stem in SINKS]
+    sinks = [c for c in about.places if line.tokens[c.last - 1].low in SINKS]
     return bool(sinks) and bool(line.agents) and figure.unit is None and 0 <= figure.value < _COLDEST_WATER
 
 
@@ -226,7 +226,7 @@ _SURELY_MEASURED = 0.9
 
 
 _COLDEST_WATER = 32.0
-"""Degrees Fahrenheit below which no water is in a sink."""
+"""Degrees Fahrenheit at which water freezes: no sink holds colder."""
 _MOST_INCHES = 36.0
 """Inches that racks stand off a floor or a wall at most: common practice, no source."""
 _RACKS = frozenset(

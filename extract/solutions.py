@@ -12,6 +12,7 @@ from extract.naming import generic, item_name
 from extract.quantities import MOST_PH
 from extract.refills import is_paper, mixed_again, of_produce
 from extract.scene import Draft, Read, Scene
+from extract.strengths import SINKS
 from extract.subject import Subject
 from extract.temperatures import carry
 from extract.text import tokens, word_set
@@ -73,7 +74,7 @@ def _elsewhere_since(line: Line, bucket: Chunk, draft: Draft, scene: Scene) -> b
         chunk.first
         for chunk in line.chunks
         if chunk.sort == "place"
-        and line.tokens[chunk.last - 1].stem in _NO_BUCKETS
+        and line.tokens[chunk.last - 1].low in _NO_BUCKETS
         and bucket.last <= chunk.first < draft.first
         and line.sentence[bucket.first] < line.sentence[chunk.first]
     ]
@@ -89,7 +90,7 @@ def _whole_name(line: Line, chunk: Chunk) -> str | None:
     return line.words(chunk.first, chunk.last) if food_alone else name
 
 
-_NO_BUCKETS = word_set("sink basin machin machine washer bay vat")
+_NO_BUCKETS = SINKS | word_set("machine washer")
 
 
 def _nothing_new(line: Line, figure: Figure) -> bool:

@@ -105,12 +105,22 @@ class Visit:
 
 
 def until(true: Callable[[], Any], *, seconds: float = 20.0) -> Any:
-    """Waits for a fact on the service's side; the page saves in its own time."""
+    """Waits for a fact on the service's side; the page saves in its own time. Meanwhile requests that a test
+    answers itself are answered: the driver does that only while it is called."""
     end = time.monotonic() + seconds
     while not (value := true()):
         assert time.monotonic() < end, "it did not come about"
-        time.sleep(0.05)
+        shown = next((page for page in _shown if not page.is_closed()), None)
+        if shown is None:
+            time.sleep(_TURN_S)
+        else:
+            shown.wait_for_timeout(_TURN_S * 1000)
     return value
+
+
+_TURN_S = 0.05
+_shown: list[Page] = []
+"""The pages of the test that runs."""
 
 
 @pytest.fixture(scope="package")
@@ -177,7 +187,9 @@ def page(context: BrowserContext) -> Iterator[Page]:
     made = context.new_page()
     made.on("pageerror", lambda error: complaints.append(str(error)))
     made.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+    _shown.append(made)
     yield made
+    _shown.remove(made)
     assert [text for text in complaints if "Failed to load resource" not in text] == []
 
 
