@@ -255,6 +255,12 @@ def test_a_finding_is_added_by_hand_from_words_of_its_section(page: Page, visit:
     expect(page.locator('[data-subject="h1"]')).to_contain_text("Added by hand")
 
 
+def remembered(visit: Visit, heard: str, meant: str) -> bool:
+    """The page sends it once the correction itself is stored."""
+    words = visit.service.get("/api/vocabulary")
+    return any((word["heard"], word["meant"]) == (heard, meant) for word in words)
+
+
 def test_a_corrected_word_can_be_kept_for_the_next_inspection(page: Page, visit: Visit) -> None:
     open_at(page, visit.url("desk", "r6"))
     page.keyboard.press("e")
@@ -262,8 +268,7 @@ def test_a_corrected_word_can_be_kept_for_the_next_inspection(page: Page, visit:
     page.get_by_label("Next time, understand").check()
     page.keyboard.press("Control+Enter")
     until(lambda: visit.state("r6") == "edited")
-    words = visit.service.get("/api/vocabulary")
-    assert ("coleslaw", "cabbage slaw") in {(word["heard"], word["meant"]) for word in words}
+    until(lambda: remembered(visit, "coleslaw", "cabbage slaw"))
 
 
 def test_by_weight_the_priority_findings_come_first_and_what_is_in_order_last(
@@ -394,5 +399,4 @@ def test_the_words_are_corrected_beside_the_proposal_too(page: Page, understood_
     page.get_by_role("button", name="Correct it").click()
     until(lambda: "bisque" in visit.finding(warm["id"])["what"])
     expect(page.locator(".proposal h1")).to_contain_text("bisque")
-    words = visit.service.get("/api/vocabulary")
-    assert ("chowder", "bisque") in {(word["heard"], word["meant"]) for word in words}
+    until(lambda: remembered(visit, "chowder", "bisque"))
