@@ -48,12 +48,12 @@ def on_the_heat(draft: Draft, read: Read, found: Check) -> Check:
     first, _ = line.sentence_span(draft.first)
     figures = (f for f in read.figures if f.role == "figure" and f.kind != "duration")
     next_read = next((f.first for f in figures if f.first >= draft.last), len(line.tokens))
-    ends = [*line.starts, len(line.tokens)][line.sentence[draft.first] + 1 :][:_SENTENCES]
-    told = people().in_progress.find(line.tokens, first, min(next_read, ends[-1]))
-    before = line.starts[
-        max(0, line.sentence[draft.first] - 1)
-    ]  # `out of the fryer, 137. Sorry, 127. Not done.`
-    if not told or _TAKEN_OFF.search(line.text, *line.span(before, min(next_read, ends[-1]))):
+    own = line.sentence[draft.first]
+    ends = [*line.starts, len(line.tokens)][own + 1 :][:_SENTENCES]
+    end = min(next_read, ends[-1])
+    told = people().in_progress.find(line.tokens, first, end)
+    before = line.starts[max(0, own - 1)]  # `out of the fryer, 137. Sorry, 127. Not done.`
+    if not told or _TAKEN_OFF.search(line.text, *line.span(before, end)):
         return found
     said = line.words(*told[0][:2])
     why = f"it is not hot enough yet, and “{said}” was said of it"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from extract.figure import Figure
-from extract.line import Line
+from extract.line import Chunk, Line
 from extract.numerals import OH, SMALL
 from extract.text import word_set
 
@@ -220,24 +220,32 @@ def no_that_is(line: Line, found: list[Figure]) -> list[tuple[int, int]]:
     here = [n for n, figure in enumerate(found) if figure.role == "figure"]
     for start in line.starts:
         at = next((n for n in here if found[n].first > start), None)
-        words = [token.low for token in line.tokens[start : found[at].first]] if at is not None else []
-        words = [low for low in words if low not in _OPENS]
         before = [n for n in here if found[n].first < start]
         if at is None or not before:
             continue
+        words = [token.low for token in line.tokens[start : found[at].first] if token.low not in _OPENS]
         if words in _NO_THAT_IS:
             old, new = before[-1], at
         elif words in _JUST_THE and (same := [n for n in before[1:] if found[n].value == found[at].value]):
             old, new = same[-1] - 1, same[-1]
         else:
             continue
-        told = range(found[old].last, found[new].first)
-        apart = line.sentence[found[new].first] - line.sentence[found[old].first]
-        if apart <= _SENTENCES and old in before and not _names_food(line, told) and (
-            found[new].unit in (None, found[old].unit) and found[old].value != found[new].value
-        ):  # fmt: skip
+        if old in before and _takes_its_place(line, found[old], found[new]):
             pairs.append((old, new))
     return pairs
+
+
+def _takes_its_place(line: Line, one: Figure, two: Figure) -> bool:
+    """Whether the second, not far behind, may be another figure of the same thing."""
+    near = line.sentence[two.first] - line.sentence[one.first] <= _SENTENCES
+    food = any(chunk.known_food for chunk in _between(line, one, two))
+    return near and not food and two.unit in (None, one.unit) and one.value != two.value
+
+
+def _between(line: Line, one: Figure, two: Figure) -> list[Chunk]:
+    """What is named between two figures."""
+    named = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
+    return [line.chunks[at] for at in sorted(named)]
 
 
 _OPENS = word_set("so okay and well , . - oh")
@@ -245,10 +253,6 @@ _NO_THAT_IS = tuple(["no", one, two] for one in ("that", "it") for two in ("'s",
 _JUST_THE = (["just", "the"], ["only", "the"], ["just", "that"], ["it", "'s", "the"])
 _SENTENCES = 3
 """Sentences between a figure and the one that is to count, at most: common practice, no source."""
-
-
-def _names_food(line: Line, told: range) -> bool:
-    return any(line.chunk_at[n] >= 0 and line.chunks[line.chunk_at[n]].known_food for n in told)
 
 
 def _read_on(line: Line, figure: Figure, thing: str) -> bool:
@@ -268,9 +272,8 @@ _LATER = 25
 
 def confirmed(line: Line, one: Figure, two: Figure, corrected: bool) -> bool:
     """`it is 6 inches, I am reading the tape again, 6 inches`: a corrected figure is said once more."""
-    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
     return corrected and not any(
-        line.chunks[at].known_food or line.chunks[at].sort == "place" for at in chunks
+        chunk.known_food or chunk.sort == "place" for chunk in _between(line, one, two)
     )
 
 
@@ -281,8 +284,7 @@ _TALK = 12
 
 def after_talk(line: Line, one: Figure, two: Figure, lows: list[str]) -> bool:
     """`158, sorry young man, go ahead and squeeze by, 158`: once more, as somebody came between."""
-    chunks = {line.chunk_at[n] for n in range(one.last, two.first) if line.chunk_at[n] >= 0}
-    named = any(line.chunks[at].known_food or line.chunks[at].place is not None for at in chunks)
+    named = any(chunk.known_food or chunk.place is not None for chunk in _between(line, one, two))
     return lows[:1] != [] and lows[0] in _APOLOGY and len(lows) <= _TALK and not named
 
 

@@ -290,12 +290,6 @@ def _on_a_plan(draft: Draft) -> bool:
     return draft.stage == "time_control" and draft.stage_told
 
 
-_AIR_SAID = re.compile(
-    r"\b(?:air|ambient)(?: temp(?:erature)?)?(?:'s| is| was| at| reads| of| in there| in here)* $",
-    re.IGNORECASE,
-)
-
-
 def _overrules(
     draft: Draft, likeliest: str, told: FigureTold, shares: Mapping[str, float], *, ruled: bool
 ) -> bool:
@@ -305,8 +299,6 @@ def _overrules(
         return False  # nor does it know that a bare figure is in °C
     if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
         return False
-    if draft.stage in _AIR and _AIR_SAID.search(draft.line.text[: draft.span[0]]):
-        return False  # `milk in the reach in, air's 50`
     if likeliest == "receiving" and _in_its_unit(draft):
         return False  # `wings in the cabinet came in at 124`
     if _NAMED_STAGE.match(draft.line.text, draft.span[1]) and draft.stage_told:

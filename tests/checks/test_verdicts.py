@@ -47,6 +47,7 @@ def said(*conditions: str) -> frozenset[str]:
         # shell eggs: the air around them
         ("cold_holding", "eggs in the shell", 79, "degF", "violates"),
         ("cold_holding", "eggs in the shell", 42, "degF", "meets"),
+        # out of its shell an egg is held as other food is
         ("cold_holding", "diced eggs", 45, "degF", "violates"),
         ("ambient", None, 80, "degF", "none"),
         ("ambient", "shell eggs", 52, "degF", "violates"),
