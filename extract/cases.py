@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from extract.scene import Draft
-from extract.text import Span, words_of
+from extract.words.text import Span, words_of
 from shared.foods import called_later
 
 
 @dataclass(slots=True)
 class Case:
-    """One violation in the making; `extract.findings` turns it into a Finding."""
+    """One violation in the making; `extract.proposed.findings` turns it into a Finding."""
 
     section: str
     line: int

@@ -5,37 +5,37 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from extract.across import settle_across
 from extract.checks import of_the_day
-from extract.cooling_log import settle_cooling
-from extract.doubts import doubts
-from extract.figure import Figure
-from extract.findings import finding, joined
-from extract.gauges_compared import GAUGE, apart
-from extract.judging import judge, said
-from extract.lexicon import Lexicon, lexicon, with_words
-from extract.like_figures import confusable
-from extract.limits_asked import (
+from extract.figures.figure import Figure
+from extract.figures.like_figures import confusable
+from extract.judged.cooling_log import settle_cooling
+from extract.judged.doubts import doubts
+from extract.judged.gauges_compared import GAUGE, apart
+from extract.judged.judging import judge, said
+from extract.judged.limits_asked import (
     held_to_what_was_asked,
     spared_by_what_was_asked,
     take_roast_as_said,
 )
-from extract.mishearings import mend_item, misheard
-from extract.nicknames import with_nicknames
-from extract.observed import observed
-from extract.putting_right import put_right
-from extract.reading_cases import cases_of_readings
-from extract.readings import read_line
-from extract.roasts import settle_roasts
-from extract.scales import look_ahead
+from extract.judged.roasts import settle_roasts
+from extract.measured.mishearings import mend_item, misheard
+from extract.measured.nicknames import with_nicknames
+from extract.measured.readings import read_line
+from extract.measured.scales import look_ahead
+from extract.measured.time_held import out_too_long, past_its_time
+from extract.measured.told_dates import kept_too_long
+from extract.proposed.findings import finding, joined
+from extract.proposed.observed import observed
+from extract.proposed.reading_cases import cases_of_readings
+from extract.put_right.putting_right import put_right
+from extract.put_right.taken_off import take_off
+from extract.revised.across import settle_across
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_verdict
-from extract.second_reader.settling import TAKEN_BACK
-from extract.second_reader.taking_back import BY_ITSELF, let_fall
-from extract.taken_off import take_off
-from extract.text import Span
-from extract.time_held import out_too_long, past_its_time
-from extract.told_dates import kept_too_long
+from extract.settled.in_order import PERHAPS_IN_ORDER, doubt_limit, doubt_verdict
+from extract.settled.settling import TAKEN_BACK
+from extract.settled.taking_back import BY_ITSELF, let_fall
+from extract.words.lexicon import Lexicon, lexicon, with_words
+from extract.words.text import Span
 from shared.rules.model import Rules
 from shared.types import (
     Check,

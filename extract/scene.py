@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from extract.amend import Amendments
-from extract.figure import Figure
-from extract.lexicon import Place
-from extract.line import Chunk, Line
+from extract.amended.amend import Amendments
+from extract.figures.figure import Figure
+from extract.figures.times_of_day import hour_of
 from extract.second_reader.reader import UtteranceTold
-from extract.text import Span
+from extract.words.lexicon import Place
+from extract.words.line import Chunk, Line
+from extract.words.text import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,3 +198,16 @@ class Read:
     """The place that held when the utterance began."""
     hour: float | None = None
     """When it was said, as hours from midnight; None where that is not known."""
+
+    @property
+    def now(self) -> float | None:
+        """The time told as that of now, `it's 2:15`, else that of the utterance, as hours from midnight."""
+        tokens = self.line.tokens
+        for figure in reversed(self.figures):
+            if figure.role != "clock" or figure.clock is None:
+                continue
+            after = tokens[figure.last].low if figure.last < len(tokens) else ""
+            before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
+            if after == "now" or before[-1:] == ["now"] or before in (["it", "'s"], ["it", "is"]):
+                return hour_of(figure.clock)
+        return self.hour

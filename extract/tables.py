@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import sys
 
-from extract import lexicon, mishearings
 from extract.conditions import catalogue
+from extract.measured import mishearings
+from extract.words import lexicon
 from shared import foods
 from shared.kept import keep
 

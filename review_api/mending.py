@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from extract.numerals import SMALL, TEENS, TENS
+from extract.words.numerals import SMALL, TEENS, TENS
 from shared.types import Doubt, Utterance
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from extract.checks import Instrument, check, of_the_day
 from extract.checks.surroundings import conditions
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
-from extract.context import restored
+from extract.judged.context import restored
 from review_api.api.shown import Facts, Reading
 from review_api.store.values import from_json, to_json
 from shared import types

@@ -12,7 +12,7 @@ from functools import cache
 from extract.bench.corpus import Dictation
 from extract.cases import sections_agree
 from extract.conditions import load_catalogue
-from extract.text import tokens
+from extract.words.text import tokens
 
 NEAREST_LEAST = 0.45
 """Cosine from which the nearest phrase is proposed; a round figure, not tuned."""

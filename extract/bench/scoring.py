@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 
 from extract.bench.corpus import Dictation, Gold, GoldFinding
 from extract.cases import sections_agree
-from extract.staging import heads_agree
+from extract.of_what.staging import heads_agree
 from shared.types import Extraction, Finding, Reading
 
 PARTS = ("values", "stages", "items", "places", "verdicts", "whole readings")

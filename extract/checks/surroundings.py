@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 import shared
-from extract.text import Span
+from extract.words.text import Span
 from shared.errors import InputError
 
 _FILE = Path(shared.__file__).parent / "vocabulary" / "surroundings.toml"

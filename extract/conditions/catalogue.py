@@ -13,10 +13,10 @@ from pathlib import Path
 from typing import Any
 
 import shared
-from extract import text
 from extract.conditions.compiling import ABSENCE_CLASSES, CompiledPattern, Vocabulary, compiled
 from extract.conditions.nodes import Node
 from extract.conditions.pattern import Class, PatternError, read
+from extract.words import text
 from shared import foods
 from shared.errors import InputError
 from shared.kept import kept

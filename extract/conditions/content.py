@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import accumulate
 
-from extract.text import Token, is_plain, tokens
-from extract.text import stem as stem_of
+from extract.words.text import Token, is_plain, tokens
+from extract.words.text import stem as stem_of
 
 STOP, COMMA = ".", ","
 """How a sentence end and a comma appear among the stems."""

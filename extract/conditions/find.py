@@ -20,7 +20,7 @@ from extract.conditions.matching import Match, matches, sentence
 from extract.conditions.model import Condition, Span
 from extract.conditions.nodes import Scene
 from extract.conditions.polarity import Meaning, meaning
-from extract.text import Token, tokens, word_set, words_of
+from extract.words.text import Token, tokens, word_set, words_of
 from shared.rules.model import Rules
 
 NOT_AS_IT_SHOULD_BE = 0.55

@@ -9,7 +9,7 @@ from extract.conditions.content import COMMA, STOP
 from extract.conditions.matching import Match, said_in, sentence
 from extract.conditions.model import Polarity
 from extract.conditions.nodes import Found, Node, Scene
-from extract.text import stem
+from extract.words.text import stem
 
 _NEGATOR_REACH = 4
 _NEGATOR_ENDS = frozenset({STOP, COMMA, "but", "becaus", "so", "and", "then", "with"})

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from extract.conditions.content import COMMA, STOP, Content
-from extract.text import Token
+from extract.words.text import Token
 
 _HEARD = frozenset("?%")
 NUMBER = "#"

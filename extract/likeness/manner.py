@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from functools import cache
 
-from extract.lexicon import read
 from extract.likeness.features import NUMBER, neighbours, sounds_of
-from extract.line import Line
-from extract.people import people
-from extract.text import NOUN, stem, word_set
+from extract.words.lexicon import read
+from extract.words.line import Line
+from extract.words.people import people
+from extract.words.text import NOUN, stem, word_set
 
 _KEPT_MARKS = frozenset("?%,;")
 _ONCE = frozenset(("thing", "food", "place", "person"))

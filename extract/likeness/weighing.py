@@ -14,7 +14,7 @@ from extract.conditions.model import ASK_BELOW, Condition
 from extract.likeness.features import NUMBER, stems_of
 from extract.likeness.judge import Likeness
 from extract.second_reader.reader import SentenceTold
-from extract.text import touch
+from extract.words.text import touch
 
 FEATURES = (
     "sense",  # log-odds that a violation is told at all

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NamedTuple, get_args
 
 from extract.learned_from import FIGURES_SAID, WALKS
-from extract.text import Span
+from extract.words.text import Span
 from shared.errors import InputError
 from shared.types import Stage
 

@@ -14,7 +14,7 @@ from tokenizers.models import WordPiece
 from tokenizers.normalizers import BertNormalizer
 from tokenizers.pre_tokenizers import BertPreTokenizer
 
-from extract.text import Span
+from extract.words.text import Span
 
 WEIGHTS = Path(__file__).with_name("weights")
 VOCABULARY = WEIGHTS / "vocabulary.json"

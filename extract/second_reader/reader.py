@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from extract.second_reader.labels import KINDS, MEANT, STAGES, TOLD
 from extract.second_reader.pieces import WEIGHTS, Piece, Pieces, around, pieces
-from extract.text import Span
+from extract.words.text import Span
 from shared.errors import InputError
 
 HEADS = WEIGHTS / "heads.npz"

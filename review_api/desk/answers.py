@@ -14,8 +14,8 @@ from datetime import date, datetime, tzinfo
 from functools import cache
 from typing import Any, Literal, get_args
 
-from extract.corrections import tells_put_right
-from extract.lexicon import read
+from extract.put_right.corrections import tells_put_right
+from extract.words.lexicon import read
 from review_api.api.shown import Part
 from shared.errors import InputError
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from extract.findings import stage_words
+from extract.proposed.findings import stage_words
 from review_api.api.shown import Reading
 from shared.units import written
 

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from extract.second_reader.bare import bare, with_kinds, without
 from extract.second_reader.marked import Said, walks
+from extract.teaching.bare import bare, with_kinds, without
 
 SOURCE = "# Source: our own\n"
 Walk = Callable[..., list[Said]]

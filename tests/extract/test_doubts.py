@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from extract import extract
-from extract.lexicon import lexicon, read
-from extract.line import prepare
-from extract.mishearings import MISPRINTS, misheard, misprints
+from extract.measured.mishearings import MISPRINTS, misheard, misprints
+from extract.words.lexicon import lexicon, read
+from extract.words.line import prepare
 from shared.errors import InputError
 from shared.types import Doubt, Utterance
 from tests.extract.said import meant, rules

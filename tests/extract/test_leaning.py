@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from extract.leaning import by_little, leans
+from extract.figures.leaning import by_little, leans
 from tests.extract.said import meant
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from num2words import num2words
 
-from extract.numbers import numbers
-from extract.text import tokens
+from extract.figures.numbers import numbers
+from extract.words.text import tokens
 
 
 def read(text: str) -> list[float]:

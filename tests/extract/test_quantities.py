@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from extract.lexicon import lexicon
-from extract.line import prepare
-from extract.quantities import figures
+from extract.figures.quantities import figures
+from extract.words.lexicon import lexicon
+from extract.words.line import prepare
 
 
 def read(text: str, hour: float = 14.5) -> list[tuple[float, str | None]]:

@@ -20,7 +20,6 @@ import pytest
 from numpy.typing import NDArray
 
 from extract.learned_from import OF_SECOND_READER, fingerprint
-from extract.second_reader import packing
 from extract.second_reader.labels import (
     KINDS,
     MEANT,
@@ -29,7 +28,8 @@ from extract.second_reader.labels import (
 )
 from extract.second_reader.pieces import VOCABULARY, Pieces, around, pieces
 from extract.second_reader.reader import HEADS, SecondReader, UtteranceTold, second_reader, told_of
-from extract.text import Span
+from extract.teaching import packing
+from extract.words.text import Span
 from shared.errors import InputError
 from tests.extract.said import rules
 

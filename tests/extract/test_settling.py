@@ -10,16 +10,16 @@ import re
 
 import pytest
 
-from extract.amend import Amendments
-from extract.figure import Figure
-from extract.lexicon import lexicon
-from extract.line import Line, prepare
-from extract.quantities import figures
+from extract.amended.amend import Amendments
+from extract.figures.figure import Figure
+from extract.figures.quantities import figures
 from extract.scene import Draft, Read, Scene
-from extract.second_reader.in_order import doubt_verdict
 from extract.second_reader.labels import KINDS, MEANT, STAGES
 from extract.second_reader.reader import FigureTold, Named, UtteranceTold
-from extract.second_reader.settling import settle_readings, weigh_figures
+from extract.settled.in_order import doubt_verdict
+from extract.settled.settling import settle_readings, weigh_figures
+from extract.words.lexicon import lexicon
+from extract.words.line import Line, prepare
 from shared.types import Check, Verdict
 from tests.extract.said import meant
 

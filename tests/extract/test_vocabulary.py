@@ -6,8 +6,8 @@ from typing import get_args
 
 import pytest
 
-from extract.lexicon import VOCABULARY, lexicon, read
-from extract.text import phrase
+from extract.words.lexicon import VOCABULARY, lexicon, read
+from extract.words.text import phrase
 from shared.types import Agent, Kind, Stage
 from shared.units import registry
 

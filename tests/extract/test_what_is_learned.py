@@ -11,9 +11,6 @@ from typing import Any
 
 import pytest
 
-from extract.likeness.sayings import sayings
-from extract.second_reader import examples
-from extract.second_reader.garbling import misprinted
 from extract.second_reader.labels import (
     MEANT,
     NO_VIOLATION,
@@ -25,8 +22,11 @@ from extract.second_reader.labels import (
 )
 from extract.second_reader.marked import Mark, Said, Told, files, walks
 from extract.second_reader.pieces import MOST, Pieces, around, pieces, tokenizer
-from extract.second_reader.sounds import Sounds
-from extract.text import Span
+from extract.teaching import examples
+from extract.teaching.garbling import misprinted
+from extract.teaching.sayings import sayings
+from extract.teaching.sounds import Sounds
+from extract.words.text import Span
 from shared.errors import InputError
 from tests.extract.said import rules
 

@@ -14,16 +14,16 @@ from extract import extract
 from extract.conditions import Condition
 from extract.conditions.content import content
 from extract.learned_from import OF_LIKENESS, fingerprint
-from extract.lexicon import lexicon
 from extract.likeness import Likeness, considered, likeness
 from extract.likeness.features import neighbours, sounds_of, stems_of
 from extract.likeness.judge import load, save
 from extract.likeness.manner import ending_of, manner_of
-from extract.likeness.sayings import VIOLATION, sayings
 from extract.likeness.weighing import FEATURES, confidence
-from extract.line import prepare
 from extract.second_reader.reader import SentenceTold, told_of
-from extract.text import tokens
+from extract.teaching.sayings import VIOLATION, sayings
+from extract.words.lexicon import lexicon
+from extract.words.line import prepare
+from extract.words.text import tokens
 from shared.errors import InputError
 from shared.rules import load as load_rules
 from shared.types import Utterance

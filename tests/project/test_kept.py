@@ -10,8 +10,8 @@ import pytest
 
 from extract.conditions import find_conditions
 from extract.conditions.catalogue import compile_catalogue, sources
-from extract.lexicon import compile_lexicon
-from extract.line import prepare
+from extract.words.lexicon import compile_lexicon
+from extract.words.line import prepare
 from shared import kept as module
 from shared.kept import keep, kept
 

@@ -8,12 +8,37 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
+EXTRACT = ROOT / "extract"
 MAY_IMPORT = {
     "shared": {"shared"},
     "capture": {"capture", "shared"},
     "extract": {"extract", "shared"},
     "review_api": {"review_api", "extract", "capture", "shared"},
 }
+LAYERS_OF_EXTRACT = {
+    name: layer
+    for layer, names in enumerate(
+        [
+            ("learned_from", "words"),
+            ("checks", "second_reader"),
+            ("figures",),
+            ("meant_for", "amended"),
+            ("scene",),
+            ("of_what",),
+            ("settled",),
+            ("measured",),
+            ("judged", "revised"),
+            ("conditions", "cases"),
+            ("likeness",),
+            ("put_right",),
+            ("proposed",),
+            ("extraction", "explain", "tables"),
+            ("commands", "bench", "teaching"),
+        ]
+    )
+    for name in names
+}
+"""How `extract` is put together: a folder or module imports from itself and the layers before its own."""
 MODULES = [path for package in MAY_IMPORT for path in sorted((ROOT / package).rglob("*.py"))]
 MOST_LINES = 450
 
@@ -33,6 +58,28 @@ def test_imports_point_one_way(path: Path) -> None:
     package = path.relative_to(ROOT).parts[0]
     stages_imported = _imported(path) & set(MAY_IMPORT)
     assert stages_imported <= MAY_IMPORT[package]
+
+
+def _modules_imported(path: Path) -> set[str]:
+    """The same as dotted names: `from extract.words import line` is of `extract.words.line`."""
+    return {
+        f"{node.module}.{alias.name}"
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom) and node.module
+        for alias in node.names
+    }
+
+
+@pytest.mark.parametrize(
+    "path",
+    [path for path in MODULES if path.is_relative_to(EXTRACT) and path != EXTRACT / "__init__.py"],
+    ids=lambda path: str(path.relative_to(ROOT)),
+)
+def test_the_parts_of_extract_import_from_those_before_them(path: Path) -> None:
+    own = path.relative_to(EXTRACT).with_suffix("").parts[0]
+    imported = {name.split(".")[1] for name in _modules_imported(path) if name.startswith("extract.")}
+    layer = LAYERS_OF_EXTRACT[own]
+    assert {name for name in imported - {own} if LAYERS_OF_EXTRACT[name] >= layer} == set()
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))

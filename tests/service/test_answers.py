@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from extract.lexicon import read
+from extract.words.lexicon import read
 from review_api.api.changing import look
 from review_api.desk.answers import rows
 from review_api.record import Department

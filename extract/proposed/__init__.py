@@ -1,0 +1,1 @@
+"""Proposed violations, from readings and from observed conditions, and what must be asked about them."""

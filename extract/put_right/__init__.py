@@ -1,0 +1,1 @@
+"""Which proposed violations were put right during the visit, told from promises."""

@@ -1,0 +1,1 @@
+"""How the weights of second reader and likeness are learned (`make weights`); no inspection runs it."""

@@ -1,0 +1,1 @@
+"""The words of an utterance: tokens, vocabulary, noun phrases, clauses and what they name."""
