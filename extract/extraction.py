@@ -8,7 +8,7 @@ from types import MappingProxyType
 from extract.checks import of_the_day
 from extract.figures.figure import Figure
 from extract.figures.like_figures import confusable
-from extract.judged.cooling_log import settle_cooling
+from extract.judged.cooling_log import cooling_told_later, settle_cooling
 from extract.judged.doubts import doubts
 from extract.judged.gauges_compared import GAUGE, apart
 from extract.judged.judging import judge, said
@@ -143,6 +143,7 @@ def _read_all(
     for order, draft in enumerate(scene.drafts):
         draft.order = order
     settle_cooling(scene.drafts)
+    cooling_told_later(reads)
     return reads, scene
 
 

@@ -202,6 +202,12 @@ class Read:
     @property
     def now(self) -> float | None:
         """The time told as that of now, `it's 2:15`, else that of the utterance, as hours from midnight."""
+        told = self.told_now
+        return self.hour if told is None else hour_of(told.clock or "")
+
+    @property
+    def told_now(self) -> Figure | None:
+        """The time of day said to be now: `it's 2:15`, `quarter past three now`."""
         tokens = self.line.tokens
         for figure in reversed(self.figures):
             if figure.role != "clock" or figure.clock is None:
@@ -209,5 +215,5 @@ class Read:
             after = tokens[figure.last].low if figure.last < len(tokens) else ""
             before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
             if after == "now" or before[-1:] == ["now"] or before in (["it", "'s"], ["it", "is"]):
-                return hour_of(figure.clock)
-        return self.hour
+                return figure
+        return None

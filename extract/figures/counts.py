@@ -14,7 +14,10 @@ from extract.words.text import Token, word_set
 _MONTHS = frozenset(MONTHS) - {"may"}
 
 
-def is_date(line: Line, figure: Figure, after: str) -> bool:
+def is_date(line: Line, figure: Figure, after: str, before: Figure | None) -> bool:
+    """Whether a figure is of a day. `after`: the word behind it; `before`: the figure before it."""
+    if before is not None and _other_day(line, before, figure):
+        return True
     i = figure.first - 1
     low = line.tokens[i].low if i >= 0 else ""
     if (
@@ -29,6 +32,17 @@ def is_date(line: Line, figure: Figure, after: str) -> bool:
         and figure.value <= 31
         and after in ("st", "nd", "rd", "th")
     )
+
+
+_SLIPS = word_set("no wait hang hold sorry oops actually make correction")
+_BETWEEN = _SLIPS | word_set("on that it it's 's is the uh um er , . a i mean says")
+
+
+def _other_day(line: Line, before: Figure, figure: Figure) -> bool:
+    """`Broth says the 20th. no, hang on, 26`: the day of the month said again."""
+    between = {token.low for token in line.tokens[before.last : figure.first]}
+    slip = bool(between & _SLIPS) and between <= _BETWEEN
+    return before.role == "date" and slip and figure.unit is None and figure.value in range(1, 32)
 
 
 def is_code(line: Line, figure: Figure) -> bool:

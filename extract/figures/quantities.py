@@ -218,7 +218,7 @@ def _skip_links_back(line: Line, i: int) -> int:
         i > 0
         and steps < 4
         and line.tokens[i - 1].low
-        in ("at", "of", "about", "strip", ",", "level", "meter", "test", "reading", "value", "paper")
+        in ("at", "of", "about", "a", "strip", ",", "level", "meter", "test", "reading", "value", "paper")
     ):
         i -= 1
         steps += 1
@@ -344,7 +344,7 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
     if is_number_of_place(line, figure) or numbers_a_thing(line, figure):
         figure.role = "id"
         return
-    if is_date(line, figure, after):
+    if is_date(line, figure, after, found[at - 1] if at else None):
         figure.role = "date"
         return
     if is_count(line, figure):

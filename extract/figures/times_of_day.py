@@ -73,8 +73,10 @@ def day_part(line: Line, figure: Figure) -> int | None:
     if figure.value <= 12 or figure.number.decimals == 2 or figure.value >= 100:
         if two in ("this morning", "this afternoon", "this evening", "last night", "yesterday morning"):
             return i + 2 if figure.value <= 12 or figure.number.decimals == 2 or _four(figure) else None
-        if three in ("in the morning", "in the afternoon", "in the evening", "at night"):
+        if three in ("in the morning", "in the afternoon", "in the evening"):
             return i + 3
+        if two == "at night":
+            return i + 2
     if low == "tonight" and figure.value <= 12:
         return i + 1
     return None

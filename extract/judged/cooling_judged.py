@@ -39,7 +39,7 @@ def _in_sequence(
     of_it = [
         d for d in near
         if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit
-        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item))
+        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item) or _of_both(d, draft))
     ]  # fmt: skip
     hours = {d.order: hour for d in of_it if (hour := _hour(d, of_it, reads)) is not None}
     same = [d for d in of_it if d.order in hours]
@@ -70,13 +70,24 @@ def _in_sequence(
     return found
 
 
+def _of_both(one: Draft, draft: Draft) -> bool:
+    """`Two soups, both hit 135 at 12.40. Minestrone 66, split pea 92`: a figure told of all that follow."""
+    first, _ = one.line.sentence_span(one.first)
+    told = {token.low for token in one.line.tokens[first : one.first]}
+    return not _ALL.isdisjoint(told) and one.line is draft.line and one.order < draft.order
+
+
+_ALL = word_set("both all everything")
+
+
 def _hour(draft: Draft, of_it: Sequence[Draft], reads: Sequence[Read]) -> float | None:
     """When a reading was taken, in hours from midnight: as the words tell; else, of food whose clock was told
     in an utterance before, or in the same one before a figure of now, when it was said."""
     if draft.clock is not None:
         return hour_of(draft.clock)
-    said = reads[draft.line.index].hour
-    now = _is_now(draft)
+    read = reads[draft.line.index]
+    said, clock = read.now, read.told_now
+    now = _is_now(draft) or (clock is not None and clock.first < draft.first)
     told = [
         hour_of(d.clock) for d in of_it
         if d.clock is not None and (d.line.index < draft.line.index or (now and d.order < draft.order))
@@ -155,7 +166,9 @@ def _since(draft: Draft, began: Cooling | None, rules: Rules, instrument: Instru
 _COOKED, _ROOM = "cooked", "room_temperature_ingredients"
 """The rules for food that was hot, and for food made from things that stood at room temperature."""
 _FROM_ROOM = re.compile(
-    r"\broom temp|\b(?:off|from) the shelf\b|\bshelf stable (?:stuff|things|ingredients)", re.I
+    r"\broom temp|\b(?:off|from) (?:the )?(?:dry )?(?:shelf|storage)\b|"
+    r"\bshelf stable (?:stuff|things|ingredients)",
+    re.I,
 )
 """Words for what it was made from: common practice, no source."""
 _DAY = datetime(2000, 1, 1, tzinfo=UTC)

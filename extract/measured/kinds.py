@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from extract.figures.figure import Figure
 from extract.figures.quantities import MOST_PH, MOST_PSI
+from extract.measured.acid_or_dry import LIGHT_WORDS, acid_food, acid_meter, dry, still_dry, still_ph
 from extract.measured.pressures import pressing
 from extract.measured.refills import mixed_again, of_produce, tells_ph
 from extract.measured.strengths import (
@@ -19,10 +18,11 @@ from extract.measured.strengths import (
     of_its_water,
     of_that_bay,
     on_a_strip,
+    same_strength,
     strength,
     tested,
+    the_test_says,
 )
-from extract.measured.walk import ACID_LIMITS
 from extract.of_what.subject import Subject
 from extract.scene import Draft, Scene
 from extract.second_reader.labels import CELSIUS
@@ -52,11 +52,18 @@ def kind_of(
     """Kind and unit of a figure, and whether the unit was said. None: no measurement after all."""
     kind, unit, said = _by_words(line, figure, about, parent, scene, degrees)
     other = _by_second_reader(line, figure, kind)
-    if other is None or called_a_temperature(line, figure):
+    if other is None or called_a_temperature(line, figure) or (unit == "ppm" and _sure(line, figure, scene)):
         return kind, unit, said
     if other == "illuminance":
         return other, _light_unit(line, scene), False
     return other, _UNITS.get(other, "") or _degrees(line, figure, scene, degrees), False
+
+
+def _sure(line: Line, figure: Figure, scene: Scene) -> bool:
+    """Whether what was tested or mixed before tells that a bare figure is a strength."""
+    last = scene.last
+    mixed = last is not None and last.kind == "concentration" and mixed_again(line, figure, scene) is last
+    return mixed or same_strength(line, figure, scene) or the_test_says(line, figure)
 
 
 def _light_unit(line: Line, scene: Scene) -> str:
@@ -69,7 +76,7 @@ def _light_unit(line: Line, scene: Scene) -> str:
 
 def _lit_later(line: Line, figure: Figure) -> bool:
     """`It is 48 in the cutting room, and my light meter says 61`: only what comes after is of light."""
-    lit = [n for n, token in enumerate(line.tokens) if token.low in _LIGHT]
+    lit = [n for n, token in enumerate(line.tokens) if token.low in LIGHT_WORDS]
     return bool(lit) and lit[0] >= figure.last and line.sentence[lit[0]] == line.sentence[figure.first]
 
 
@@ -117,7 +124,11 @@ def _by_words(
         return "temperature", degrees, False
     if called_a_temperature(line, figure) or _of_the_solution(line, figure, scene):
         return "temperature", degrees, False
-    if beside_its_water(line, figure, scene):
+    if (
+        beside_its_water(line, figure, scene)
+        or same_strength(line, figure, scene)
+        or the_test_says(line, figure)
+    ):
         return "concentration", "ppm", False
     if figure.kind is not None and figure.unit is not None:
         return figure.kind, figure.unit, True
@@ -141,9 +152,9 @@ def _by_words(
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
     agent_here = agent_near(line, figure, first, end)
-    if _dry(line, figure) or _still_dry(line, figure, scene):
+    if dry(line, figure) or still_dry(line, figure, scene):
         return "water_activity", "aw", False
-    if (what == "light" and not _acid_meter(line, figure, scene)) or (
+    if (what == "light" and not acid_meter(line, figure, scene)) or (
         scene.lighting_line >= line.index - 1
         and scene.last is not None
         and scene.last.kind == "illuminance"
@@ -162,7 +173,7 @@ def _by_words(
         return "concentration", "ppm", False
     if what == "bucket" and not (_sanitizing(line, scene) or like_ppm(figure)):
         what = ""
-    if tells_ph(line, figure, about, scene) or _acid_food(line, figure, degrees):
+    if tells_ph(line, figure, about, scene) or acid_food(line, figure, degrees):
         return "ph", "pH", False
     if agent_here and of_produce(line, first, end) is not None:
         return "concentration", "ppm", False
@@ -186,7 +197,7 @@ def _by_words(
         return "temperature", degrees, False
     if agent_here and not known_food and not (about.gauge or about.instrument):
         return "concentration", "ppm", False
-    if _still_ph(line, figure, scene, degrees, known_food=known_food):
+    if still_ph(line, figure, scene, degrees, known_food=known_food):
         return "ph", "pH", False
     last = scene.last
     goes_on = last is not None and about.chunk is None and not about.places
@@ -258,54 +269,6 @@ def _difference(line: Line, figure: Figure, about: Subject, scene: Scene, degree
     return about.chunk is None and not (about.places or about.instrument or about.gauge)
 
 
-PH_LINES = 2
-"""Utterances that a pH once spoken of may reach over: common practice, no source."""
-_FINER_LINES = 12
-"""The same for a figure with hundredths: common practice, no source."""
-
-
-def _still_ph(line: Line, figure: Figure, scene: Scene, degrees: str, *, known_food: bool) -> bool:
-    """`pH has to be 4.2 or under, mine reads 4.6`: a figure of that size with a fraction, soon after a pH."""
-    since, token = scene.ph_from
-    last, told = scene.last, figure.told
-    goes_on = last is not None and last.kind == "ph" and last.line.index >= line.index - 1
-    sour = told is not None and told.likeliest_kind == "ph" and 2 <= figure.value <= 7
-    if goes_on and sour and figure.unit is None and not known_food:
-        return True  # `Second tub 4 even`, behind the pH of the first
-    if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 12:
-        return False
-    if known_food and degrees == "degC":
-        return False
-    finer = figure.number.decimals == 2 and scene.last is not None and scene.last.kind == "ph"
-    if finer and line.index - _FINER_LINES <= since < line.index:
-        return True  # `Reading at 2.20 is 4.08`: no thermometer of the trade tells hundredths
-    return (since == line.index and token < figure.first) or line.index - PH_LINES <= since < line.index
-
-
-def _dry(line: Line, figure: Figure) -> bool:
-    """`water activity 0.85 or lower. Batch one reads 0.83`: said before in the same utterance, or after in
-    its sentence."""
-    if not 0 < figure.value < 1 or figure.number.decimals != 2:
-        return False
-    told = figure.told
-    if told is not None and told.likeliest_kind == "water_activity":
-        return True  # `jerky, meter says point eight one`
-    lows = [token.low for token in line.tokens[: line.sentence_span(figure.first)[1]]]
-    return "aw" in lows or any(pair == ("water", "activity") for pair in pairwise(lows))
-
-
-def _still_dry(line: Line, figure: Figure, scene: Scene) -> bool:
-    """`turkey sticks again, 0.9`, behind a water activity: no thermometer is read so."""
-    last = scene.last
-    dry = last is not None and last.kind == "water_activity" and last.line.index >= line.index - 1
-    return dry and figure.unit is None and 0 < figure.value < 1 and figure.number.decimals > 0
-
-
-def _acid_meter(line: Line, figure: Figure, scene: Scene) -> bool:
-    """`my meter's saying 4.4` where a pH, or the 4.2 that acid food must have, is spoken of."""
-    return _still_ph(line, figure, scene, "", known_food=False) or _acid_food(line, figure, "")
-
-
 def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
     """`sani 200 quat at 76`: the warmth of the solution whose strength was read right before."""
     last = scene.last
@@ -314,22 +277,6 @@ def _of_the_solution(line: Line, figure: Figure, scene: Scene) -> bool:
 
 
 _MOST_OF = {"ph": MOST_PH, "water_activity": 1.0, "pressure": MOST_PSI}
-
-_SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
-_LIGHT = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
-
-
-def _acid_food(line: Line, figure: Figure, degrees: str) -> bool:
-    """`rice is 4.1 on the meter, has to be 4.2 or less`: a meter or the limit of acid food is named. In °C
-    food is as cold as that limit: `yogurt 3.5, cheese 4.6`."""
-    if figure.unit is not None or not figure.number.decimals or not 2 <= figure.value <= 7:
-        return False
-    first, end = line.sentence_span(figure.first)
-    lows = [token.low for token in line.tokens[first:end]]
-    around = {low for n, low in enumerate(lows, start=first) if not figure.first <= n < figure.last}
-    sour = bool(around & _SOUR) or bool(around & {"strip", "strips"} and figure.value % 1 and not line.agents)
-    told = {"meter"} if degrees == "degC" else ACID_LIMITS | {"meter"}
-    return not around & _LIGHT and (bool(around & told) or sour)
 
 
 def _sanitizing(line: Line, scene: Scene) -> bool:

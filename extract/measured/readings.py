@@ -9,10 +9,11 @@ from extract.amended.heard_again import heard_again
 from extract.figures.figure import Figure
 from extract.figures.quantities import figures
 from extract.meant_for.roles import settle_roles
+from extract.measured.acid_or_dry import PH_LINES
 from extract.measured.clock_times import attach_clocks
 from extract.measured.durations import duration
 from extract.measured.in_turn import in_turn, too_few
-from extract.measured.kinds import PH_LINES, kind_of
+from extract.measured.kinds import kind_of
 from extract.measured.lengths import length
 from extract.measured.numbered_places import settle_numbered_places
 from extract.measured.planned_before import keep_to_plans

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from extract.figures.figure import Figure
 from extract.figures.quantities import MOST_PH
-from extract.measured.kinds import PH_LINES, is_agent
+from extract.measured.acid_or_dry import PH_LINES
+from extract.measured.kinds import is_agent
 from extract.measured.mishearings import misheard
 from extract.measured.refills import is_paper, mixed_again, of_produce
-from extract.measured.strengths import SINKS
+from extract.measured.strengths import SINKS, same_strength
 from extract.measured.temperatures import carry
 from extract.of_what.subject import Subject
 from extract.scene import Draft, Read, Scene
@@ -38,6 +39,10 @@ def concentration(
             return draft
     thing = draft.chunk.object if draft.chunk is not None else None
     last = scene.last
+    named = [chunk for chunk in line.chunks if first <= chunk.first < draft.first and chunk.sort != "place"]
+    if named and same_strength(line, draft.figure, scene):
+        draft.item, draft.chunk = item_name(line, named[-1]), None
+        return draft
     if thing is not None and thing.what in ("bucket", "surface"):
         if draft.chunk is not None and draft.chunk in line.chunks:
             draft.item = _whole_name(line, draft.chunk)

@@ -134,16 +134,28 @@ def of_that_bay(line: Line, figure: Figure, scene: Scene) -> bool:
 
 
 def called_a_temperature(line: Line, figure: Figure) -> bool:
-    """`quat 250, temp 71`: whatever is being tested, this is how warm it is."""
+    """`quat 250, temp 71`, `temp in that one 81`: whatever is being tested, this is how warm it is."""
+    if figure.unit not in (None, "ppm"):
+        return False
     i = figure.first - 1
     while i >= 0 and line.tokens[i].low in _IS_AT:
         i -= 1
-    return i >= 0 and figure.unit in (None, "ppm") and line.tokens[i].low in _HEAT
+    if i >= 0 and line.tokens[i].low in _HEAT:
+        return True
+    n = figure.first - 1
+    while n >= max(0, figure.first - _FAR) and line.tokens[n].kind == "word":
+        if line.tokens[n].low in _HEAT:
+            return line.tokens[n + 1].low in _OF_WHAT
+        n -= 1
+    return False
 
 
 _BEFORE_SOLUTION = 6
 """Words between a figure and the solution named behind it, at most: common practice, no source."""
 _SMALL = word_set("in the with and")
+_FAR = 6
+"""Words between `temp of` and its figure, at most: common practice, no source."""
+_OF_WHAT = word_set("in of on at for there here")
 _HEAT = word_set("temp temps temperature temperatures")
 _IS_AT = word_set("is 's at of was reads about")
 
@@ -161,3 +173,20 @@ def tested(line: Line, figure: Figure) -> bool:
     """`third sink tests 200`: solutions are tested, and food is not."""
     before = [token.low for token in line.tokens[max(0, figure.first - 3) : figure.first]]
     return bool({"tests", "tested", "testing"} & set(before))
+
+
+_SAYS = word_set("says reads shows is was said 's")
+
+
+def the_test_says(line: Line, figure: Figure) -> bool:
+    """`PAA, drum says 85 to 150. Test says 120.`: what the test of an agent named before it shows."""
+    before = [token.low for token in line.tokens[max(0, figure.first - 2) : figure.first]]
+    named = any(agent != "hot_water" and start < figure.first for start, _, (agent, _) in line.agents)
+    return named and len(before) == 2 and before[0] == "test" and before[1] in _SAYS and figure.unit is None
+
+
+def same_strength(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`Knife dip is 40. Same for the board tub, 40`: the strength read before, told of a second thing."""
+    last, (first, _) = scene.last, line.sentence_span(figure.first)
+    again = last is not None and last.kind == "concentration" and last.value == figure.value
+    return again and figure.unit is None and line.tokens[first].low == "same"

@@ -144,7 +144,7 @@ def temperature(
         return draft
     washing = washing_stage(line, draft, about, scene, what, first, end)
     if washing is not None:
-        draft.stage, draft.stage_fixed = washing, bool(doing)
+        draft.stage, draft.stage_fixed = washing, draft.stage_fixed or bool(doing)
         return draft
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
@@ -312,8 +312,20 @@ def _in_their_air(line: Line, figure: Figure, about: Subject, first: int, end: i
         other = max((n for n in range(first, air.first) if line.classes[n] == "number"), default=-1)
         named = [chunk for chunk in inside if chunk.known_food and other < chunk.first]
         foods = [chunk for chunk in named if chunk.first < figure.first] or named[:1]
+        if not named and (heading := _headed(line, first)) is not None:
+            foods = [heading]  # `Eggs. Air in the back of the van is 41`
         return foods[-1] if foods and all(_in_their_shells(line, food) for food in foods) else None
     return None
+
+
+def _headed(line: Line, first: int) -> Chunk | None:
+    """The one thing that the sentence before names, where it is a heading of that and no more."""
+    if first == 0:
+        return None
+    begin = line.starts[line.sentence[first] - 1]
+    words = [n for n in range(begin, first) if line.tokens[n].kind != "mark"]
+    chunks = [chunk for chunk in line.chunks if begin <= chunk.first < first]
+    return chunks[0] if len(chunks) == 1 and len(words) <= chunks[0].last - chunks[0].first + 1 else None
 
 
 def _is_air(chunk: Chunk) -> bool:

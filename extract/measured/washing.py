@@ -75,9 +75,14 @@ def washing_stage(
         return "handwashing"
     if _of_hands(draft, about, scene, what):
         assert scene.hand_sinks is not None
-        draft.item, draft.chunk = scene.hand_sinks[1], None
-        if not about.places:
+        if about.chunk is not None and about.chunk.sort == "noun" and not about.places:
+            draft.place, draft.place_row = (
+                item_name(line, about.chunk),
+                None,
+            )  # `Hand sinks: line 103, prep 97`
+        elif not about.places:
             draft.place = scene.room
+        draft.item, draft.chunk = scene.hand_sinks[1], None
         return "handwashing"
     if hand and what in ("water", "") and not (scene.last is not None and scene.last.stage == "thawing"):
         draft.item = _hand_sink(line, draft) or draft.item or draft.place
@@ -151,9 +156,33 @@ def washing_stage(
         return "handwashing"
     if row is not None and row.stage == "warewashing" and draft.chunk is None:
         return "manual_wash"
+    if _next_machine(line, draft, scene, first):
+        assert last is not None
+        draft.item, draft.chunk, draft.stage_fixed = None, None, True
+        return last.stage
     if what == "" and draft.chunk is None and not about.places and _same_wash(line, draft, scene):
         return "manual_wash"
     return None
+
+
+_ANOTHER = word_set("one two three four five 1 2 3 4 5 other")
+
+
+def _next_machine(line: Line, draft: Draft, scene: Scene, first: int) -> bool:
+    """`the rinse on number two is running 201. Number one is 188`: the same of a second machine."""
+    last = scene.last
+    if last is None or last.stage not in ("machine_wash", "machine_rinse") or last.unit != draft.unit:
+        return False
+    before = line.tokens[first : draft.first]
+    numbered = any(
+        one.low in ("number", "machine", "the") and two.low in _ANOTHER for one, two in pairwise(before)
+    )
+    low, high = LIKELY[last.stage]
+    likely = low <= fahrenheit(draft.value, draft.unit) <= high
+    named = any(
+        chunk.known_food or chunk.object for chunk in line.chunks if first <= chunk.first < draft.last
+    )
+    return numbered and likely and not named and last.line.index >= line.index - 1
 
 
 _HOT_BASIN = 130.0
@@ -180,7 +209,8 @@ def _of_hands(draft: Draft, about: Subject, scene: Scene, what: str) -> bool:
     sinks, last = scene.hand_sinks, scene.last
     if sinks is None or draft.line.index > sinks[0] + _SINK_REACH or what not in ("", "water"):
         return False
-    if about.chunk is not None and about.chunk.sort not in ("position", "object"):
+    listed = sinks[0] == draft.line.index and about.chunk is not None and not about.chunk.known_food
+    if about.chunk is not None and about.chunk.sort not in ("position", "object") and not listed:
         return False
     since = last is not None and last.line.index >= sinks[0] and last.stage != "handwashing"
     low, high = LIKELY["handwashing"]

@@ -115,6 +115,38 @@ def _by_its_number(draft: Draft, other: Draft) -> bool:
     return bool(told) and all(_ORDINALS[low] in before or low in before for low in told)
 
 
+_NUMBERED = word_set(
+    """number machine dishwasher washer sink bucket pan well unit kettle tank line station drawer oven case
+    cooler freezer warmer cart truck rack bay tub box bar"""
+)
+_NUMBERS = {
+    "1": "one",
+    "2": "two",
+    "3": "three",
+    "4": "four",
+    "5": "five",
+    "6": "six",
+    "7": "seven",
+    "8": "eight",
+}
+
+
+def _numbers(draft: Draft) -> set[str]:
+    """The numbers of things named before a reading in its sentence, as words: `number two`, `machine 2`."""
+    first, _ = draft.line.sentence_span(draft.first)
+    return {
+        _NUMBERS.get(two.low, two.low)
+        for one, two in pairwise(draft.line.tokens[first : draft.first])
+        if one.low in _NUMBERED and (two.low in _NUMBERS or two.low in _NUMBERS.values())
+    }
+
+
+def _numbered_otherwise(draft: Draft, other: Draft) -> bool:
+    """`The rinse on number two is 201. Number one is 188`."""
+    own, its = _numbers(draft), _numbers(other)
+    return bool(own) and bool(its) and own.isdisjoint(its)
+
+
 def _of_the_same(draft: Draft) -> bool:
     """`New mix off the dispenser, same bucket, 300`."""
     first, _ = draft.line.sentence_span(draft.first)
@@ -160,6 +192,7 @@ def _later(draft: Draft, drafts: Sequence[Draft]) -> Draft | None:
             continue  # the other end of its range
         if (
             _at_once(draft, other)
+            or _numbered_otherwise(draft, other)
             or _of_then(other)
             or (_of_another(other) and not _by_its_number(draft, other))
             or (

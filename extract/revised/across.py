@@ -19,7 +19,7 @@ from extract.revised.repeats import (
 from extract.revised.same_again import of_both, same_as
 from extract.revised.same_clock import read_anew
 from extract.revised.same_list import of_another, same_list
-from extract.revised.spoiled_before import fall_together, fall_with_excuse
+from extract.revised.spoiled_before import fall_together, fall_with_excuse, first_fell
 from extract.revised.swapped import doubt_swapped
 from extract.scene import Draft, Read, Scene
 from extract.words.lexicon import Lexicon
@@ -45,6 +45,7 @@ def settle_across(read: Read, scene: Scene, words: Lexicon) -> None:
     read_anew(read, earlier, scene)
     fall_with_excuse(read, earlier)
     fall_together(read)
+    first_fell(read, earlier)
     doubt_swapped(read, earlier[::-1])
     listed_again(read, words)
     told_anew(read)

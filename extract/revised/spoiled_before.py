@@ -41,6 +41,32 @@ def fall_with_excuse(read: Read, earlier: Sequence[Draft]) -> None:
             return
 
 
+_FIRST = (("first", "one"), ("first", "time"), ("first", "try"), ("first", "reading"))
+
+
+def first_fell(read: Read, earlier: Sequence[Draft]) -> None:
+    """Takes back, in place, the figure that an utterance excuses behind a new one of the same thing:
+    `In a different spot it's 38. First one I hit the metal rim.`"""
+    line = read.line
+    for n in range(len(line.tokens) - 1):
+        if (line.tokens[n].low, line.tokens[n + 1].low) not in _FIRST or not _opens(line, n):
+            continue
+        spoiled = spoiled_in(line, n)
+        new = next((d for d in reversed(read.drafts) if d.last <= n and d.fallen is None), None)
+        if spoiled is None or new is None:
+            continue
+        like = [
+            d for d in (*earlier, *read.drafts) if d.fallen is None and d.order <= new.order and d is not new
+        ]
+        old = like[-1] if like else None
+        if old is None or old.kind != new.kind or old.line.index < line.index - 1:
+            continue
+        if new.item is None or new.carried or heads_agree(old.item or "", new.item):
+            new.item = old.item
+            _, end = line.sentence_span(n)
+            replace(old, new, line.words(n, end))
+
+
 def fall_together(read: Read) -> None:
     """Takes back, in place, all figures of the sentence before `never mind those`."""
     line = read.line
@@ -59,4 +85,4 @@ def _opens(line: Line, n: int) -> bool:
     return all(token.low in _SMALL or token.kind == "mark" for token in line.tokens[first:n])
 
 
-_SMALL = word_set("hmm hm no never ah oh well okay ok wait and so actually um uh sorry")
+_SMALL = word_set("the that my hmm hm no never ah oh well okay ok wait and so actually um uh sorry")

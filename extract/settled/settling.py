@@ -281,6 +281,14 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
         draft.codes.append(("stage_unsure", why, ()))
 
 
+def _names_food(draft: Draft, told: FigureTold) -> bool:
+    """Whether the second reader sees an item; of a machine one said with the figure that is a food."""
+    if told.item is None or draft.stage == "handwashing":
+        return told.item is not None
+    chunk = None if told.item.back else chunk_of(draft.line, told.item.span)
+    return chunk is not None and chunk.known_food
+
+
 def _ruled(draft: Draft, told: FigureTold) -> bool:
     """A rule that knows just this case set the stage, or a time plan or a unit alone is spoken of."""
     return draft.stage_fixed or _on_a_plan(draft) or _of_a_unit(draft, told)
@@ -305,8 +313,9 @@ def _overrules(
         return False  # `eggs for the buffet 148 cooking temp`
     if likeliest == "cooling" and draft.stage == "cold_holding" and not _may_cool(draft):
         return False
-    if draft.stage == "handwashing" and likeliest in FOOD_STAGES and told.item is None:
-        return False  # `tried it again, 103`, of a sink named long before
+    of_water = draft.stage == "handwashing" or (draft.stage_fixed and draft.stage.startswith("machine"))
+    if of_water and likeliest in FOOD_STAGES and not _names_food(draft, told):
+        return False  # `tried it again, 103`, of a sink named long before; `number one is 188` behind a rinse
     if likeliest == "receiving" and (_walked_on(draft) or _REFUSED_HERE.search(draft.line.text)):
         return False  # `Case by the door, trout 38`, after a delivery; `52, cook refused to discard`
     if likeliest == "cold_holding" and draft.just_made:
