@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from extract.amended.excuses import excuse, forget, let_me_again, said_over, sent_back, struck, taken_again
+from extract.amended.cues import cue_between, cues_end
+from extract.amended.excuses import (
+    excuse,
+    forget,
+    said_over,
+    struck,
+    taken_again,
+)
 from extract.amended.given_to import TURNS, that_is, the_ones, was_of
 from extract.amended.opening import corrects_earlier
 from extract.amended.what_falls import asks_for, clears_only, only_wait, told_first
@@ -31,7 +38,7 @@ from extract.figures.restated import (
     spelled_again,
     tail_again,
 )
-from extract.words.lexicon import Lexicon, read
+from extract.words.lexicon import Lexicon
 from extract.words.line import Chunk, Line
 from extract.words.text import word_set
 
@@ -165,8 +172,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     ):
         result.restate(found, a, b)
         return
-    cue = _cue(line, one.last, two.first, words)
-    told = (cue[0], _cues_end(line, cue[1], two.first, words)) if cue else (two.first, two.first)
+    cue = cue_between(line, one.last, two.first, words)
+    told = (cue[0], cues_end(line, cue[1], two.first, words)) if cue else (two.first, two.first)
     begin = past_its_where(line, one.last)
     outside = (n for n in range(begin, two.first) if not told[0] <= n < told[1])
     if any(_names_something(line, n) for n in outside) and not _turned(line, found[b - 1].last, two):
@@ -325,7 +332,7 @@ def _garbled(line: Line, one: Figure, two: Figure, words: Lexicon) -> bool:
         "about",
     ):
         return False
-    return two.first - one.last <= 5 and _cue(line, one.last, two.first, words) is not None
+    return two.first - one.last <= 5 and cue_between(line, one.last, two.first, words) is not None
 
 
 def _alike(one: Figure, two: Figure) -> bool:
@@ -345,64 +352,6 @@ def _names_something(line: Line, n: int) -> bool:
     if chunk.sort in ("position", "gone"):
         return False
     return any(line.tokens[i].low not in _WEAK for i in range(chunk.first, chunk.last))
-
-
-def _cue(line: Line, first: int, last: int, words: Lexicon) -> tuple[int, int] | None:
-    """The words (first and end token) between two figures by which the second replaces the first."""
-    if (again := let_me_again(line, first, last)) is not None:
-        return again
-    i = first
-    while i < last:
-        if line.tokens[i].low in _ALONE and _stands_alone(line, i, last):
-            return i, i + 1
-        hit = words.replaces.at(line.tokens, i)
-        if hit is not None and hit[0] <= last:
-            text = " ".join(token.low for token in line.tokens[i : hit[0]] if token.kind != "mark")
-            if text in ("that is", "actually", "actually it 's") and not _leads(line, hit[0], last):
-                i = hit[0]
-                continue
-            if (
-                text == "no"
-                and hit[0] < last
-                and line.tokens[hit[0]].low in ("problem", "issue", "issues", "problems")
-            ):
-                return None
-            if text == "no" and sent_back(line, hit[0], last):
-                return None
-            if text == "that is" and hit[0] < last and line.tokens[hit[0]].low in _APPROVED:
-                return None  # `18 pounds, I think that is okay, 5 to 30`
-            if text in ("waited", "waiting", "waits"):
-                return None
-            if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
-                return None
-            return i, hit[0]
-        i += 1
-    return None
-
-
-def _cues_end(line: Line, end: int, last: int, words: Lexicon) -> int:
-    """The end of words like these that follow each other: `excuse me, I said that wrong`."""
-    i = end
-    while i < last and line.classes[i] in ("mark", "pronouns", "auxiliaries", "fillers", "conjunctions"):
-        i += 1
-    hit = words.replaces.at(line.tokens, i) if i < last else None
-    return _cues_end(line, hit[0], last, words) if hit is not None and hit[0] <= last else end
-
-
-_APPROVED = word_set("okay ok fine good right alright allowed enough plenty")
-_ALONE = frozenset(read("amendments.toml")["replace_alone"])
-
-
-def _stands_alone(line: Line, i: int, last: int) -> bool:
-    """The `wrong` of `tuna 47. Wrong. 41.`"""
-    return line.tokens[i - 1].kind == "mark" and i + 1 < last and line.tokens[i + 1].kind == "mark"
-
-
-def _leads(line: Line, at: int, last: int) -> bool:
-    return all(
-        line.classes[n] in ("fillers", "adverbs", "mark", "links", "auxiliaries", "pronouns")
-        for n in range(at, last)
-    )
 
 
 def _taken_back(line: Line, found: list[Figure], words: Lexicon, result: Amendments, anew: set[int]) -> None:

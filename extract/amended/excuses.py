@@ -85,6 +85,8 @@ def let_me_again(line: Line, first: int, last: int) -> tuple[int, int] | None:
                 if tokens[m].kind != "word":
                     break
                 fetched = tokens[m].low in _MEASURES_WITH and tokens[n + 2].low in _FETCHES
+                if tokens[m].low == "another" and (m + 1 >= last or tokens[m + 1].kind == "mark"):
+                    break  # `159, let me get another. 167`: another one of them
                 if tokens[m].low in _AGAIN or (m == n + 2 and tokens[m].low in _MENDS) or fetched:
                     return n, m + 1
     return None
@@ -101,12 +103,18 @@ def _turn(line: Line, begin: int) -> int:
         if hit is None:
             return i
         after = hit[0]
+        if after < len(tokens) and tokens[after - 1].low == "be" and tokens[after].low in BOUNDS:
+            return i  # `crab is at 52. Can't be over 41 done that way.`
         if tokens[i].low in _NOT_A_TURN and after < len(tokens) and line.chunk_at[after] >= 0:
             return i  # `no lid`
         while after < len(tokens) and tokens[after].low in _PAUSES:
             after += 1
         i = after
     return i
+
+
+BOUNDS = word_set("over under above below more less higher lower warmer colder")
+"""What follows on `can't be` where that tells a limit, and takes nothing back."""
 
 
 def forget(line: Line, first: int, last: int) -> None:

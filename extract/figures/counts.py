@@ -20,6 +20,8 @@ def is_date(line: Line, figure: Figure, after: str, before: Figure | None) -> bo
         return True
     i = figure.first - 1
     low = line.tokens[i].low if i >= 0 else ""
+    if low in ("'s", "is") and i and line.tokens[i - 1].low == "today" and _of_dates(line):
+        return True  # `bags got julian dates, 325 and 330. Today's 332.`
     if (
         low in _MONTHS
         or after in _MONTHS
@@ -32,6 +34,10 @@ def is_date(line: Line, figure: Figure, after: str, before: Figure | None) -> bo
         and figure.value <= 31
         and after in ("st", "nd", "rd", "th")
     )
+
+
+def _of_dates(line: Line) -> bool:
+    return any(token.low in ("julian", "date", "dates", "dated") for token in line.tokens)
 
 
 _SLIPS = word_set("no wait hang hold sorry oops actually make correction")

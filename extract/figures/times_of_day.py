@@ -111,7 +111,12 @@ def _of_strength_or_light(line: Line, figure: Figure) -> bool:
     tested = any(
         token.low in ("strip", "strips", "ppm", "tests", "tested") for token in line.tokens[first:end]
     )
-    return tested and figure.value % 50 == 0
+    low = line.tokens[figure.first - 1].low if figure.first else ""
+    solution = any(agent != "hot_water" for _, _, (agent, _) in line.agents) and low not in _AT
+    return (tested or solution) and figure.value % 50 == 0
+
+
+_AT = word_set("at by since until till from before after around about to")
 
 
 def told_as_time(line: Line, found: list[Figure], at: int) -> bool:

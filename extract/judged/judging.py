@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import pairwise
 
 from extract.checks import Instrument, Measured, Quantity, check
 from extract.checks.thermometer import BY_GAUGE, on_a_gauge
-from extract.figures.figure import Figure
 from extract.figures.leaning import beyond
 from extract.judged.air_gaps import air_gap
 from extract.judged.approved_plans import PLAN_LIMITS, under_plan
+from extract.judged.around import around
 from extract.judged.blast import blast_frozen, frozen_lot
 from extract.judged.context import kept
 from extract.judged.cooling_judged import judge_cooling
 from extract.judged.lit import lit_for
+from extract.judged.no_limit import of_no_limit
 from extract.judged.not_done_yet import on_the_heat, with_time_left
+from extract.judged.of_solution import chemical, solution
 from extract.judged.roasts import as_cooked
 from extract.judged.sour import sour_enough
-from extract.judged.species import may_be
+from extract.judged.species import may_be, stuffed_into
 from extract.meant_for.time_plans import clock_starts
 from extract.measured.date_marked import day_of_use
 from extract.of_what.staging import elsewhere, fahrenheit, heads_agree
@@ -35,8 +35,6 @@ from shared.types import Check, Context
 _COOLING_LINES = 12
 """Utterances before and after a reading in which others of its food may tell how it cools; common practice,
 no source."""
-_LABEL_HOLDS = 30
-"""Utterances for which a label's range said aloud still holds; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +56,13 @@ def judge(
 ) -> Judged:
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances; `elevation_m`:
     the height of the site, for water that boils."""
+    if of_no_limit(draft):
+        return Judged(
+            Check("none", why="the rules give no figure for this part of a machine, or for tap water")
+        )
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
-    says |= blast_frozen(draft, _near(draft, drafts, 1))
+    says |= blast_frozen(draft, around(draft, drafts, 1))
     if draft.kind == "illuminance":
         says |= lit_for(draft, reads[draft.line.index])
     if draft.stage == "time_control" and draft.kind == "temperature":
@@ -68,8 +70,8 @@ def judge(
     if draft.stage == "thermometer_check" and draft.verdict_low:
         says = says - {"boiling"}  # `boiling water 211. In ice 33.`
     if draft.stage == "cooling" and draft.kind == "temperature":
-        near = _near(draft, drafts, _COOLING_LINES)
-        settled = judge_cooling(draft, near, reads, rules, instrument)
+        beside = around(draft, drafts, _COOLING_LINES)
+        settled = judge_cooling(draft, beside, reads, rules, instrument)
         if settled is not None:
             return Judged(settled)
     measured = Measured(
@@ -77,7 +79,10 @@ def judge(
         value=draft.value,
         unit=draft.unit,
         stage=draft.stage,
-        item=draft.known_as or draft.item or frozen_lot(draft, _near(draft, drafts, 1)),
+        item=stuffed_into(draft)
+        or draft.known_as
+        or draft.item
+        or frozen_lot(draft, around(draft, drafts, 1)),
         place=_plain_place(draft),
         agent=draft.agent,
         held_s=_held(draft),
@@ -85,15 +90,15 @@ def judge(
         says=says,
     )
     if draft.stage in ("machine_rinse", "machine_wash") and draft.kind == "temperature":
-        measured = _chemical(measured, draft, drafts)
+        measured = chemical(measured, draft, drafts)
         if draft.stage == "machine_rinse" and "chemical_machine" in measured.says:
-            measured = _solution(measured, draft, drafts, reads)
+            measured = solution(measured, draft, drafts, reads)
     if draft.kind in ("concentration", "ph") or draft.stage == "sanitizer":
-        measured = _solution(measured, draft, drafts, reads)
+        measured = solution(measured, draft, drafts, reads)
     if draft.kind in PLAN_LIMITS and draft.stage in ("other", "storage"):
         measured = under_plan(replace(measured, label_min=None, label_max=None), draft, reads)
     if draft.kind == "length" and draft.stage == "other":
-        measured = air_gap(measured, draft, _near(draft, drafts, 0))
+        measured = air_gap(measured, draft, around(draft, drafts, 0))
         if measured.diameter is None and not measured.says & {
             "air_gap",
             "floor_equipment",
@@ -104,7 +109,7 @@ def judge(
         hot = next(
             (
                 d
-                for d in reversed(_near(draft, drafts, 2))
+                for d in reversed(around(draft, drafts, 2))
                 if d.kind == "temperature" and d.stage == "cooking" and d.order < draft.order
             ),
             None,
@@ -115,7 +120,7 @@ def judge(
         held = next(
             (
                 d
-                for d in _near(draft, drafts, 0)
+                for d in around(draft, drafts, 0)
                 if d.kind == "duration"
                 and d.stage == "cooking"
                 and d.line is draft.line
@@ -146,7 +151,7 @@ def judge(
         )
     found = with_time_left(draft, reads[draft.line.index], found, rules)
     found = on_the_heat(draft, reads[draft.line.index], found)
-    near = _near(draft, drafts, 1)
+    near = around(draft, drafts, 1)
     context = _context(draft, measured, found, near, rules) if found is exactly else None
     return Judged(sour_enough(draft, near, found, rules) or found, context)
 
@@ -178,13 +183,6 @@ def _by_gauge(draft: Draft) -> bool:
     first, end = draft.line.sentence_span(draft.first)
     words = {token.low for token in draft.line.tokens[first : min(end, draft.last + 4)]}
     return not words & _OWN and (draft.stage in BY_GAUGE or bool(words & _GAUGES))
-
-
-def _near(draft: Draft, drafts: Sequence[Draft], lines: int) -> Sequence[Draft]:
-    """The readings of the utterances around, up to `lines` before and after."""
-    at = draft.line.index
-    first = bisect_left(drafts, at - lines, key=lambda d: d.line.index)
-    return drafts[first : bisect_right(drafts, at + lines, key=lambda d: d.line.index)]
 
 
 def _seconds(value: float, unit: str) -> float:
@@ -301,145 +299,4 @@ def _held(draft: Draft) -> float | None:
             values = numbers(window)
             if values and values[-1].last == len(window):
                 return values[-1].value * (60 if tokens[n].low.startswith("min") else 1)
-    return None
-
-
-# ---------------------------------------------------------------- sanitizer
-
-
-def _solution(measured: Measured, draft: Draft, drafts: Sequence[Draft], reads: Sequence[Read]) -> Measured:
-    near = [
-        d
-        for d in _near(draft, drafts, 1)
-        if d is not draft
-        and abs(d.line.index - draft.line.index) <= 1
-        and (d.place == draft.place or d.line is draft.line)
-        and d.stage in ("sanitizer", "machine_rinse", "machine_wash")
-        and not _of_another_solution(draft, d, drafts)
-    ]
-    water, acid, strength = (
-        _nearest(draft, [d for d in near if d.kind == kind], near)
-        for kind in ("temperature", "ph", "concentration")
-    )
-    label = _label(draft, reads)
-    agent = measured.agent
-    if strength is not None and agent in (None, "hot_water"):
-        agent = strength.agent
-    return replace(
-        measured,
-        agent=agent,
-        water=Quantity(water.value, water.unit)
-        if water is not None and draft.kind != "temperature"
-        else None,
-        ph=acid.value if acid is not None and draft.kind != "ph" else None,
-        concentration_ppm=strength.value if strength is not None and draft.kind != "concentration" else None,
-        label_min=label[0] if label else None,
-        label_max=label[1] if label else None,
-    )
-
-
-def _of_another_solution(draft: Draft, other: Draft, drafts: Sequence[Draft]) -> bool:
-    """Whether a strength was told between two readings that is of neither: `stall 7, quat 300. Stall 9,
-    chlorine 50, water 66`."""
-    first, last = sorted((draft.order, other.order))
-    return other.kind != "concentration" and any(
-        first < between.order < last and between.kind == "concentration" for between in drafts
-    )
-
-
-_HOT_RINSE = {"degF": 160.0, "degC": 71.0}
-"""From which a final rinse is one with hot water, whatever else was tested: common practice, no source."""
-
-
-def _chemical(measured: Measured, draft: Draft, drafts: Sequence[Draft]) -> Measured:
-    """The water of a machine in whose rinse a chemical was just tested: `strip 50, rinse dial 124`."""
-    if draft.value >= _HOT_RINSE.get(draft.unit, 0.0) or measured.agent == "hot_water":
-        return measured
-    tested = any(
-        d.kind == "concentration"
-        and d.stage == "sanitizer"
-        and (d.line is draft.line or d.place == draft.place)
-        for d in _near(draft, drafts, 1)
-    )
-    return replace(measured, says=measured.says | {"chemical_machine"}) if tested else measured
-
-
-def _nearest(draft: Draft, others: list[Draft], near: Sequence[Draft]) -> Draft | None:
-    """The one told nearest, if possible in its sentence; of two as near the one that goes with no other: the
-    90 of `50 and the water's 66. Warmed it up, 50 again, water's 90`."""
-    told = {d.order: d.kind for d in near}
-    sentence = draft.line.sentence[draft.first]
-
-    def distance(d: Draft) -> tuple[int, bool, int, bool]:
-        away = abs(d.line.index - draft.line.index)
-        apart = away > 0 or d.line.sentence[d.first] != sentence
-        taken = d.order < draft.order and told.get(d.order - 1) == draft.kind
-        return away, apart, abs(d.order - draft.order), taken
-
-    return min(others, key=distance, default=None)
-
-
-def _label(draft: Draft, reads: Sequence[Read]) -> tuple[float, float | None] | None:
-    """The label's range said nearest to the reading: in its utterance, the one after, or one before of the
-    same agent."""
-    at = draft.line.index
-    order = [at, at + 1, *range(at - 1, max(-1, at - _LABEL_HOLDS), -1)]
-    for n in order:
-        if not 0 <= n < len(reads):
-            continue
-        named = {agent for _, _, (agent, _) in reads[n].line.agents}
-        if n != at and draft.agent is not None and named and draft.agent not in named:
-            continue  # the label of another product
-        figures = [f for f in reads[n].figures if f.role == "label" and _of_kind(f, draft, reads[n])]
-        pair_of = _hundreds_once(reads[n]) or (None if figures else _a_range(reads[n]))
-        if pair_of is not None and draft.kind != "ph":
-            return pair_of
-        pair = [f for f in figures if f.range_with is not None]
-        if len(pair) >= 2:
-            return min(pair[0].value, pair[1].value), max(pair[0].value, pair[1].value)
-        if figures:
-            return figures[0].value, figures[1].value if len(figures) > 1 and figures[1].value > figures[
-                0
-            ].value else None
-    return None
-
-
-def _of_kind(figure: Figure, draft: Draft, told: Read) -> bool:
-    """Whether a label's figure may be for such a reading: a pH is held only against a pH."""
-    if draft.kind != "ph":
-        return figure.kind in (None, "concentration") and figure.value >= 5
-    pair = told.figures[figure.range_with] if figure.range_with is not None else figure
-    return "ph" in (figure.kind, pair.kind)
-
-
-_TO = word_set("to - through until till")
-_WEAKEST = 50
-"""ppm of a label's range at least: common practice, no source."""
-
-
-def _a_range(told: Read) -> tuple[float, float] | None:
-    """`the dispenser tag reads 200 to 400`: two figures that the second reader takes for limits."""
-    for one, two in pairwise(told.figures):
-        between = [token.low for token in told.line.tokens[one.last : two.first]]
-        limits = all(f.told is not None and f.told.meant["l"] > 0.5 for f in (one, two))
-        fits = _WEAKEST <= one.value < two.value and one.unit in (None, "ppm") and two.unit in (None, "ppm")
-        if limits and fits and len(between) == 1 and between[0] in _TO:
-            return one.value, two.value
-    return None
-
-
-def _hundreds_once(told: Read) -> tuple[float, float] | None:
-    """The 200 to 400 of `label says 2 to 400`: the hundreds are told once."""
-    for one, two in pairwise(told.figures):
-        between = [token.low for token in told.line.tokens[one.last : two.first]]
-        if (
-            one.role == two.role == "label"
-            and between in (["to"], ["-"], ["through"])
-            and 1 <= one.value < 10
-            and one.value == int(one.value)
-            and two.value >= 200
-            and two.value % 100 == 0
-            and one.value * 100 < two.value
-        ):
-            return one.value * 100, two.value
     return None

@@ -3,7 +3,24 @@
 from __future__ import annotations
 
 from extract.scene import Draft
+from extract.words.text import word_set
 from shared.foods import classify
+
+_INSIDE = word_set("inside stuffed cavity")
+
+
+def stuffed_into(draft: Draft) -> str | None:
+    """What the stuffing of `turkey, and the stuffing inside of it 144` is: stuffing with meat in or around it
+    is cooked like what it is in (FDA Food Code 2022, 3-401.11(A)(3)). None for all else."""
+    item = (draft.item or "").lower()
+    if draft.stage != "cooking" or not item.endswith("stuffing"):
+        return None
+    line = draft.line
+    foods = [classify(line.words(c.first, c.last)) for c in line.chunks if c.known_food]
+    animal = any(food is not None and "animal" in food.tags for food in foods)
+    inside = any(token.low in _INSIDE for token in line.tokens)
+    return f"stuffed {item}" if animal and inside else None
+
 
 _OPEN = (
     ("might", "be"), ("could", "be"), ("may", "be"), ("maybe",), ("either",), ("if", "they"), ("if", "it"),

@@ -247,9 +247,9 @@ def _out_of(line: Line, at: int) -> bool:
     """`comes out the oven at 171`, `I measured the wings in the oven at 171`: the food that comes out or
     is probed there, not what the oven is set to."""
     chunk = line.chunks[line.chunk_at[at]] if line.chunk_at[at] >= 0 else None
-    if chunk is None or chunk.place is None or chunk.place.stage != "cooking":
-        return False
     first, _ = line.sentence_span(at)
+    if chunk is None or chunk.place is None or chunk.place.stage != "cooking":  # `come out the oil at 159`
+        return [token.low for token in line.tokens[max(first, at - 2) : at]] == ["out", "the"]
     if any(line.tokens[n].low in _WRITTEN for n in range(first, at)):
         return False  # `the log says it came out of the oven at 131`
     of = "out" in [token.low for token in line.tokens[max(first, chunk.first - 3) : chunk.first]]

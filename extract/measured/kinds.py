@@ -14,6 +14,7 @@ from extract.measured.strengths import (
     beside_its_water,
     bucket_before,
     called_a_temperature,
+    its_in_there,
     like_ppm,
     of_its_water,
     of_that_bay,
@@ -122,7 +123,11 @@ def _by_words(
         if _difference(line, figure, about, scene, degrees):
             return None, "", False
         return "temperature", degrees, False
-    if called_a_temperature(line, figure) or _of_the_solution(line, figure, scene):
+    if (
+        called_a_temperature(line, figure)
+        or _of_the_solution(line, figure, scene)
+        or its_in_there(line, figure, scene)
+    ):
         return "temperature", degrees, False
     if (
         beside_its_water(line, figure, scene)
@@ -328,6 +333,8 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
         return degrees
     if figure.value > HOTTEST_DEGC:
         return degrees
+    if _boiling_celsius(line, figure):
+        return "degC"
     if scene.all_celsius or line.index <= scene.celsius_until or line.index in scene.celsius_lines:
         return "degC"
     for at, value in scene.celsius:
@@ -348,6 +355,16 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
     if scene.only_celsius and scene.celsius and figure.value < 0:
         return "degC"  # `the soup is 68 Celsius`, and of the freezer `minus 19`
     return degrees
+
+
+_BOILS_DEGC = (85.0, 105.0)
+
+
+def _boiling_celsius(line: Line, figure: Figure) -> bool:
+    """`Kettle just boiled, their pen says 96, that should be 100`: no water boils at 100 °F."""
+    low, high = _BOILS_DEGC
+    boiled = any(token.low in ("boiled", "boiling", "boils", "boil") for token in line.tokens[: figure.first])
+    return boiled and low <= figure.value <= high and any(token.low == "100" for token in line.tokens)
 
 
 _ICE = 32.0

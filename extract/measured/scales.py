@@ -13,6 +13,7 @@ _CELSIUS = r"(?:degrees )?(?:celsius|centigrade)\b"
 _IN_CELSIUS = re.compile(
     r"\b(?:in|to|on|using|all|everything(?:'s| is)?(?: in)?|readings? (?:are|is)(?: in)?) " + _CELSIUS
     + r"|\b(?:all|everything)(?: of (?:this|it|these))?(?: [a-z']+){0,3} (?:is|are)(?: in)? " + _CELSIUS
+    + r"|\b" + _CELSIUS + r" on (?:the|its|their) (?:display|dial|gauge|screen|readout|thermometer|freezer)"
     + r"|\bcelsius (?:today|from here|readings?|probe|throughout|unless|only)\b|\bin metric\b"
     r"|\b(?:in|using) (?-i:C)\b(?!-)",
     re.IGNORECASE,

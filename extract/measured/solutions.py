@@ -27,6 +27,9 @@ def concentration(
     draft.stage = "sanitizer"
     draft.agent = _agent(line, draft.figure, parent, scene)
     first, end = line.sentence_span(draft.first)
+    if _of_supply(line, draft, first, end):
+        draft.stage, draft.item, draft.chunk = "other", None, None
+        return draft
     if (produce := of_produce(line, first, end)) is not None:
         draft.stage, draft.item, draft.chunk = "other", item_name(line, produce), None
         return draft
@@ -71,6 +74,18 @@ def concentration(
         draft.item = None
     draft.chunk = None
     return draft
+
+
+_SUPPLY = word_set("tap faucet spigot well supply residual free total municipal city")
+MOST_DRUNK = 4.0
+"""ppm of chlorine in drinking water at most: US EPA, maximum residual disinfectant level, 40 CFR 141.65 (from
+memory)."""
+
+
+def _of_supply(line: Line, draft: Draft, first: int, end: int) -> bool:
+    """`free chlorine at the kitchen tap 0.4`: of the water that is drunk, and no sanitizer."""
+    told = {token.low for token in line.tokens[first:end]}
+    return draft.agent == "chlorine" and 0 < draft.value <= MOST_DRUNK and not _SUPPLY.isdisjoint(told)
 
 
 def _elsewhere_since(line: Line, bucket: Chunk, draft: Draft, scene: Scene) -> bool:

@@ -150,6 +150,22 @@ def called_a_temperature(line: Line, figure: Figure) -> bool:
     return False
 
 
+_INSIDE = word_set("there it")
+
+
+def its_in_there(line: Line, figure: Figure, scene: Scene) -> bool:
+    """`iodine 12.5, and it's 74 in there`: how warm the solution is whose strength was read right before."""
+    last = scene.last
+    tested = last is not None and last.kind in ("concentration", "ph") and last.line is line
+    before = [token.low for token in line.tokens[max(0, figure.first - 2) : figure.first]]
+    after = [token.low for token in line.tokens[figure.last : figure.last + 2]]
+    inside = len(after) == 2 and after[0] == "in" and after[1] in _INSIDE
+    low, high = _WARM["degF"]
+    return (
+        tested and inside and before == ["it", "'s"] and figure.unit is None and low <= figure.value <= high
+    )
+
+
 _BEFORE_SOLUTION = 6
 """Words between a figure and the solution named behind it, at most: common practice, no source."""
 _SMALL = word_set("in the with and")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import dataclass
-from itertools import pairwise
 
 from extract.figures.figure import Figure
 from extract.meant_for.frozen import FROZEN
 from extract.meant_for.said_limits import stages_of_limits
+from extract.measured.air_of_eggs import TO_SAY, eggs_in_air, is_air
 from extract.measured.just_made import just_made
 from extract.measured.thermometers import (
     any_instrument,
@@ -39,7 +39,6 @@ from extract.scene import Draft, Read, Scene
 from extract.words.line import Chunk, Line, chars
 from extract.words.naming import item_name
 from extract.words.text import word_set
-from shared.foods import classify
 
 _WASHING = frozenset(("handwashing", "manual_wash", "manual_sanitize", "machine_wash", "machine_rinse"))
 _WHOSE = ("theirs", "mine", "ours", "hers")
@@ -79,6 +78,8 @@ def temperature(
     if again and known_food and draft.chunk is not None and _in_ice(line, draft.chunk.first, figure.first):
         known_food, draft.item = False, None  # `reset it with the nut, back in the ice, 32`
     of_food = parent is not None and parent.food and parent.stage != "thermometer_check"
+    if checking and not known_food and draft.unit == "degF" and _icy_celsius(line, figure, first):
+        draft.unit, draft.unit_said = "degC", False
     if (
         checking
         and not known_food
@@ -106,7 +107,7 @@ def temperature(
                 draft.item = checked.item
         draft.rules.append(("stage: thermometer check", line.index, *chars(line, first, end)))
         return draft
-    if (eggs := _in_their_air(line, figure, about, first, end)) is not None:
+    if (eggs := eggs_in_air(line, figure, about, first, end)) is not None:
         draft.item, draft.chunk, draft.food = item_name(line, eggs), eggs, True
         draft.known_as = "shell eggs"
         draft.stage_fixed = draft.item_fixed = True
@@ -149,7 +150,7 @@ def temperature(
     if about.chunk is None and about.instrument is not None and is_unit_thermometer(line, about.instrument):
         return _ambient(line, draft)
     air = about.gauge
-    if what == "air" or (air is not None and _is_air(air) and 0 <= figure.first - air.last <= _TO_SAY):
+    if what == "air" or (air is not None and is_air(air) and 0 <= figure.first - air.last <= TO_SAY):
         draft.stage_fixed = True
         return _ambient(line, draft)  # also of `milk in the reach in, air's 50`
     if (
@@ -207,6 +208,16 @@ def _boils(line: Line, figure: Figure, about: Subject) -> bool:
     """Whether a thermometer may show that in boiling water, which is cooler high up."""
     named = about.instrument is not None or about.pronoun in _WHOSE or owner(line, figure) is not None
     return (180 if named else 195) <= figure.value <= 220
+
+
+def _icy_celsius(line: Line, figure: Figure, first: int) -> bool:
+    """`in the ice it was 0.2`: what a thermometer in °C shows in ice water; no ice is so cold in °F."""
+    iced = any(token.low == "ice" for token in line.tokens[first : figure.first])
+    return iced and figure.unit is None and abs(figure.value) <= _OFF_DEGC
+
+
+_OFF_DEGC = 6.0
+"""°C by which a thermometer in ice water may be off: common practice, no source."""
 
 
 _DOING = {"washing": "wash", "rinsing": "rinse"}
@@ -274,72 +285,6 @@ def _part_of(line: Line, draft: Draft, scene: Scene) -> _Whole | None:
         before = [c for c in before if line.tokens[c.last - 1].stem not in BODY_PARTS]
         return _Whole(item_name(line, before[-1]), before[-1]) if before else None
     return _Whole(scene.topic, scene.topic_chunk) if scene.topic_food else None
-
-
-_NEAR = frozenset(("around", "near", "by", "beside", "over", "above", "between", "at", "of"))
-
-
-_SAYS, _TO_SAY = 1, 3
-"""Words between the eggs, or the air, and what it reads beside them."""
-_WHERE_THEY = (
-    ("where", "they"),
-    ("right", "there"),
-    ("there", "is"),
-    ("there", "'s"),
-    ("around", "them"),
-    ("by", "them"),
-)
-
-
-def _in_their_air(line: Line, figure: Figure, about: Subject, first: int, end: int) -> Chunk | None:
-    """The eggs of `40 on the air around those eggs` and of `eggs in the shell. Air where they sit is 79`: the
-    air around shell eggs has a limit."""
-    inside = [chunk for chunk in line.chunks if first <= chunk.first < end and chunk.sort != "gone"]
-    for air, eggs in pairwise(inside):
-        near = about.chunk in (air, eggs) or 0 <= figure.first - eggs.last <= _SAYS
-        around = _is_air(air) and eggs.preposition in _NEAR and near
-        if around and _are_eggs(line, eggs):
-            return eggs
-    told = [chunk for chunk in line.chunks if chunk.known_food and chunk.first < end]
-    for air in inside:
-        behind = tuple(token.low for token in line.tokens[air.last : air.last + 2])
-        near = about.chunk in (air, None) or 0 <= figure.first - air.last <= _TO_SAY
-        if _is_air(air) and near and behind in _WHERE_THEY:
-            return told[-1] if told and _are_eggs(line, told[-1]) else None
-    for air in inside:  # `shell eggs delivered, truck air 43`
-        if not _is_air(air) or not 0 <= figure.first - air.last <= _TO_SAY:
-            continue
-        other = max((n for n in range(first, air.first) if line.classes[n] == "number"), default=-1)
-        named = [chunk for chunk in inside if chunk.known_food and other < chunk.first]
-        foods = [chunk for chunk in named if chunk.first < figure.first] or named[:1]
-        if not named and (heading := _headed(line, first)) is not None:
-            foods = [heading]  # `Eggs. Air in the back of the van is 41`
-        return foods[-1] if foods and all(_in_their_shells(line, food) for food in foods) else None
-    return None
-
-
-def _headed(line: Line, first: int) -> Chunk | None:
-    """The one thing that the sentence before names, where it is a heading of that and no more."""
-    if first == 0:
-        return None
-    begin = line.starts[line.sentence[first] - 1]
-    words = [n for n in range(begin, first) if line.tokens[n].kind != "mark"]
-    chunks = [chunk for chunk in line.chunks if begin <= chunk.first < first]
-    return chunks[0] if len(chunks) == 1 and len(words) <= chunks[0].last - chunks[0].first + 1 else None
-
-
-def _is_air(chunk: Chunk) -> bool:
-    return chunk.object is not None and chunk.object.what == "air"
-
-
-def _are_eggs(line: Line, chunk: Chunk) -> bool:
-    return any(token.stem == "egg" for token in line.tokens[chunk.first : chunk.last])
-
-
-def _in_their_shells(line: Line, chunk: Chunk) -> bool:
-    """Eggs as they are delivered, and no egg roll."""
-    food = classify(line.words(chunk.first, chunk.last))
-    return food is not None and not food.tags.isdisjoint(("shell_egg", "egg_unsaid"))
 
 
 def _in_ice(line: Line, first: int, end: int) -> bool:

@@ -23,6 +23,7 @@ from extract.settled.named import chunk_of, trimmed
 from extract.settled.taking_back import BY_ITSELF
 from extract.words.headings import STALLS
 from extract.words.text import word_set
+from shared.foods import classify
 from shared.units import convert
 
 _MENTIONED, _COUNTED, _DOUBTED, _FALLEN, _MEASURED = 0.96, 0.9, 0.2, 0.1, 0.93
@@ -281,6 +282,12 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
         draft.codes.append(("stage_unsure", why, ()))
 
 
+def _to_order(draft: Draft) -> bool:
+    """`Over easy for the gentleman, 139`: eggs that are cooked for one guest are not held."""
+    food = classify(draft.item) if draft.item else None
+    return draft.stage == "cooking" and food is not None and "to_order" in food.tags
+
+
 def _names_food(draft: Draft, told: FigureTold) -> bool:
     """Whether the second reader sees an item; of a machine one said with the figure that is a food."""
     if told.item is None or draft.stage == "handwashing":
@@ -305,7 +312,7 @@ def _overrules(
         return False  # it has heard another figure than it may be
     if {draft.stage, likeliest} == _AIR or (draft.unit == "degC" and not draft.unit_said):
         return False  # nor does it know that a bare figure is in °C
-    if likeliest == "hot_holding" and _held_in_unit(draft, "cold_holding"):
+    if likeliest == "hot_holding" and (_held_in_unit(draft, "cold_holding") or _to_order(draft)):
         return False
     if likeliest == "receiving" and _in_its_unit(draft):
         return False  # `wings in the cabinet came in at 124`
@@ -318,7 +325,8 @@ def _overrules(
         return False  # `tried it again, 103`, of a sink named long before; `number one is 188` behind a rinse
     if likeliest == "receiving" and (_walked_on(draft) or _REFUSED_HERE.search(draft.line.text)):
         return False  # `Case by the door, trout 38`, after a delivery; `52, cook refused to discard`
-    if likeliest == "cold_holding" and draft.just_made:
+    around_eggs = draft.stage == "receiving" and bool(draft.known_as)
+    if (likeliest == "cold_holding" and draft.just_made) or (likeliest in _AIR and around_eggs):
         return False
     if likeliest == "cooling" and draft.stage in _AIR and fahrenheit(draft.value, draft.unit) < HARD_DEGF:
         return False  # `collards 48. Chest freezer, minus 2`
