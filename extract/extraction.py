@@ -15,9 +15,11 @@ from extract.judged.judging import judge, said
 from extract.judged.limits_asked import (
     held_to_what_was_asked,
     spared_by_what_was_asked,
+    take_as_cooked,
     take_roast_as_said,
 )
 from extract.judged.roasts import settle_roasts
+from extract.judged.two_probes import check_beside, further_apart
 from extract.measured.mishearings import mend_item, misheard
 from extract.measured.nicknames import with_nicknames
 from extract.measured.readings import read_line
@@ -86,6 +88,7 @@ def extract(
     before: Draft | None = None
     for draft in standing:
         take_roast_as_said(draft, reads, rules)
+        take_as_cooked(draft, reads)
         judged = judge(draft, standing, reads, rules, instrument, elevation_m=facts.elevation_m)
         verdict = held_to_what_was_asked(draft, judged.check, reads[draft.line.index], rules)
         verdict = spared_by_what_was_asked(draft, verdict, reads[draft.line.index])
@@ -109,6 +112,7 @@ def extract(
     questions += _past_their_time(standing, reads, ids, rules)
     if not any(found.provision == GAUGE for found in findings):
         questions += apart(standing, ids, rules)
+    questions += further_apart(standing, ids, rules)
     questions += seen.questions
     compliances = [*_in_order(standing, checks, ids, rules), *seen.compliances]
     return Extraction(
@@ -144,6 +148,7 @@ def _read_all(
         draft.order = order
     settle_cooling(scene.drafts)
     cooling_told_later(reads)
+    check_beside(scene.drafts)
     return reads, scene
 
 

@@ -22,6 +22,7 @@ from extract.judged.of_solution import chemical, solution
 from extract.judged.roasts import as_cooked
 from extract.judged.sour import sour_enough
 from extract.judged.species import may_be, stuffed_into
+from extract.judged.two_probes import BESIDE
 from extract.meant_for.time_plans import clock_starts
 from extract.measured.date_marked import day_of_use
 from extract.of_what.staging import elsewhere, fahrenheit, heads_agree
@@ -57,9 +58,9 @@ def judge(
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances; `elevation_m`:
     the height of the site, for water that boils."""
     if of_no_limit(draft):
-        return Judged(
-            Check("none", why="the rules give no figure for this part of a machine, or for tap water")
-        )
+        return Judged(Check("none", why="the rules give no figure for this part of it"))
+    if BESIDE in draft.facts:
+        return Judged(Check("none", why="it is what another thermometer shows of food that you measured"))
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, around(draft, drafts, 1))

@@ -14,6 +14,7 @@ from extract.scene import Draft, Read
 from extract.settled.in_order import PERHAPS_IN_ORDER
 from extract.words.line import Line
 from extract.words.text import word_set
+from shared.foods import classify
 from shared.rules.model import Limit, Rules
 from shared.types import Check
 from shared.units import written
@@ -48,6 +49,36 @@ def take_roast_as_said(draft: Draft, reads: Sequence[Read], rules: Rules) -> Non
                 asked = written(least, draft.unit)
                 draft.codes.append((AS_SAID, f"{asked} was said to do for it: was it cooked so?", ()))
                 return
+
+
+_OF_COOKING = frozenset((145.0, 155.0, 158.0, 165.0))
+"""°F that the rules ask of cooked food, and of no food that is held: FDA Food Code 2022, 3-401.11."""
+
+
+def take_as_cooked(draft: Draft, reads: Sequence[Read]) -> None:
+    """Takes food for cooked food, in place, where nothing tells its stage and the next utterance begins with
+    what such food is cooked to: `Duck breast 141 in the pan`, then `It's poultry, 165`. It is doubted."""
+    guessed = draft.stage == "hot_holding" and not (draft.stage_told or draft.stage_fixed) and draft.food
+    after = reads[draft.line.index + 1 : draft.line.index + 2]
+    if not guessed or not after or after[0].drafts or draft.unit != "degF" or draft.line.index < 0:
+        return
+    line = after[0].line
+    for figure in after[0].figures:
+        named = [c for c in line.chunks if c.known_food and c.last < figure.first]
+        its = all(_of_a_kind(draft.item or "", line.words(c.first, c.last)) for c in named)
+        opens = line.sentence[figure.first] == 0 and its
+        short = figure.value in _OF_COOKING and draft.value < figure.value
+        if opens and short and figure.role in ("limit", "mentioned") and figure.unit in (None, "deg", "degF"):
+            draft.stage = "cooking"
+            asked = written(figure.value, draft.unit)
+            draft.codes.append((AS_SAID, f"{asked} was said for it, so it was taken for cooked food", ()))
+            return
+
+
+def _of_a_kind(item: str, name: str) -> bool:
+    """Whether a name is of the kind of the food: the `poultry` of a duck breast."""
+    one, two = classify(item), classify(name)
+    return one is not None and two is not None and bool((one.tags & two.tags) - {"animal"})
 
 
 def spared_by_what_was_asked(draft: Draft, check: Check, read: Read) -> Check:

@@ -19,12 +19,27 @@ _BACK = 12
 
 
 def of_no_limit(draft: Draft) -> bool:
-    """Whether a reading is of a part of a machine without a limit, or of the water supply."""
+    """Whether a reading is of the water supply, of a part of a machine, or of a food, without a limit."""
+    if draft.stage == "cooking":
+        return _inside_of_steak(draft)
     if draft.kind == "concentration":
         return draft.stage == "other" and draft.agent == "chlorine" and draft.value <= MOST_DRUNK
     return (
         draft.stage in ("machine_rinse", "machine_wash") and draft.kind == "temperature" and _of_part(draft)
     )
+
+
+_INSIDE = word_set("inside inside's center centre middle internal")
+
+
+def _inside_of_steak(draft: Draft) -> bool:
+    """`whole muscle intact, surface 152. Inside's 118`: of such a beef steak its surfaces are judged (FDA
+    Food Code 2022, 3-401.11(C))."""
+    first, _ = draft.line.sentence_span(draft.first)
+    told = {token.low for token in draft.line.tokens[first : draft.first]}
+    text = draft.line.text.lower()
+    intact = "intact" in text and ("whole muscle" in text or "whole-muscle" in text)
+    return intact and "surface" in text and not _INSIDE.isdisjoint(told)
 
 
 def _of_part(draft: Draft) -> bool:

@@ -41,7 +41,8 @@ def with_time_left(draft: Draft, read: Read, found: Check, rules: Rules) -> Chec
 def on_the_heat(draft: Draft, read: Read, found: Check) -> Check:
     """What is found of food that is being cooked and has not reached its limit, where the words behind it,
     before the next reading, tell that it is not done: nobody called it cooked."""
-    heated = draft.stage == "cooking" or (draft.stage == "hot_holding" and not draft.stage_told)
+    guessed = draft.stage == "hot_holding" and not draft.stage_told
+    heated = draft.stage == "cooking" or guessed
     if not heated or found.verdict != "violates" or draft.said is not None:
         return found
     line = draft.line

@@ -27,7 +27,7 @@ def note_plan(line: Line, found: list[Figure]) -> None:
     line.cues[:] = [
         (first, last, cue)
         for first, last, cue in line.cues
-        if not (cue.stage == "time_control" and _in_vain(line, last))
+        if not (cue.stage == "time_control" and (_in_vain(line, last) or _unheard_of(line, first)))
     ]
     if not any(token.low in _ON_IT for token in line.tokens):
         return
@@ -47,6 +47,18 @@ _NONE = word_set("no none nope nothing nobody never")
 def _in_vain(line: Line, last: int) -> bool:
     after = [token.low for token in line.tokens[last : last + 2]]
     return len(after) == 2 and after[0] == "?" and after[1] in _NONE
+
+
+def _unheard_of(line: Line, at: int) -> bool:
+    """`nobody here ever heard about a time plan`."""
+    first, _ = line.sentence_span(at)
+    before = {token.low for token in line.tokens[max(first, at - _FAR) : at]}
+    return not _HEARD.isdisjoint(before) and not _NONE.isdisjoint(before)
+
+
+_FAR = 8
+"""Words between `nobody` and the plan that is not known: common practice, no source."""
+_HEARD = word_set("heard hear knows know knew")
 
 
 def _hours(figure: Figure) -> float:

@@ -79,6 +79,7 @@ def duration(
     cooked = _cooked_at(line, draft, scene, first, end) if last is not None else None
     if cooked is not None:
         draft.stage, draft.item, draft.chunk, draft.food = "cooking", cooked.item, cooked.chunk, cooked.food
+        draft.stage_fixed = True
         draft.place, draft.place_row = cooked.place, cooked.place_row
         return draft
     if draft.unit == "day":
@@ -217,12 +218,16 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
     before = [token.low for token in line.tokens[first : draft.first]]
     after = [token.low for token in line.tokens[draft.last : end]]
     beside = {*before, *(after[: after.index(",")] if "," in after else after)}
-    if {"needs", "need", "must", "should", "wants", "ago", "since"} & beside:
+    around = " ".join((*before, "|", *after))
+    since = "since" in beside and not any(f"since it {got}" in around for got in _GOT_THERE)
+    if since or {"needs", "need", "must", "should", "ago"} & beside or "wants" in before:
         return None
     if ("has", "to") in {*pairwise(before), *pairwise(after)}:
         return None
-    around = " ".join((*before, "|", *after))
     there = any(
+        held in around
+        for held in ("been there", "held that", "held it", "sat at that", "got there", "been at that")
+    ) or any(
         f"{small} {which} {thing}" in around
         for small in ("in", "at", "on")
         for which in ("that", "this", "the same")
@@ -235,6 +240,7 @@ def _cooked_at(line: Line, draft: Draft, scene: Scene, first: int, end: int) -> 
     return cooked if there or (bool(_STAYED & set(before[-4:])) and (by or "so" in before)) else None
 
 
+_GOT_THERE = ("got there", "hit that", "hit it", "reached", "came up to")
 _LONGEST_REHEATING = 6.0
 
 

@@ -40,9 +40,10 @@ from extract.of_what.subject import Subject, subject
 from extract.scene import Draft, Read, Scene
 from extract.settled.asking import ask
 from extract.settled.placing import name_things, settle_places
-from extract.settled.settling import settle_readings, span_only_mentioned, weigh_figures
+from extract.settled.settling import settle_readings
 from extract.settled.taking_back import keep_last
 from extract.settled.times import hear_times
+from extract.settled.weighing import span_only_mentioned, weigh_figures
 from extract.words.lexicon import Lexicon
 from extract.words.line import Chunk, Line, keep_clear, prepare
 from extract.words.naming import ASIDE, bare_door, generic, item_name, place_name, said_to_be

@@ -8,7 +8,7 @@ from extract.second_reader.reader import FigureTold, Named
 from extract.settled.named import chunk_of, line_back, trimmed
 from extract.words.line import NOUN, Chunk, Line
 from extract.words.naming import item_name, said_to_be
-from extract.words.text import word_set
+from extract.words.text import Span, word_set
 
 _NAMED, _NEW_NAME, _SURE_NAME = 0.5, 0.8, 0.9
 """Share from which its item is taken where the rules name another, and where they name none, and from which
@@ -113,12 +113,18 @@ def _restarts(said: str) -> bool:
     return bool(said) and _RESTARTS.issuperset(said.lower().split())
 
 
+def _whole_words(line: Line, span: Span) -> Span:
+    """A span without half words: what the second reader got may begin within one."""
+    within = [token for token in line.tokens if token.start < span[1] and span[0] < token.end]
+    return (within[0].start, within[-1].end) if within else span
+
+
 def _called(named: Named, draft: Draft, scene: Scene) -> tuple[str | None, Chunk | None]:
     """The item as it was said, and its noun phrase."""
     line = line_back(named.back, draft.line, scene)
     if line is None:
         return None, None
-    said = trimmed(line.text[slice(*named.span)])
+    said = trimmed(line.text[slice(*_whole_words(line, named.span))])
     chunk = chunk_of(line, named.span)
     if _restarts(said):
         return None, None

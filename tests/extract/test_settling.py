@@ -17,7 +17,8 @@ from extract.scene import Draft, Read, Scene
 from extract.second_reader.labels import KINDS, MEANT, STAGES
 from extract.second_reader.reader import FigureTold, Named, UtteranceTold
 from extract.settled.in_order import doubt_verdict
-from extract.settled.settling import settle_readings, weigh_figures
+from extract.settled.settling import settle_readings
+from extract.settled.weighing import weigh_figures
 from extract.words.lexicon import lexicon
 from extract.words.line import Line, prepare
 from shared.types import Check, Verdict
