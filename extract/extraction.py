@@ -8,7 +8,7 @@ from types import MappingProxyType
 from extract.checks import of_the_day
 from extract.figures.figure import Figure
 from extract.figures.like_figures import confusable
-from extract.judged.cooling_log import cooling_told_later, settle_cooling
+from extract.judged.cooling_log import settle_cooling
 from extract.judged.doubts import doubts
 from extract.judged.gauges_compared import GAUGE, apart
 from extract.judged.judging import judge, said
@@ -19,6 +19,7 @@ from extract.judged.limits_asked import (
     take_roast_as_said,
 )
 from extract.judged.roasts import settle_roasts
+from extract.judged.told_later import stages_told_later
 from extract.judged.two_probes import check_beside, further_apart
 from extract.measured.mishearings import mend_item, misheard
 from extract.measured.nicknames import with_nicknames
@@ -147,7 +148,7 @@ def _read_all(
     for order, draft in enumerate(scene.drafts):
         draft.order = order
     settle_cooling(scene.drafts)
-    cooling_told_later(reads)
+    stages_told_later(reads)
     check_beside(scene.drafts)
     return reads, scene
 

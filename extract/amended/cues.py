@@ -12,6 +12,8 @@ def cue_between(line: Line, first: int, last: int, words: Lexicon) -> tuple[int,
     """The words (first and end token) between two figures by which the second replaces the first."""
     if (again := let_me_again(line, first, last)) is not None:
         return again
+    if [token.low for token in line.tokens[first:last] if token.kind != "mark"] == ["say"]:
+        return first, last  # `I'd put it under 300, say 270`
     i = first
     while i < last:
         if line.tokens[i].low in _ALONE and _stands_alone(line, i, last):

@@ -51,9 +51,20 @@ def _other_day(line: Line, before: Figure, figure: Figure) -> bool:
     return before.role == "date" and slip and figure.unit is None and figure.value in range(1, 32)
 
 
+def _is_digit_told(line: Line, figure: Figure) -> bool:
+    """The 7 and the 0 of `No, that's a 7 with a 0, 70`: digits, and no figures."""
+    tokens = line.tokens
+    after = [token.low for token in tokens[figure.last : figure.last + 2]]
+    before = [token.low for token in tokens[max(0, figure.first - 2) : figure.first]]
+    single = figure.unit is None and figure.value in range(10)
+    return single and (after == ["with", "a"] or before == ["with", "a"])
+
+
 def is_code(line: Line, figure: Figure) -> bool:
-    """Part of a section number such as 3-501.16, or of a telephone number such as 555 0117."""
+    """Part of a section number such as 3-501.16, or of a telephone number such as 555 0117, or a digit."""
     tokens, i = line.tokens, figure.first
+    if _is_digit_told(line, figure):
+        return True
     if any(_digits(tokens[n : n + 2]) == [3, 4] for n in (max(0, i - 1), i)):
         return True
     if i >= 2 and tokens[i - 1].low == "-" and tokens[i - 2].kind == "number":

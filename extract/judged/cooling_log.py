@@ -9,8 +9,7 @@ from itertools import pairwise
 
 from extract.figures.times_of_day import hour_of
 from extract.of_what.staging import fahrenheit, heads_agree
-from extract.scene import Draft, Read
-from extract.words.lexicon import Phrases, read
+from extract.scene import Draft
 
 _MAY_COOL = frozenset(("cooking", "hot_holding", "cold_holding", "cooling", "freezing", "reheating"))
 _LEAST_DROP_F = 20.0
@@ -107,41 +106,3 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
                 draft.rules.append(
                     ("stage: cooling, as the figures fall over time", draft.line.index, first, end)
                 )
-
-
-_DONE = Phrases((text, True) for text in read("cooling_since.toml")["done"])
-_HOTTEST_F, _COLDEST_F = 135.0, 41.0
-"""°F between which food cools by rule: FDA Food Code 2022, 3-501.14(A)."""
-
-
-def cooling_told_later(reads: Sequence[Read]) -> None:
-    """Gives the stage cooling, in place, to food without a stage of its own where the next utterance begins
-    by telling when it was cooked: `Rice in four pans, 109, 112`, then `Cooked at 10.30`."""
-    for told, after in pairwise(reads):
-        if after.drafts or not _begins_with_cooking(after):
-            continue
-        for draft in told.drafts:
-            guessed = not (draft.stage_told or draft.stage_fixed) and draft.stage in (
-                "hot_holding",
-                "cold_holding",
-            )
-            between = _COLDEST_F < fahrenheit(draft.value, draft.unit) < _HOTTEST_F
-            if draft.fallen is None and draft.kind == "temperature" and draft.food and guessed and between:
-                draft.stage = "cooling"
-                first, end = after.line.tokens[0].start, after.line.tokens[-1].end
-                draft.rules.append(
-                    ("stage: cooling, as it is told when it was cooked", after.line.index, first, end)
-                )
-
-
-def _begins_with_cooking(read: Read) -> bool:
-    """Whether an utterance begins with when a food was cooked, and names no other food before that."""
-    times = [figure for figure in read.figures if figure.role == "clock"]
-    hit = next(iter(_DONE.find(read.line.tokens, 0, min(_SOON, len(read.line.tokens)))), None)
-    if hit is None or not times or not 0 <= times[0].first - hit[1] <= 2:
-        return False
-    return not any(chunk.known_food for chunk in read.line.chunks if chunk.first < times[0].first)
-
-
-_SOON = 5
-"""Tokens with which an utterance begins: common practice, no source."""

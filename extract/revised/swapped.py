@@ -23,6 +23,7 @@ def doubt_swapped(told: Read, earlier: list[Draft]) -> None:
     at = tells_swap(told.line)
     if at is None:
         return
+    _of_other_stages(told, at)
     here = [draft for draft in told.drafts if draft.last <= at][::-1]
     stand = [draft for draft in [*here, *earlier] if draft.fallen is None and draft.item]
     if len(stand) < 2:
@@ -39,6 +40,25 @@ def doubt_swapped(told: Read, earlier: list[Draft]) -> None:
                     (),
                 )
             )
+
+
+_OF_MACHINE = ("machine_wash", "machine_rinse")
+
+
+def _of_other_stages(told: Read, at: int) -> None:
+    """`rinse 155, wash 182, no, other way round. 155's the wash, 182's the rinse`: what was said first falls,
+    in place, where it is said again of the other."""
+    for old in told.drafts:
+        again = [
+            new
+            for new in told.drafts
+            if old.last <= at < new.first
+            and new.value == old.value
+            and {old.stage, new.stage} == set(_OF_MACHINE)
+            and new.fallen is None
+        ]
+        if again and old.fallen is None:
+            replace(old, again[0], told.line.words(at, again[0].first))
 
 
 def _told_anew(stand: list[Draft], later: list[Draft], line: Line, at: int) -> bool:
