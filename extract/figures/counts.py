@@ -14,9 +14,9 @@ from extract.words.text import Token, word_set
 _MONTHS = frozenset(MONTHS) - {"may"}
 
 
-def is_date(line: Line, figure: Figure, after: str, before: Figure | None) -> bool:
-    """Whether a figure is of a day. `after`: the word behind it; `before`: the figure before it."""
-    if before is not None and _other_day(line, before, figure):
+def is_date(line: Line, figure: Figure, after: str) -> bool:
+    """Whether a figure is of a day. `after`: the word behind it."""
+    if _other_day(line, figure):
         return True
     i = figure.first - 1
     low = line.tokens[i].low if i >= 0 else ""
@@ -44,11 +44,19 @@ _SLIPS = word_set("no wait hang hold sorry oops actually make correction")
 _BETWEEN = _SLIPS | word_set("on that it it's 's is the uh um er , . a i mean says")
 
 
-def _other_day(line: Line, before: Figure, figure: Figure) -> bool:
+_ORDINAL = word_set("th st nd rd")
+
+
+def _other_day(line: Line, figure: Figure) -> bool:
     """`Broth says the 20th. no, hang on, 26`: the day of the month said again."""
-    between = {token.low for token in line.tokens[before.last : figure.first]}
-    slip = bool(between & _SLIPS) and between <= _BETWEEN
-    return before.role == "date" and slip and figure.unit is None and figure.value in range(1, 32)
+    n, slip = figure.first - 1, False
+    while n >= 0 and line.tokens[n].low in _BETWEEN:
+        slip = slip or line.tokens[n].low in _SLIPS
+        n -= 1
+    day = n >= 0 and (line.tokens[n].low in _ORDINAL or line.tokens[n].low.endswith(tuple(_ORDINAL)))
+    near = "".join(token.low for token in line.tokens[max(0, n - 1) : n + 1])
+    numbered = day and any(character.isdigit() for character in near)
+    return slip and numbered and figure.unit is None and figure.value in range(1, 32)
 
 
 def _is_digit_told(line: Line, figure: Figure) -> bool:

@@ -344,7 +344,7 @@ def _settle(line: Line, found: list[Figure], at: int, hour: float | None) -> Non
     if is_number_of_place(line, figure) or numbers_a_thing(line, figure):
         figure.role = "id"
         return
-    if is_date(line, figure, after, found[at - 1] if at else None):
+    if is_date(line, figure, after):
         figure.role = "date"
         return
     if is_count(line, figure):

@@ -11,6 +11,7 @@ from extract.checks import Instrument
 from extract.checks.cooling_stages import Point, each_reading, rule_of
 from extract.checks.days import as_told
 from extract.figures.times_of_day import hour_of
+from extract.judged.cooling_log import of_both
 from extract.measured.cooling_since import Cooling, cooling_for
 from extract.of_what.staging import heads_agree
 from extract.scene import Draft, Read
@@ -39,7 +40,7 @@ def _in_sequence(
     of_it = [
         d for d in near
         if d.kind == "temperature" and d.stage == "cooling" and d.unit == draft.unit
-        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item) or _of_both(d, draft))
+        and (d.item is None or draft.item is None or heads_agree(d.item, draft.item) or of_both(d, draft))
     ]  # fmt: skip
     hours = {d.order: hour for d in of_it if (hour := _hour(d, of_it, reads)) is not None}
     same = [d for d in of_it if d.order in hours]
@@ -68,16 +69,6 @@ def _in_sequence(
     if draft.clock is None:
         return replace(found, why=f"{found.why}; the time is that at which it was said")
     return found
-
-
-def _of_both(one: Draft, draft: Draft) -> bool:
-    """`Two soups, both hit 135 at 12.40. Minestrone 66, split pea 92`: a figure told of all that follow."""
-    first, _ = one.line.sentence_span(one.first)
-    told = {token.low for token in one.line.tokens[first : one.first]}
-    return not _ALL.isdisjoint(told) and one.line is draft.line and one.order < draft.order
-
-
-_ALL = word_set("both all everything")
 
 
 def _hour(draft: Draft, of_it: Sequence[Draft], reads: Sequence[Read]) -> float | None:

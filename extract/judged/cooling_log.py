@@ -10,6 +10,7 @@ from itertools import pairwise
 from extract.figures.times_of_day import hour_of
 from extract.of_what.staging import fahrenheit, heads_agree
 from extract.scene import Draft
+from extract.words.text import word_set
 
 _MAY_COOL = frozenset(("cooking", "hot_holding", "cold_holding", "cooling", "freezing", "reheating"))
 _LEAST_DROP_F = 20.0
@@ -90,7 +91,7 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
             if d is not hot
             and d.item is not None
             and hot.item is not None
-            and heads_agree(d.item, hot.item)
+            and (heads_agree(d.item, hot.item) or of_both(hot, d))
             and fahrenheit(hot.value, hot.unit) - fahrenheit(d.value, d.unit) >= _LEAST_DROP_F
             and (d.clock is not None or d.line is hot.line or d.order > hot.order)
             and ("reheating" not in (d.stage, hot.stage) or _fell_far(hot, d))
@@ -106,3 +107,13 @@ def settle_cooling(drafts: Sequence[Draft]) -> None:
                 draft.rules.append(
                     ("stage: cooling, as the figures fall over time", draft.line.index, first, end)
                 )
+
+
+def of_both(one: Draft, draft: Draft) -> bool:
+    """`Two soups, both hit 135 at 12.40. Minestrone 66, split pea 92`: a figure told of all that follow."""
+    first, _ = one.line.sentence_span(one.first)
+    told = {token.low for token in one.line.tokens[first : one.first]}
+    return not _ALL.isdisjoint(told) and one.line is draft.line and one.order < draft.order
+
+
+_ALL = word_set("both all everything")

@@ -24,7 +24,7 @@ from extract.judged.sour import sour_enough
 from extract.judged.species import may_be, stuffed_into
 from extract.judged.two_probes import BESIDE
 from extract.meant_for.time_plans import clock_starts
-from extract.measured.date_marked import day_of_use
+from extract.measured.date_marked import day_of_use, kept_raw, was_opened
 from extract.of_what.staging import elsewhere, fahrenheit, heads_agree
 from extract.scene import Draft, Read
 from extract.words.lexicon import Phrases, read
@@ -64,6 +64,8 @@ def judge(
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, around(draft, drafts, 1))
+    says |= kept_raw(draft)
+    says -= {"reduced_oxygen"} if was_opened(draft) else set()
     if draft.kind == "illuminance":
         says |= lit_for(draft, reads[draft.line.index])
     if draft.stage == "time_control" and draft.kind == "temperature":

@@ -14,6 +14,7 @@ _PAIRS = (
     ("pre", "wash"), ("power", "rinse"), ("first", "rinse"), ("pumped", "rinse"), ("tank", "rinse"),
     ("recirculating", "rinse"),
 )  # fmt: skip
+_BEHIND = 4
 _BACK = 12
 """Tokens between a part and its figure, at most: common practice, no source."""
 
@@ -45,8 +46,14 @@ def _inside_of_steak(draft: Draft) -> bool:
 def _of_part(draft: Draft) -> bool:
     """`prewash 108`, `power rinse 163`, the booster's own display: told right before the figure."""
     tokens = draft.line.tokens
+    sentence, end = draft.line.sentence_span(draft.first)
+    behind = [token.low for token in tokens[draft.last : min(end, draft.last + _BEHIND)]]
+    if behind[:1] in (["on"], ["at"], ["in"]) and not {"final", "rinse", "wash", "manifold"}.isdisjoint(
+        behind
+    ):
+        return False  # `reset the booster. 186 on the final rinse now`
     begin = draft.first
-    while begin > 0 and draft.first - begin < _BACK and tokens[begin - 1].kind != "number":
+    while begin > sentence and draft.first - begin < _BACK and tokens[begin - 1].kind != "number":
         begin -= 1
     lows = [token.low for token in tokens[begin : draft.first]]
     named = [n for n, low in enumerate(lows) if low in _ALONE]

@@ -37,3 +37,24 @@ def day_of_use(draft: Draft) -> float | None:
         return None
     after = {token.low for token in draft.line.tokens[draft.last : draft.last + 2]}
     return draft.value + 1 if after & _SINCE else None
+
+
+_MADE = word_set(
+    """sous vide pulled cooked cooks roasted grilled smoked braised made sliced leftover leftovers opened open
+    deli"""
+)
+
+
+def kept_raw(draft: Draft) -> frozenset[str]:
+    """`raw` of days told of a piece of raw meat, which carries no date mark."""
+    if draft.kind != "duration" or draft.stage != "storage":
+        return frozenset()
+    food = classify(draft.item) if draft.item else None
+    made = any(token.low in _MADE for token in draft.line.tokens)
+    piece = food is not None and "intact_meat" in food.tags and not food.ready_to_eat
+    return frozenset(("raw",)) if piece and not made else frozenset()
+
+
+def was_opened(draft: Draft) -> bool:
+    """`the vac packed ham, opened nine days ago`."""
+    return draft.stage == "storage" and any(token.low in ("opened", "open") for token in draft.line.tokens)

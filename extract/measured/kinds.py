@@ -63,7 +63,10 @@ def kind_of(
 def _sure(line: Line, figure: Figure, scene: Scene) -> bool:
     """Whether what was tested or mixed before tells that a bare figure is a strength."""
     last = scene.last
-    mixed = last is not None and last.kind == "concentration" and mixed_again(line, figure, scene) is last
+    begin = line.starts[max(0, line.sentence[figure.first] - 1)]
+    washed = any(token.low in _WASHED for token in line.tokens[begin : figure.first])
+    tested = last is not None and last.kind == "concentration" and not washed
+    mixed = tested and mixed_again(line, figure, scene) is last
     return mixed or same_strength(line, figure, scene) or the_test_says(line, figure)
 
 

@@ -326,10 +326,15 @@ def _only_so(line: Line, begin: int, done: tuple[int, int], end: int) -> bool:
     )
 
 
+_WILL_NOT = word_set("won't wo wouldn't")
+
+
 def _promised(line: Line, begin: int, first: int, tables: Tables) -> bool:
     """A promise governs what follows it in the same clause, or the clause before when no subject comes
     between."""
     tokens = line.tokens
+    if tokens[first].low in _WILL_NOT or [t.low for t in tokens[first : first + 2]] == ["would", "not"]:
+        return False  # `prawns he won't sign for`: not taken
     if tables.promise.find(tokens, max(0, begin), first) or tables.later.find(
         tokens, first, clause(line, first)[1]
     ):

@@ -165,10 +165,22 @@ def _stems(line: Line, chunks: Sequence[Chunk]) -> frozenset[str]:
 
 
 def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
-    """Whether the food or the ware that a violation is of, by its name, was thrown away, or what had no name
-    on it was marked."""
+    """Whether the food or the ware that a violation is of, by its name, was thrown away, what was delivered
+    was refused, or what had no name on it was marked."""
     if not _can(case, correction):
         return False
+    if correction.action.name == "refused" and case.section.startswith(_DELIVERED):
+        foods = {
+            token.stem
+            for c in line.chunks
+            if c.known_food
+            and correction.first <= c.first
+            and line.tokens[c.last - 1].end <= correction.span[1]
+            for token in line.tokens[c.first : c.last]
+        }
+        first, end = line.sentence_span(correction.first)
+        boxes = {token.stem for token in line.tokens[first:end] if token.low in _BOXES}
+        return bool(foods & named_by(case.item)) if foods else boxes <= case.words
     of_food = case.section.startswith("3-") or any(draft.food for draft in case.drafts)
     action = correction.action.name
     thrown = action == "discarded" and (of_food or case.section.startswith(_OF_WARE))
@@ -179,6 +191,9 @@ def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
     return bool(names & _meant(correction, line) - EMPTY)
 
 
+_BOXES = word_set("case cases sack sacks box boxes bag bags flat flats crate crates tray trays")
+_DELIVERED = ("3-201", "3-202", "3-203")
+"""Food as it is received."""
 _UNNAMED = ("3-302.12", "7-102.11")
 """A working container without the name of what is in it."""
 _OF_WARE = ("4-101", "4-202", "4-501.12", "4-502")
