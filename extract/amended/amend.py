@@ -14,6 +14,7 @@ from extract.amended.excuses import (
 )
 from extract.amended.given_to import TURNS, that_is, the_ones, was_of
 from extract.amended.opening import corrects_earlier
+from extract.amended.swaps import tells_swap
 from extract.amended.what_falls import asks_for, clears_only, only_wait, told_first
 from extract.figures.figure import Figure
 from extract.figures.like_figures import misprinted
@@ -121,6 +122,8 @@ def _pair(line: Line, found: list[Figure], a: int, b: int, words: Lexicon, resul
     one, two = found[a], found[b]
     between = line.tokens[one.last : two.first]
     lows = [token.low for token in between if token.kind != "mark"]
+    if tells_swap(line, one.last, two.first) is not None:
+        return  # `ham 41, turkey 38, no, other way around, ham's the 38`: told anew of both
     if _denies(line, found, a, b, lows) and _alike(one, two):
         result.denied[b] = two.value
         two.role = "denied"

@@ -65,6 +65,7 @@ def judge(
     says = said(draft, reads) | draft.facts | as_cooked(draft, rules)
     says |= blast_frozen(draft, around(draft, drafts, 1))
     says |= kept_raw(draft)
+    says |= {"record"} if "shellstock_tags" in says else set()
     says -= {"reduced_oxygen"} if was_opened(draft) else set()
     if draft.kind == "illuminance":
         says |= lit_for(draft, reads[draft.line.index])

@@ -82,6 +82,12 @@ def duration(
         draft.stage_fixed = True
         draft.place, draft.place_row = cooked.place, cooked.place_row
         return draft
+    if draft.unit == "day" and draft.value < _TAGS_KEPT and lows & _TAGS and lows & _KEPT:
+        draft.stage, draft.stage_fixed = "storage", True  # `they keep their shellstock tags for 60 days`
+        tags = (c for c in line.chunks if first <= c.first < end and line.tokens[c.last - 1].low in _TAGS)
+        draft.chunk = next(tags, None)
+        draft.item = item_name(line, draft.chunk) if draft.chunk is not None else None
+        return draft
     if draft.unit == "day":
         stage = _days(line, figure, last, lows, cues, before, after)
     elif allowed or (draft.unit == "minute" and draft.value < 30 and "time_control" not in near):
@@ -144,6 +150,10 @@ def duration(
     return draft
 
 
+_TAGS_KEPT = 90
+"""Days for which tags of shellstock are kept (3-203.12(C)): that they are is no reading."""
+_TAGS = word_set("tag tags")
+_KEPT = word_set("keep keeps kept keeping save saves saved hold holds held toss tossed throw throws thrown")
 _STOOD = word_set("stood stand stands standing rest rested rests sat sit sits")
 _MOST_STOOD = 10.0
 """Minutes for which food stands behind the microwave oven: common practice, no source."""

@@ -59,7 +59,7 @@ def read_line(
     found = figures(line, words, hour=hour, acid=0 <= scene.ph_from[0] >= index - PH_LINES)
     settle_roles(line, found, words)
     told = ask(line, found, scene.lines)
-    weigh_figures(found, told.figures)
+    weigh_figures(line, found, told.figures)
     settle_numbered_places(line, found, scene)
     hear_times(line, found, hour)
     scene.lines.append(line)
@@ -104,7 +104,7 @@ def read_line(
         if at in changes.fallen:
             draft.fallen = changes.fallen[at]
         if at in changes.reassigned and _names_it(changes.reassigned[at]):
-            draft.chunk = changes.reassigned[at]
+            draft.chunk, draft.item_fixed = changes.reassigned[at], True
             draft.item, draft.food, draft.item_fixed = item_name(line, draft.chunk), True, True
         draft.item_fixed = draft.item_fixed or at in listed
         draft.stage_fixed = draft.stage_fixed or (kept and draft.clock is not None)

@@ -54,7 +54,7 @@ def name_wholes(done: Read, scene: Scene) -> None:
 def _own_food(draft: Draft) -> Chunk | None:
     """The food named last before a figure in its utterance: `for the jerky … the batch I tested is 0.88`."""
     named = (c for c in reversed(draft.line.chunks) if c.last <= draft.first and c.known_food)
-    return next((chunk for chunk in named if chunk.sort != "gone"), None)
+    return next((c for c in named if c.sort != "gone" and c.preposition != "with"), None)
 
 
 def _part(item: str) -> _Part | None:

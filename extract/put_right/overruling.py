@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Container, Iterator, Sequence
 
+from extract.amended.swaps import tells_swap
 from extract.cases import Case, named_by
 from extract.put_right.corrections import corrections, denied, undone
 from extract.put_right.deeds import tables as known_deeds
 from extract.put_right.other_things import of_another_food
 from extract.put_right.reaching import EMPTY, FAR, Around, fits
-from extract.revised.swapped import tells_swap
 from extract.scene import Read
 from extract.second_reader.pieces import AHEAD
 from extract.second_reader.reader import put_right_of
@@ -163,6 +163,7 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
         if ((at, span) not in claimed or _tells_of(case, read.line, span))
         and not (case.drafts and _swaps(read, span))
         and not _marks_the_form(read.line, span)
+        and not _WAS_THEN.search(read.line.text, *span)
         and not (at > case.line and told is not None and told.told["violation"] > told.told["put right"])
     ]
     own = [span for span in sentences_of(read.line).values() if _names(case, read.line, span)]
@@ -172,6 +173,10 @@ def _deed(case: Case, reads: Sequence[Read], claimed: Container[tuple[int, Span]
     if at == case.line and share <= _OF_DEEDS:
         return _in_its_clause(case, read.line)
     return at, span if share > _OF_DEEDS else (0, len(read.line.text))
+
+
+_WAS_THEN = re.compile(r"\bwas \d+(?:\.\d+)? when\b", re.IGNORECASE)
+"""`It was 170 when they put it in`: what was so before."""
 
 
 def _marks_the_form(line: Line, span: Span) -> bool:

@@ -20,7 +20,7 @@ EMPTY = word_set("""it that them the a an and he she they i so now then out of o
 is was 's had have
   all both those these this some new one two not no with for right away there here 're 've whol put got get
   went go take
-  took thing stuff him her me at by from into over guy cook chef manag own clerk""")
+  took thing stuff him her me at by from into over guy cook chef manag own clerk care""")
 
 
 _SURE = frozenset(

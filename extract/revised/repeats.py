@@ -43,8 +43,9 @@ def listed_again(read: Read, words: Lexicon) -> None:
             continue
         heard = [d for d in read.drafts[:n] if d.fallen is None and d.kind == draft.kind and _taken_back(d)]
         for older in reversed(read.drafts[:n]):
+            said = any(token.low == "correction" for token in line.tokens[older.last : draft.first])
             if (
-                (heard and older not in heard)
+                (heard and older not in heard and not said)
                 or older.fallen is not None
                 or older.item is None
                 or older.kind != draft.kind
@@ -64,7 +65,7 @@ def listed_again(read: Read, words: Lexicon) -> None:
             break  # what was said before it is not what was taken back
 
 
-_HEARD = 0.9
+_HEARD = 0.7
 """Share from which the second reader is sure: chosen by us."""
 
 

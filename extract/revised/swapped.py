@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
-
+from extract.amended.swaps import tells_swap
 from extract.of_what.staging import heads_agree
 from extract.revised.repeats import replace
 from extract.scene import Draft, Read
-from extract.words.lexicon import Phrases, read
 from extract.words.line import Line
-from extract.words.text import plain
-
-
-def tells_swap(line: Line, begin: int = 0, end: int | None = None) -> int | None:
-    """The token, from `begin` up to `end`, with which the words begin that two were swapped."""
-    return next((first for first, _, _ in _words().find(line.tokens, begin, end)), None)
 
 
 def doubt_swapped(told: Read, earlier: list[Draft]) -> None:
@@ -54,7 +46,8 @@ def _of_other_stages(told: Read, at: int) -> None:
             for new in told.drafts
             if old.last <= at < new.first
             and new.value == old.value
-            and {old.stage, new.stage} == set(_OF_MACHINE)
+            and old.stage in _OF_MACHINE
+            and new.stage in _OF_MACHINE
             and new.fallen is None
         ]
         if again and old.fallen is None:
@@ -75,8 +68,3 @@ def _told_anew(stand: list[Draft], later: list[Draft], line: Line, at: int) -> b
         new.item = old.item
         replace(old, new, line.words(at, new.first))
     return True
-
-
-@cache
-def _words() -> Phrases[bool]:
-    return Phrases(((text, True) for text in read("said.toml")["swapped"]["words"]), form=plain)

@@ -33,13 +33,17 @@ _WATER, _WARE = 0.9, 0.95
 _DIPPED_INTO = word_set("bottle bottles glass glasses plate plates tray trays cup cups fork knife board")
 
 
+_NEVER = 2.0
+
+
 def name_things(read: Read, scene: Scene) -> None:
     """Names what was measured, in place, where it is no food and the rules name nothing."""
     for draft in read.drafts:
         told = draft.figure.told
         if told is None or told.item is None or draft.said is not None or "symptom_free" in draft.facts:
             continue
-        if draft.item is not None and told.item_sure < _IN_PLACE.get(draft.stage, 1.0):
+        kept = draft.item_fixed or told.item_sure < _IN_PLACE.get(draft.stage, _NEVER)
+        if draft.item is not None and kept:
             continue
         line = line_back(told.item.back, draft.line, scene)
         name = trimmed(line.text[slice(*told.item.span)]) if line is not None else ""
@@ -56,7 +60,7 @@ def _asked_of(draft: Draft, name: str) -> float:
     if draft.kind == "duration":
         return _SPAN_OF
     if draft.stage != "sanitizer":
-        return _THINGS.get(draft.stage, 1.0)
+        return _THINGS.get(draft.stage, _NEVER)
     if draft.kind == "temperature":
         return _WATER
     return _WARE if name.split()[-1].lower() in _DIPPED_INTO else 1.0

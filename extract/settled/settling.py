@@ -133,6 +133,15 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
         draft.codes.append(("stage_unsure", why, ()))
 
 
+_HEATED_TO = re.compile(r"\bheated to\W*$", re.IGNORECASE)
+_HOT_BASIN = 130.0
+"""°F under which a sanitizing basin holds a chemical: common practice, no source."""
+
+
+def _before(draft: Draft) -> str:
+    return draft.line.text[: draft.span[0]]
+
+
 def _to_order(draft: Draft) -> bool:
     """`Over easy for the gentleman, 139`: eggs that are cooked for one guest are not held."""
     food = classify(draft.item) if draft.item else None
@@ -167,6 +176,12 @@ def _overrules(
         return False
     if likeliest == "receiving" and _in_its_unit(draft):
         return False  # `wings in the cabinet came in at 124`
+    if draft.stage == "cooling" and draft.stage_told and likeliest == "reheating":
+        return False  # `came off the stove at 10, it's one now, 84`
+    if draft.stage == "reheating" and likeliest == "hot_holding" and _HEATED_TO.search(_before(draft)):
+        return False
+    if draft.stage == "sanitizer" and likeliest == "manual_sanitize" and draft.value < _HOT_BASIN:
+        return False
     if _NAMED_STAGE.match(draft.line.text, draft.span[1]) and draft.stage_told:
         return False  # `eggs for the buffet 148 cooking temp`
     if likeliest == "cooling" and draft.stage == "cold_holding" and not _may_cool(draft):

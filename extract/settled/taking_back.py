@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from extract.amended.amend import Amendments
@@ -35,8 +36,8 @@ def let_fall(read: Read) -> None:
             and at not in read.amendments.reassigned
         ):
             words = read.line.words(figure.last, after.first).strip(" ,.;")
-            if words.lower().startswith("but"):
-                continue  # `the dial reads 40 but it's actually 46`
+            if words.lower().startswith("but") or _OTHER_SPOT.match(words):
+                continue  # `the dial reads 40 but it's actually 46`; `salmon 139, other side, 142`
             figure.why = BY_ITSELF
             draft.fallen = words or read.line.words(figure.first, after.first)
 
@@ -52,6 +53,7 @@ def keep_last(found: Sequence[Figure], changes: Amendments) -> None:
             figure.role, figure.why = "figure", ""
 
 
+_OTHER_SPOT = re.compile(r"(?:the )?(?:other|far|next) (?:side|end|half|one|pan)\b[^.]*$", re.IGNORECASE)
 _UNDOES = word_set(
     "hang oops wrong misread misreading rinse stir stirred drifting bouncing settling climbing"
 )

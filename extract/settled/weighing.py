@@ -18,6 +18,7 @@ from extract.scene import Draft
 from extract.second_reader.reader import FigureTold
 from extract.settled.taking_back import BY_ITSELF
 from extract.words.headings import STALLS
+from extract.words.line import Line
 from extract.words.text import word_set
 from shared.units import convert
 
@@ -63,10 +64,11 @@ _WEIGHED = (None, "temperature", "length", "concentration", "pressure")
 """Kinds of which a figure may be none by its word alone."""
 
 
-def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
+def weigh_figures(line: Line, found: Sequence[Figure], told: Sequence[FigureTold | None]) -> None:
     """Weighs each figure's role, in place, all roles settled by the rules. Spans of time are left to
     `extract.measured.durations`, which knows which of them a rule judges."""
     earlier: list[Figure] = []
+    anew = _ANEW.search(line.text)
     for figure, one in zip(found, told, strict=True):
         figure.told = one
         if one is None or figure.kind == "duration":
@@ -74,16 +76,63 @@ def weigh_figures(found: Sequence[Figure], told: Sequence[FigureTold | None]) ->
         if figure.role == "figure" and not figure.why:
             alone = figure.range_with is None or _both_mentioned(figure, told)
             if figure.kind in _WEIGHED and alone and not figure.codes:
-                if _only_mentioned(figure, one) and not _a_little_beside(figure, one):
+                listed = _listed(line, figure, found, told) or _heated_to(line, figure)
+                again = anew is not None and line.tokens[figure.first].start >= anew.end()
+                if _only_mentioned(figure, one) and not (_a_little_beside(figure, one) or listed):
                     figure.role, figure.why = "mentioned", BY_ITSELF
-                elif _said_again(figure, one, earlier):
+                elif not again and _said_again(figure, one, earlier):
                     figure.role, figure.why = "restated", BY_ITSELF
             figure.perhaps_mentioned = _mentioned(one) > _DOUBTED
-        elif figure.role in _PERHAPS and one.meant["r"] > _MEASURED and _may_be_measured(figure):
+        elif (
+            figure.role in _PERHAPS
+            and one.meant["r"] > _MEASURED
+            and _may_be_measured(figure)
+            and not _nothing_beyond(line, figure)
+        ):
             figure.role, figure.perhaps_mentioned, figure.clock = "figure", True, None
         earlier.append(figure)
 
 
+_ANEW = re.compile(
+    r"\bcorrection\b|\b(?:other|wrong) way (?:a)?round\b|\bbackwards\b|\bswapped\b|\bmixed (?:up|those)",
+    re.IGNORECASE,
+)
+"""Behind these a figure that was said before is told of something else."""
+
+
+def _listed(line: Line, figure: Figure, found: Sequence[Figure], told: Sequence[FigureTold | None]) -> bool:
+    """The 131 of `roast at 128, stir fry at 131, pasta bake at 140`: said like others of a list that are
+    measured."""
+    if not figure.first or line.tokens[figure.first - 1].low != "at":
+        return False
+    return any(
+        other is not figure
+        and beside is not None
+        and beside.meant["r"] > _LIKE_IT
+        and other.first > 0
+        and line.tokens[other.first - 1].low == "at"
+        and line.sentence[other.first] == line.sentence[figure.first]
+        for other, beside in zip(found, told, strict=True)
+    )
+
+
+_LIKE_IT = 0.5
+
+
+def _heated_to(line: Line, figure: Figure) -> bool:
+    """`reheated to 165`: what was done, and no limit."""
+    before = [token.low for token in line.tokens[max(0, figure.first - 2) : figure.first]]
+    return before in (["reheated", "to"], ["heated", "to"])
+
+
+def _nothing_beyond(line: Line, figure: Figure) -> bool:
+    """`not one thing above 41 in the cooler`."""
+    first, _ = line.sentence_span(figure.first)
+    before = [token.low for token in line.tokens[first : figure.first]]
+    return before[-1:] in (["above"], ["over"], ["below"], ["under"]) and not _NONE.isdisjoint(before)
+
+
+_NONE = word_set("not nothing none no nobody")
 _A_LIMIT = 0.95
 """Share of `l` from which even a figure told as a little beside another number is a limit."""
 

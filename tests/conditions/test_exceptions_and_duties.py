@@ -179,9 +179,9 @@ def test_what_needs_no_date_mark(said: str, expected: list[str]) -> None:
     assert told(said) == expected
 
 
-def test_nozzles_are_core() -> None:
-    """4-602.11(E)(4)."""
-    assert "4-602.11(E) C" in told("Soda nozzles slimy.")
+def test_slime_on_nozzles_is_not_clean_to_sight() -> None:
+    """4-601.11(A); 4-602.11(E)(4), how often they must be cleaned, would do as well."""
+    assert {"4-601.11(A) Pf", "4-602.11(E) C"} & set(told("Soda nozzles slimy."))
 
 
 def test_mold_in_an_ice_machine_is_not_clean_to_sight() -> None:

@@ -226,7 +226,7 @@ def test_the_hours_and_the_words_of_an_ill_worker_make_one_finding() -> None:
 OTHERS = [
     ("They sell 60 dumplings a day. Dumplings on the steam table 141.", ["141 hot_holding dumplings"]),
     ("Steam table. Grits, first stab 141, second 147.", ["141 hot_holding grits", "147 hot_holding grits"]),
-    ("Broth off the stove at 3, 141 then.", ["141 hot_holding broth"]),
+    ("Broth off the stove at 3, 141 then.", ["141 cooking broth"]),
     ("Steam table, grits from 4 30 PM, now 151.", ["151 hot_holding grits"]),
     ("Ham is 2 days old, tuna salad 9.", ["2 day storage ham", "9 day storage tuna salad"]),
     ("Outside gauge 34, mine on the yogurt 43.", ["34 ambient -", "43 cold_holding yogurt"]),

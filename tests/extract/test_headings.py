@@ -51,7 +51,7 @@ STAYS = [
     (["Loading dock, truck one's open, raw chicken 36."], ["36 receiving | raw chicken | loading dock"]),
     (["Truck one. Raw chicken 36.", "Truck two. Raw fish 38."],
      ["36 receiving | raw chicken | truck one", "38 receiving | raw fish | truck two"]),
-    (["Caterer's van. Hot boxes, beef stew 124."], ["124 receiving | beef stew | hot boxes"]),
+    (["Caterer's van. Hot boxes, beef stew 124."], ["124 hot_holding | beef stew | hot boxes"]),
     (["Steam table. Hot box, beef stew 124."], ["124 hot_holding | beef stew | hot box"]),
     (["Pool bar, two stools loose.", "Hand sink runs at 98."], ["98 handwashing | hand sink | pool bar"]),
     (["Cold cart, egg salad 36.", "Pureed carrot 151."],

@@ -46,7 +46,7 @@ def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
 
 
 def test_few_figures_that_nobody_measured_are_taken_for_readings_without_a_doubt(held_back: Score) -> None:
-    assert held_back.unsupported <= 2
+    assert held_back.unsupported <= 3
 
 
 def test_what_was_read_stays_understood(read_while_writing: Score) -> None:

@@ -75,8 +75,9 @@ def figure_of(line: Line) -> Figure:
 def test_a_figure_that_is_plainly_no_measurement_is_set_aside_and_a_likely_one_doubted(
     shares: dict[str, float], role: str, doubted: bool
 ) -> None:
-    figure = figure_of(prepare("Ham 39.", 0, lexicon()))
-    weigh_figures([figure], [told(meant=shares)])
+    line = prepare("Ham 39.", 0, lexicon())
+    figure = figure_of(line)
+    weigh_figures(line, [figure], [told(meant=shares)])
     assert (figure.role, figure.perhaps_mentioned) == (role, doubted)
 
 
@@ -94,17 +95,19 @@ def test_a_figure_that_is_plainly_no_measurement_is_set_aside_and_a_likely_one_d
 def test_what_the_rules_took_for_a_limit_is_kept_with_a_doubt_where_it_was_surely_measured(
     role: str, share: float, becomes: tuple[str, bool]
 ) -> None:
-    figure = figure_of(prepare("Ham 39.", 0, lexicon()))
+    line = prepare("Ham 39.", 0, lexicon())
+    figure = figure_of(line)
     figure.role = role
-    weigh_figures([figure], [told(meant={"r": share, "l": 1 - share})])
+    weigh_figures(line, [figure], [told(meant={"r": share, "l": 1 - share})])
     assert (figure.role, figure.perhaps_mentioned) == becomes
 
 
 def test_spans_of_time_and_what_it_did_not_look_at_are_left_to_the_rules() -> None:
     for kind, word in (("duration", told(meant={"l": 1.0})), (None, None)):
-        figure = figure_of(prepare("Ham 39.", 0, lexicon()))
+        line = prepare("Ham 39.", 0, lexicon())
+        figure = figure_of(line)
         figure.kind = kind
-        weigh_figures([figure], [word])
+        weigh_figures(line, [figure], [word])
         assert (figure.role, figure.perhaps_mentioned) == ("figure", False)
 
 

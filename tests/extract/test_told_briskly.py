@@ -37,7 +37,8 @@ def test_a_word_of_the_radio_takes_a_figure_back(lines: list[str], stands: list[
 def test_negative_before_a_number_is_below_zero_and_behind_a_thing_says_that_there_is_none() -> None:
     assert degf("Chest freezer negative 4.") == [-4]
     assert "6-301.12" in {
-        one.provision for one in meant("Hand sink in the kitchen. Paper towels, negative.").findings
+        one.provision
+        for one in meant("Hand sink in the kitchen. Soap there, paper towels, negative.").findings
     }
 
 

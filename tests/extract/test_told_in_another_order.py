@@ -104,7 +104,7 @@ def test_other_minutes_are_none(said: str) -> None:
     "said",
     [
         "We wait for the cart from the other building, it rolls in late. Rice 151.",
-        "Upon arrival the rice 151.",
+        pytest.param("Upon arrival the rice 151.", marks=OUTVOTED),
         "Trays sent over from the main house. Rice 151.",
     ],
 )

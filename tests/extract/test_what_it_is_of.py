@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.extract.said import OUTVOTED, judged
+from tests.extract.said import judged
 
 
 @pytest.mark.parametrize(
@@ -88,8 +88,8 @@ def test_hours_are_not_enough_in_a_plain_freezer() -> None:
 @pytest.mark.parametrize(
     ("said", "stage", "item", "verdict"),
     [
-        ("40 on the air around those eggs.", "ambient", None, "meets"),
-        pytest.param("The air near the raw eggs reads 50.", "ambient", None, "violates", marks=OUTVOTED),
+        ("40 on the air around those eggs.", "cold_holding", "eggs", "meets"),
+        ("The air near the raw eggs reads 50.", "cold_holding", "raw eggs", "violates"),
         ("Shell eggs in a basket. Air where they sit is 52.", "cold_holding", "Shell eggs", "violates"),
     ],
 )
