@@ -68,10 +68,25 @@ def _is_digit_told(line: Line, figure: Figure) -> bool:
     return single and (after == ["with", "a"] or before == ["with", "a"])
 
 
+_ITEMS = 60
+"""Items that the form of an inspection has at most: common practice, no source."""
+
+
+def _marked_on_the_form(line: Line, figure: Figure) -> bool:
+    """The 22 of `milk's 38 though, so 22 is still in`: an item of the form, marked in or out."""
+    tokens = line.tokens
+    before = tokens[figure.first - 1].low if figure.first else ""
+    after = [token.low for token in tokens[figure.last : figure.last + 4] if token.low != "still"]
+    marked = after[:1] in (["is"], ["'s"], ["stays"]) and after[1:2] in (["in"], ["out"])
+    ends = len(after) < 3 or after[2] in (".", ",", ";", "and")
+    numbered = figure.unit is None and not figure.number.decimals and figure.value in range(1, _ITEMS + 1)
+    return numbered and marked and ends and before in ("so", "item", "number", "and")
+
+
 def is_code(line: Line, figure: Figure) -> bool:
     """Part of a section number such as 3-501.16, or of a telephone number such as 555 0117, or a digit."""
     tokens, i = line.tokens, figure.first
-    if _is_digit_told(line, figure):
+    if _is_digit_told(line, figure) or _marked_on_the_form(line, figure):
         return True
     if any(_digits(tokens[n : n + 2]) == [3, 4] for n in (max(0, i - 1), i)):
         return True

@@ -11,7 +11,9 @@ from extract.words.line import Line
 from extract.words.text import word_set
 
 _SOUR = word_set("sour acid acidic tart paper papers dipped dip vinegar pickled")
-LIGHT_WORDS = word_set("light lights lighting candle candles lux bulb bulbs lamp lamps foot bright dark")
+LIGHT_WORDS = word_set(
+    "light lights lighting candle candles lux bulb bulbs tube tubes lamp lamps foot bright dark"
+)
 
 
 PH_LINES = 2

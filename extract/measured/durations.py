@@ -82,7 +82,7 @@ def duration(
         draft.stage_fixed = True
         draft.place, draft.place_row = cooked.place, cooked.place_row
         return draft
-    if draft.unit == "day" and draft.value < _TAGS_KEPT and lows & _TAGS and lows & _KEPT:
+    if draft.unit == "day" and draft.value < _TAGS_KEPT and lows & _TAGS and lows & _KEPT and lows & _SHELLS:
         draft.stage, draft.stage_fixed = "storage", True  # `they keep their shellstock tags for 60 days`
         tags = (c for c in line.chunks if first <= c.first < end and line.tokens[c.last - 1].low in _TAGS)
         draft.chunk = next(tags, None)
@@ -152,6 +152,7 @@ def duration(
 
 _TAGS_KEPT = 90
 """Days for which tags of shellstock are kept (3-203.12(C)): that they are is no reading."""
+_SHELLS = word_set("shellstock shellfish oyster oysters clam clams mussel mussels scallop scallops")
 _TAGS = word_set("tag tags")
 _KEPT = word_set("keep keeps kept keeping save saves saved hold holds held toss tossed throw throws thrown")
 _STOOD = word_set("stood stand stands standing rest rested rests sat sit sits")

@@ -56,6 +56,8 @@ def kind_of(
     if other is None or called_a_temperature(line, figure) or (unit == "ppm" and _sure(line, figure, scene)):
         return kind, unit, said
     if other == "illuminance":
+        if not _of_light(line, scene):
+            return kind, unit, said  # `parfaits 45. Disregard, meter was on hold. 35`
         return other, _light_unit(line, scene), False
     return other, _UNITS.get(other, "") or _degrees(line, figure, scene, degrees), False
 
@@ -68,6 +70,30 @@ def _sure(line: Line, figure: Figure, scene: Scene) -> bool:
     tested = last is not None and last.kind == "concentration" and not washed
     mixed = tested and mixed_again(line, figure, scene) is last
     return mixed or same_strength(line, figure, scene) or the_test_says(line, figure)
+
+
+def _food_meter(line: Line, about: Subject) -> bool:
+    """`Parfaits in the case 45. Disregard, meter was on hold. 35`: no light meter, where food is read."""
+    chunk = about.chunk
+    meter = chunk is not None and line.tokens[chunk.last - 1].low == "meter" and chunk.last - chunk.first == 1
+    food = any(other.known_food for other in line.chunks)
+    return meter and food and not any(token.low in LIGHT_WORDS for token in line.tokens)
+
+
+_LIT_LINES = 6
+"""Utterances over which a light once spoken of may be read on: common practice, no source."""
+
+
+def _of_light(line: Line, scene: Scene) -> bool:
+    """Whether light is spoken of, here or shortly before."""
+    here = any(token.low in LIGHT_WORDS for token in line.tokens)
+    since = scene.last is not None and scene.last.kind == "illuminance"
+    lately = scene.lighting_line >= line.index - _LIT_LINES
+    return (
+        here
+        or lately
+        or (since and scene.last is not None and scene.last.line.index >= line.index - _LIT_LINES)
+    )
 
 
 def _light_unit(line: Line, scene: Scene) -> str:
@@ -156,6 +182,8 @@ def _by_words(
             return "temperature", degrees, False  # `4 Celsius, egg salad 90, sorry, 9`
         return parent.kind, parent.unit, parent.unit_said
     what = thing.what if thing is not None else ""
+    if what == "light" and _food_meter(line, about):
+        what = ""
     if what == "pressure" or (what in ("", "rinse") and pressing(line, figure)):
         return "pressure", "psi", False
     first, end = line.sentence_span(figure.first)
