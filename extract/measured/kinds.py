@@ -9,6 +9,7 @@ from extract.measured.pressures import pressing
 from extract.measured.refills import mixed_again, of_produce, tells_ph
 from extract.measured.strengths import (
     SINKS,
+    agent_alone_before,
     agent_in_front,
     agent_near,
     beside_its_water,
@@ -128,6 +129,8 @@ def _by_second_reader(line: Line, figure: Figure, kind: str | None) -> str | Non
         return None
     if kind == "concentration" and 0 <= figure.value < _COLDEST_WATER and not figure.number.decimals:
         return None
+    if kind == "concentration" and agent_alone_before(line, figure):
+        return None  # `peracetic in the knife dip is 40`
     stage, by_more = _BARE[kind]
     return "temperature" if share - told.stages[stage] > by_more else None
 

@@ -53,6 +53,27 @@ def agent_near(line: Line, figure: Figure, first: int, end: int) -> bool:
     return False
 
 
+_NO_STRENGTH = word_set("water wash rinse final plate surface temp temperature degrees tank gauge dial")
+
+
+def agent_alone_before(line: Line, figure: Figure) -> bool:
+    """A sanitizer is named before the figure in its sentence, and between them nothing that is measured in
+    degrees, nor another figure."""
+    first, _ = line.sentence_span(figure.first)
+    before = [
+        end
+        for start, end, (agent, _) in line.agents
+        if agent != "hot_water" and first <= start < figure.first
+    ]
+    if not before:
+        return False
+    between = range(before[-1], figure.first)
+    foods = any(chunk.known_food and before[-1] <= chunk.first < figure.first for chunk in line.chunks)
+    return not foods and not any(
+        line.tokens[n].low in _NO_STRENGTH or line.tokens[n].kind == "number" for n in between
+    )
+
+
 def agent_in_front(line: Line, figure: Figure) -> bool:
     """`chlorine 100 on the plate`, `bleach at 50`: of an agent that stands right in front."""
     i = figure.first - 1

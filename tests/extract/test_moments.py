@@ -1,0 +1,41 @@
+"""Moments: what is said within a minute about one thing, gone through by topic and by section of the rules.
+
+Written by ten hands without a view of the rules; a moment is one to three utterances, in the form of the
+dictations (`people/`). `unread_*` and `measured`, `seen` and said by nobody who wrote rules: do not read their
+errors, look at the shares only. The others were read. Source of the truth: common practice, no source; sections
+and limits by the FDA Food Code 2022. Shares are floors a little under what was measured (docs/extraction.md).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from extract import extract
+from extract.bench.corpus import load_corpus
+from extract.bench.scoring import Score, score
+from tests.extract.said import rules
+
+FOLDER = Path(__file__).with_name("moments")
+
+
+def scored(*names: str) -> Score:
+    made = Score()
+    for name in names:
+        for moment in load_corpus(FOLDER / f"{name}.jsonl"):
+            score(extract(moment.utterances, rules=rules()), moment, made)
+    return made
+
+
+@pytest.fixture(scope="module")
+def conditions() -> Score:
+    return scored("unread_people", "unread_cooking", "unread_equipment", "unread_rooms")
+
+
+def test_conditions_of_every_section_are_found_in_everyday_words(conditions: Score) -> None:
+    assert conditions.section_rates()[2] >= 78
+
+
+def test_most_moments_without_a_violation_are_left_clean(conditions: Score) -> None:
+    assert conditions.left_clean >= 0.85 * conditions.without
