@@ -68,8 +68,12 @@ def agent_alone_before(line: Line, figure: Figure) -> bool:
     if not before:
         return False
     between = range(before[-1], figure.first)
-    foods = any(chunk.known_food and before[-1] <= chunk.first < figure.first for chunk in line.chunks)
-    return not foods and not any(
+    others = any(
+        (chunk.known_food or (chunk.place is not None and chunk.place.stage == "handwashing"))
+        and before[-1] <= chunk.first < figure.first
+        for chunk in line.chunks
+    )
+    return not others and not any(
         line.tokens[n].low in _NO_STRENGTH or line.tokens[n].kind == "number" for n in between
     )
 
