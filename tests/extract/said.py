@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from functools import cache
+from pathlib import Path
 
 import pytest
 
 from extract import extract
+from extract.bench.corpus import load_corpus
+from extract.bench.scoring import Score, score
 from shared.rules import Rules, load
 from shared.types import Extraction, Facts, Reading, Utterance
 
@@ -46,3 +49,12 @@ def judged(*lines: str) -> list[tuple[float, str, str | None, str]]:
         (one.value, one.stage, one.item, one.check.verdict if one.check else "none")
         for one in meant(*lines, at=None).readings
     ]
+
+
+def scored(folder: Path, *names: str) -> Score:
+    """How what is said in files of a folder is understood, held against their truth."""
+    made = Score()
+    for name in names:
+        for dictation in load_corpus(folder / f"{name}.jsonl"):
+            score(extract(dictation.utterances, rules=rules()), dictation, made)
+    return made

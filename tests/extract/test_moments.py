@@ -12,30 +12,20 @@ from pathlib import Path
 
 import pytest
 
-from extract import extract
-from extract.bench.corpus import load_corpus
-from extract.bench.scoring import Score, score
-from tests.extract.said import rules
+from extract.bench.scoring import Score
+from tests.extract.said import scored
 
 FOLDER = Path(__file__).with_name("moments")
 
 
-def scored(*names: str) -> Score:
-    made = Score()
-    for name in names:
-        for moment in load_corpus(FOLDER / f"{name}.jsonl"):
-            score(extract(moment.utterances, rules=rules()), moment, made)
-    return made
-
-
 @pytest.fixture(scope="module")
 def conditions() -> Score:
-    return scored("unread_people", "unread_cooking", "unread_equipment", "unread_rooms")
+    return scored(FOLDER, "unread_people", "unread_cooking", "unread_equipment", "unread_rooms")
 
 
 @pytest.fixture(scope="module")
 def of_a_year() -> Score:
-    return scored("unread_measured", "unread_seen")
+    return scored(FOLDER, "unread_measured", "unread_seen")
 
 
 def test_what_occurs_in_a_year_is_understood(of_a_year: Score) -> None:

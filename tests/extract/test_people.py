@@ -13,30 +13,20 @@ from pathlib import Path
 
 import pytest
 
-from extract import extract
-from extract.bench.corpus import load_corpus
-from extract.bench.scoring import Score, score
-from tests.extract.said import rules
+from extract.bench.scoring import Score
+from tests.extract.said import scored
 
 FOLDER = Path(__file__).with_name("people")
 
 
-def scored(*names: str) -> Score:
-    made = Score()
-    for name in names:
-        for dictation in load_corpus(FOLDER / f"{name}.jsonl"):
-            score(extract(dictation.utterances, rules=rules()), dictation, made)
-    return made
-
-
 @pytest.fixture(scope="module")
 def held_back() -> Score:
-    return scored("dd", "oo", "uu")
+    return scored(FOLDER, "dd", "oo", "uu")
 
 
 @pytest.fixture(scope="module")
 def read_while_writing() -> Score:
-    return scored("b", "d")
+    return scored(FOLDER, "b", "d")
 
 
 def test_a_person_not_heard_before_is_understood(held_back: Score) -> None:
