@@ -16,11 +16,12 @@ from extract.proposed.subjects import narrowed, only_asked, spoken_of
 from extract.put_right.reaching import EMPTY, FAR
 from extract.revised.called_off import called_off
 from extract.scene import Read
-from extract.words.lexicon import Lexicon
+from extract.words.lexicon import Lexicon, Phrases
+from extract.words.lexicon import read as vocabulary
 from extract.words.line import Line
 from extract.words.naming import generic, part_of_thing, place_name
 from extract.words.people import people
-from extract.words.text import word_set
+from extract.words.text import Span, plain, word_set
 from shared.rules.model import Rules
 from shared.types import Compliance, Evidence, Question
 
@@ -68,7 +69,8 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
                 continue
             at = _token_at(line, condition.span[0])
             condition = replace(condition, section=narrowed(condition.section, line, at))
-            if condition.confidence < ASK_BELOW or only_asked(condition.section, line, at):
+            well = _all_well_behind(condition.span, line, reads[n + 1].line if n + 1 < len(reads) else None)
+            if well or condition.confidence < ASK_BELOW or only_asked(condition.section, line, at):
                 result.questions.append(
                     Question(
                         f"“{_quoted(line, condition)}”: is this a violation ({condition.says})?",
@@ -79,6 +81,30 @@ def observed(reads: Sequence[Read], rules: Rules, words: Lexicon) -> Observed:
                 continue
             _add(result.cases, _case(condition, n, item, rules))
     return result
+
+
+_ALL_WELL = Phrases(((text, True) for text in vocabulary("all_well.toml")["after"]), form=plain)
+
+
+def _all_well_behind(span: Span, line: Line, after: Line | None) -> bool:
+    """Whether it is said right behind words that all was well: `a second dome would be nice. Just a tip.` In
+    their sentence, or in the next one, also of the utterance after, where that names nothing else."""
+    at = _token_at(line, span[1] - 1)
+    begin, end = line.sentence_span(at)
+    if _ALL_WELL.find(line.tokens, at, end):
+        return True
+    then, first = (line, end) if end < len(line.tokens) else (after, 0)
+    if then is None or not then.tokens:
+        return False
+    _, stop = then.sentence_span(first)
+    own = {token.stem for token in line.tokens[begin:end]}
+    other = any(
+        (c.place or c.object or c.known_food)
+        and not own.issuperset(token.stem for token in then.tokens[c.first : c.last])
+        for c in then.chunks
+        if first <= c.first < stop
+    )
+    return not other and bool(_ALL_WELL.find(then.tokens, first, stop))
 
 
 _ROOM = re.compile(r"(?:toilets?|(?:rest|bath|wash|men'?s|women'?s|ladies) ?rooms?)(?: room)?$", re.I)

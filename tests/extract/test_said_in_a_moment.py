@@ -242,3 +242,24 @@ def test_eggs_that_are_delivered_are_held_to_the_air_around_them() -> None:
 def test_what_is_not_taken_was_put_right(told: str) -> None:
     said = meant("Off the truck, prawns 51.", told)
     assert [(one.provision, one.corrected_on_site) for one in said.findings] == [("3-202.11(A)", True)]
+
+
+# ---------------------------------------------------------------- what only sounds like a violation
+
+
+@pytest.mark.parametrize(
+    ("lines", "proposed"),
+    [
+        (("No lids on the cups by the register, they don't need to have one.",), False),
+        (
+            ("No soap at the hand sink by the bar.", "They did that exactly right over at the prep sink."),
+            True,
+        ),
+        (("No soap at the hand sink by the bar. No towels either.",), True),
+        (("A second cover over the cheese cubes would be nice, they're open. Just a tip.",), False),
+    ],
+)
+def test_what_is_said_behind_it_to_be_well_is_asked_about_at_most(
+    lines: tuple[str, ...], proposed: bool
+) -> None:
+    assert bool(meant(*lines).findings) is proposed
