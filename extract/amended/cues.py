@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from extract.amended.excuses import BOUNDS, let_me_again, sent_back
+from extract.amended.excuses import let_me_again, sent_back, tells_a_limit
 from extract.words.lexicon import Lexicon, read
 from extract.words.line import Line
 from extract.words.text import word_set
@@ -36,8 +36,8 @@ def cue_between(line: Line, first: int, last: int, words: Lexicon) -> tuple[int,
                 return None  # `18 pounds, I think that is okay, 5 to 30`
             if text in ("waited", "waiting", "waits"):
                 return None
-            if line.tokens[hit[0] - 1].low == "be" and hit[0] < last and line.tokens[hit[0]].low in BOUNDS:
-                return None  # `crab is at 52. Can't be over 41 done that way.`
+            if hit[0] < last and tells_a_limit(line, hit[0]):
+                return None
             if text == "wait" and i > first and line.tokens[i - 1].low in ("to", "will", "'ll", "can", "had"):
                 return None
             return i, hit[0]

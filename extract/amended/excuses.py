@@ -103,8 +103,8 @@ def _turn(line: Line, begin: int) -> int:
         if hit is None:
             return i
         after = hit[0]
-        if after < len(tokens) and tokens[after - 1].low == "be" and tokens[after].low in BOUNDS:
-            return i  # `crab is at 52. Can't be over 41 done that way.`
+        if tells_a_limit(line, after):
+            return i
         if tokens[i].low in _NOT_A_TURN and after < len(tokens) and line.chunk_at[after] >= 0:
             return i  # `no lid`
         while after < len(tokens) and tokens[after].low in _PAUSES:
@@ -113,8 +113,14 @@ def _turn(line: Line, begin: int) -> int:
     return i
 
 
-BOUNDS = word_set("over under above below more less higher lower warmer colder")
-"""What follows on `can't be` where that tells a limit, and takes nothing back."""
+_BOUNDS = word_set("over under above below more less higher lower warmer colder")
+
+
+def tells_a_limit(line: Line, end: int) -> bool:
+    """Whether words that end before a token tell a limit with it, and take nothing back: the `can't be` of
+    `crab is at 52. Can't be over 41 done that way`."""
+    tokens = line.tokens
+    return end < len(tokens) and tokens[end - 1].low == "be" and tokens[end].low in _BOUNDS
 
 
 def forget(line: Line, first: int, last: int) -> None:

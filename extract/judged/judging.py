@@ -58,7 +58,7 @@ def judge(
     """The verdict on one reading. `drafts`: all that stand, in order; `reads`: the utterances; `elevation_m`:
     the height of the site, for water that boils."""
     if of_no_limit(draft):
-        return Judged(Check("none", why="the rules give no figure for this part of it"))
+        return Judged(Check("none", why="the rules give no figure for it"))
     if BESIDE in draft.facts:
         return Judged(Check("none", why="it is what another thermometer shows of food that you measured"))
     instrument = on_a_gauge(instrument) if _by_gauge(draft) else instrument

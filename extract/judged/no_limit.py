@@ -14,9 +14,8 @@ _PAIRS = (
     ("pre", "wash"), ("power", "rinse"), ("first", "rinse"), ("pumped", "rinse"), ("tank", "rinse"),
     ("recirculating", "rinse"),
 )  # fmt: skip
-_BEHIND = 4
-_BACK = 12
-"""Tokens between a part and its figure, at most: common practice, no source."""
+_BACK, _BEHIND = 12, 4
+"""Tokens between a part and its figure, and behind it, at most: common practice, no source."""
 
 
 def of_no_limit(draft: Draft) -> bool:

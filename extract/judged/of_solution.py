@@ -130,6 +130,7 @@ def _of_kind(figure: Figure, draft: Draft, told: Read) -> bool:
 
 _TOPS = word_set("tops max maximum")
 _MOST_PPM = 2000
+"""ppm that a label may allow: common practice, no source."""
 
 
 def _at_most(told: Read) -> float | None:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from extract.of_what.staging import fahrenheit
+from extract.of_what.staging import COLD, HELD, HOT, fahrenheit
 from extract.scene import Read
 from extract.words.lexicon import Phrases, read
 from extract.words.text import word_set
 
 _DONE = Phrases((text, True) for text in read("cooling_since.toml")["done"])
-_HOTTEST_F, _COLDEST_F = 135.0, 41.0
-"""°F between which food cools by rule: FDA Food Code 2022, 3-501.14(A)."""
 
 
 def stages_told_later(reads: Sequence[Read]) -> None:
@@ -25,14 +23,11 @@ def stages_told_later(reads: Sequence[Read]) -> None:
             continue
         span = (after.line.tokens[0].start, after.line.tokens[-1].end)
         for draft in told.drafts:
-            guessed = draft.stage in _HELD and not (draft.stage_told or draft.stage_fixed)
-            between = _COLDEST_F < fahrenheit(draft.value, draft.unit) < _HOTTEST_F
+            guessed = draft.stage in HELD and not (draft.stage_told or draft.stage_fixed)
+            between = COLD < fahrenheit(draft.value, draft.unit) < HOT
             if draft.fallen is None and draft.kind == "temperature" and draft.food and guessed and between:
                 draft.stage = stage
                 draft.rules.append((f"stage: {stage}, as it is told next", after.line.index, *span))
-
-
-_HELD = ("hot_holding", "cold_holding")
 
 
 def _told(after: Read) -> str:

@@ -87,14 +87,9 @@ _LIT_LINES = 6
 
 def _of_light(line: Line, scene: Scene) -> bool:
     """Whether light is spoken of, here or shortly before."""
-    here = any(token.low in LIGHT_WORDS for token in line.tokens)
-    since = scene.last is not None and scene.last.kind == "illuminance"
-    lately = scene.lighting_line >= line.index - _LIT_LINES
-    return (
-        here
-        or lately
-        or (since and scene.last is not None and scene.last.line.index >= line.index - _LIT_LINES)
-    )
+    since, last = line.index - _LIT_LINES, scene.last
+    read = last is not None and last.kind == "illuminance" and last.line.index >= since
+    return read or scene.lighting_line >= since or any(token.low in LIGHT_WORDS for token in line.tokens)
 
 
 def _light_unit(line: Line, scene: Scene) -> str:
@@ -392,6 +387,7 @@ def _degrees(line: Line, figure: Figure, scene: Scene, degrees: str) -> str:
 
 
 _BOILS_DEGC = (85.0, 105.0)
+"""°C that a thermometer may show in boiling water, high up or off: common practice, no source."""
 
 
 def _boiling_celsius(line: Line, figure: Figure) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from extract.of_what.staging import LIKELY, fahrenheit
+from extract.of_what.staging import HOT_BASIN, LIKELY, fahrenheit
 from extract.of_what.subject import Subject
 from extract.scene import Draft, Scene
 from extract.words.line import Line
@@ -39,7 +39,7 @@ def washing_stage(
         return "thawing"
     if what == "surface" or (what == "strip" and machine):
         return "utensil_surface"
-    if what == "sanitize_basin" and fahrenheit(draft.value, draft.unit) < _HOT_BASIN:
+    if what == "sanitize_basin" and fahrenheit(draft.value, draft.unit) < HOT_BASIN:
         return "sanitizer"
     if what == "sanitize_basin" or (
         row is not None
@@ -185,8 +185,6 @@ def _next_machine(line: Line, draft: Draft, scene: Scene, first: int) -> bool:
     return numbered and likely and not named and last.line.index >= line.index - 1
 
 
-_HOT_BASIN = 130.0
-"""°F under which a sanitizing basin holds a chemical and no hot water: common practice, no source."""
 _ADDED = word_set("cut added adds mixed topped poured let ran warmed heated put")
 _WARM = word_set("hot warm hotter warmer boiling heat")
 

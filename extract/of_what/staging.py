@@ -53,6 +53,8 @@ LIKELY = {  # °F between which a figure of that stage is no surprise; common pr
 
 COLD, HOT = 41.0, 135.0
 """°F between which food needs a time plan; FDA Food Code 2022, 3-501.16."""
+HOT_BASIN = 130.0
+"""°F under which a sanitizing basin holds a chemical and no hot water: common practice, no source."""
 HARD_DEGF = 15.0
 """°F below which air is a freezer's, and no food cools or was just hot: common practice, no source."""
 HELD = frozenset(("cold_holding", "hot_holding"))

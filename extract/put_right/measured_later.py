@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Sequence
 from itertools import pairwise
@@ -9,6 +10,7 @@ from itertools import pairwise
 from extract.cases import Case
 from extract.of_what.staging import elsewhere, heads_agree
 from extract.scene import Draft
+from extract.words.numerals import SMALL
 from extract.words.text import word_set
 
 _AHEAD = 30
@@ -119,26 +121,14 @@ _NUMBERED = word_set(
     """number machine dishwasher washer sink bucket pan well unit kettle tank line station drawer oven case
     cooler freezer warmer cart truck rack bay tub box bar"""
 )
-_NUMBERS = {
-    "1": "one",
-    "2": "two",
-    "3": "three",
-    "4": "four",
-    "5": "five",
-    "6": "six",
-    "7": "seven",
-    "8": "eight",
-}
+_DIGIT = re.compile(r"[1-9]")
 
 
-def _numbers(draft: Draft) -> set[str]:
-    """The numbers of things named before a reading in its sentence, as words: `number two`, `machine 2`."""
+def _numbers(draft: Draft) -> set[int]:
+    """The numbers of things named before a reading in its sentence: `number two`, `machine 2`."""
     first, _ = draft.line.sentence_span(draft.first)
-    return {
-        _NUMBERS.get(two.low, two.low)
-        for one, two in pairwise(draft.line.tokens[first : draft.first])
-        if one.low in _NUMBERED and (two.low in _NUMBERS or two.low in _NUMBERS.values())
-    }
+    named = {two.low for one, two in pairwise(draft.line.tokens[first : draft.first]) if one.low in _NUMBERED}
+    return {SMALL[low] for low in named & SMALL.keys()} | {int(low) for low in named if _DIGIT.fullmatch(low)}
 
 
 def _numbered_otherwise(draft: Draft, other: Draft) -> bool:

@@ -170,17 +170,7 @@ def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
     if not _can(case, correction):
         return False
     if correction.action.name == "refused" and case.section.startswith(_DELIVERED):
-        foods = {
-            token.stem
-            for c in line.chunks
-            if c.known_food
-            and correction.first <= c.first
-            and line.tokens[c.last - 1].end <= correction.span[1]
-            for token in line.tokens[c.first : c.last]
-        }
-        first, end = line.sentence_span(correction.first)
-        boxes = {token.stem for token in line.tokens[first:end] if token.low in _BOXES}
-        return bool(foods & named_by(case.item)) if foods else boxes <= case.words
+        return _not_taken(case, correction, line)
     of_food = case.section.startswith("3-") or any(draft.food for draft in case.drafts)
     action = correction.action.name
     thrown = action == "discarded" and (of_food or case.section.startswith(_OF_WARE))
@@ -189,6 +179,21 @@ def plainly_ended(case: Case, correction: Correction, line: Line) -> bool:
         return False
     names = named_by(case.item) if of_food and not case.section.startswith(_UNNAMED) else case.words
     return bool(names & _meant(correction, line) - EMPTY)
+
+
+def _not_taken(case: Case, correction: Correction, line: Line) -> bool:
+    """Whether what was refused is what the violation is of: `prawns he won't sign for`, `no thanks to that
+    one`, and not `case one, refused` of other food."""
+    foods = {
+        token.stem
+        for c in line.chunks
+        if c.known_food and correction.first <= c.first and line.tokens[c.last - 1].end <= correction.span[1]
+        for token in line.tokens[c.first : c.last]
+    }
+    if foods:
+        return bool(foods & named_by(case.item))
+    first, end = line.sentence_span(correction.first)
+    return {token.stem for token in line.tokens[first:end] if token.low in _BOXES} <= case.words
 
 
 _BOXES = word_set("case cases sack sacks box boxes bag bags flat flats crate crates tray trays")

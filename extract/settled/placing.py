@@ -34,6 +34,7 @@ _DIPPED_INTO = word_set("bottle bottles glass glasses plate plates tray trays cu
 
 
 _NEVER = 2.0
+"""More than any share."""
 
 
 def name_things(read: Read, scene: Scene) -> None:

@@ -10,11 +10,12 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from extract.of_what.staging import COLD, FOOD_STAGES, HARD_DEGF, HOT, fahrenheit
+from extract.of_what.staging import COLD, FOOD_STAGES, HARD_DEGF, HOT, HOT_BASIN, fahrenheit
 from extract.scene import Draft, Read, Scene
 from extract.second_reader.reader import FigureTold
 from extract.settled.items import settle_item
 from extract.settled.named import chunk_of, trimmed
+from extract.settled.weighing import heated_to
 from extract.words.text import word_set
 from shared.foods import classify
 from shared.units import convert
@@ -133,15 +134,6 @@ def _settle_stage(draft: Draft, told: FigureTold, scene: Scene) -> None:
         draft.codes.append(("stage_unsure", why, ()))
 
 
-_HEATED_TO = re.compile(r"\bheated to\W*$", re.IGNORECASE)
-_HOT_BASIN = 130.0
-"""°F under which a sanitizing basin holds a chemical: common practice, no source."""
-
-
-def _before(draft: Draft) -> str:
-    return draft.line.text[: draft.span[0]]
-
-
 def _to_order(draft: Draft) -> bool:
     """`Over easy for the gentleman, 139`: eggs that are cooked for one guest are not held."""
     food = classify(draft.item) if draft.item else None
@@ -178,9 +170,10 @@ def _overrules(
         return False  # `wings in the cabinet came in at 124`
     if draft.stage == "cooling" and draft.stage_told and likeliest == "reheating":
         return False  # `came off the stove at 10, it's one now, 84`
-    if draft.stage == "reheating" and likeliest == "hot_holding" and _HEATED_TO.search(_before(draft)):
+    if draft.stage == "reheating" and likeliest == "hot_holding" and heated_to(draft.line, draft.figure):
         return False
-    if draft.stage == "sanitizer" and likeliest == "manual_sanitize" and draft.value < _HOT_BASIN:
+    degf = fahrenheit(draft.value, draft.unit)
+    if draft.stage == "sanitizer" and likeliest == "manual_sanitize" and degf < HOT_BASIN:
         return False
     if _NAMED_STAGE.match(draft.line.text, draft.span[1]) and draft.stage_told:
         return False  # `eggs for the buffet 148 cooking temp`

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from extract.amended.swaps import tells_swap
 from extract.figures.counts import PRODUCT
 from extract.figures.figure import Figure
 from extract.figures.leaning import by_little
@@ -68,7 +69,7 @@ def weigh_figures(line: Line, found: Sequence[Figure], told: Sequence[FigureTold
     """Weighs each figure's role, in place, all roles settled by the rules. Spans of time are left to
     `extract.measured.durations`, which knows which of them a rule judges."""
     earlier: list[Figure] = []
-    anew = _ANEW.search(line.text)
+    anew = _anew(line)
     for figure, one in zip(found, told, strict=True):
         figure.told = one
         if one is None or figure.kind == "duration":
@@ -76,11 +77,10 @@ def weigh_figures(line: Line, found: Sequence[Figure], told: Sequence[FigureTold
         if figure.role == "figure" and not figure.why:
             alone = figure.range_with is None or _both_mentioned(figure, told)
             if figure.kind in _WEIGHED and alone and not figure.codes:
-                listed = _listed(line, figure, found, told) or _heated_to(line, figure)
-                again = anew is not None and line.tokens[figure.first].start >= anew.end()
+                listed = _listed(line, figure, found, told) or heated_to(line, figure)
                 if _only_mentioned(figure, one) and not (_a_little_beside(figure, one) or listed):
                     figure.role, figure.why = "mentioned", BY_ITSELF
-                elif not again and _said_again(figure, one, earlier):
+                elif figure.first < anew and _said_again(figure, one, earlier):
                     figure.role, figure.why = "restated", BY_ITSELF
             figure.perhaps_mentioned = _mentioned(one) > _DOUBTED
         elif (
@@ -93,11 +93,12 @@ def weigh_figures(line: Line, found: Sequence[Figure], told: Sequence[FigureTold
         earlier.append(figure)
 
 
-_ANEW = re.compile(
-    r"\bcorrection\b|\b(?:other|wrong) way (?:a)?round\b|\bbackwards\b|\bswapped\b|\bmixed (?:up|those)",
-    re.IGNORECASE,
-)
-"""Behind these a figure that was said before is told of something else."""
+def _anew(line: Line) -> int:
+    """The token from which a figure that was said before is told of something else: behind `correction`, or
+    words that two were swapped."""
+    said = next((n for n, token in enumerate(line.tokens) if token.low == "correction"), len(line.tokens))
+    swapped = tells_swap(line)
+    return said if swapped is None else min(said, swapped)
 
 
 def _listed(line: Line, figure: Figure, found: Sequence[Figure], told: Sequence[FigureTold | None]) -> bool:
@@ -117,9 +118,10 @@ def _listed(line: Line, figure: Figure, found: Sequence[Figure], told: Sequence[
 
 
 _LIKE_IT = 0.5
+"""Share of `r` from which another figure of a list is measured: chosen by us."""
 
 
-def _heated_to(line: Line, figure: Figure) -> bool:
+def heated_to(line: Line, figure: Figure) -> bool:
     """`reheated to 165`: what was done, and no limit."""
     before = [token.low for token in line.tokens[max(0, figure.first - 2) : figure.first]]
     return before in (["reheated", "to"], ["heated", "to"])

@@ -54,6 +54,7 @@ def test_hand_sinks_are_listed_by_where_they_are() -> None:
 
 @pytest.mark.parametrize("kind", ["Hood machine", "Door style machine"])
 def test_a_machine_with_a_door_or_hood_needs_150(kind: str) -> None:
+    """FDA Food Code 2022, 4-501.110(A)(2): stationary rack, dual temperature."""
     assert judged(f"{kind}, wash 153, rinse 184.")[0][3] == "meets"
 
 
@@ -90,6 +91,7 @@ def test_wash_and_rinse_that_were_swapped_are_told_anew() -> None:
 
 
 def test_chlorine_of_tap_water_is_no_sanitizer() -> None:
+    """At most 4 ppm in drinking water: 40 CFR 141.65 (from memory)."""
     said = meant("They're on a well. Free chlorine at the kitchen tap 0.4.")
     assert [one.check.verdict for one in said.readings if one.check] == ["none"]
     assert not said.findings
@@ -97,6 +99,7 @@ def test_chlorine_of_tap_water_is_no_sanitizer() -> None:
 
 @pytest.mark.parametrize(("strength", "verdict"), [(500, "violates"), (300, "undetermined")])
 def test_how_strong_a_solution_may_be_at_most_is_told_alone(strength: int, verdict: str) -> None:
+    """FDA Food Code 2022, 4-501.114(C) and 7-204.11: what the label says."""
     assert (
         judged(f"Quat in the dispenser sink is {strength}. Says 400 tops on the wall chart.")[0][3] == verdict
     )
@@ -136,6 +139,7 @@ def test_times_of_the_night_are_no_temperatures() -> None:
 
 
 def test_a_time_told_as_now_counts_for_food_that_cools() -> None:
+    """FDA Food Code 2022, 3-501.14(A): 70 °F within two hours."""
     said = "Turkey breasts, 135 at quarter past one, quarter past three now, I've got 76."
     assert [verdict for *_, verdict in judged(said)] == ["none", "violates"]
 
@@ -190,7 +194,7 @@ def test_the_inside_of_an_intact_steak_has_no_limit() -> None:
 
 
 def test_minutes_held_are_told_of_a_roast() -> None:
-    """FDA Food Code 2022, 3-401.11(B)(2): 147 °F needs less than five minutes (4 minutes at 145 °F)."""
+    """FDA Food Code 2022, 3-401.11(B)(2): 4 minutes at 145 °F, and less above it."""
     said = "Eye of round back in the oven, 147 now and it's held that 5 minutes by my watch."
     assert judged(said)[0][2:] == ("Eye of round", "meets")
 
@@ -205,6 +209,7 @@ def test_food_that_is_said_next_to_be_cooked_was_not_held() -> None:
 
 
 def test_another_thermometer_in_the_same_food_is_no_reading_of_it() -> None:
+    """FDA Food Code 2022, 4-203.11: 2 °F."""
     said = meant("Chicken salad 38 on mine, their probe says 45.")
     assert [(one.value, one.stage) for one in said.readings] == [
         (38, "cold_holding"),
@@ -222,6 +227,7 @@ def test_another_thermometer_in_the_same_food_is_no_reading_of_it() -> None:
     ],
 )
 def test_raw_meat_in_a_sealed_package_carries_no_date_mark(said: str, section: str) -> None:
+    """FDA Food Code 2022, 3-502.12(B)(4): 30 days; 3-501.18: 7 days of ready-to-eat food once opened."""
     assert [one.provision for one in meant(said).findings] == [section]
 
 
